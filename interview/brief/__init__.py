@@ -1,0 +1,1 @@
+"""Rendering a plan: terminal, Markdown, HTML, JSON, calendar, CSV."""

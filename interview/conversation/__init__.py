@@ -1,0 +1,1 @@
+"""What is said and kept: answers, agenda, replies, dialogue, journal."""

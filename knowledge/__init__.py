@@ -1,0 +1,1 @@
+"""What is known: facts, questions, rules and sources as data, with their shape and their checks."""

@@ -1,0 +1,1 @@
+"""Published relations, one module a subject, each function citing its source."""
