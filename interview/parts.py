@@ -1,0 +1,257 @@
+"""The parts of a plan: plain frozen dataclasses, made by the reasoning, gathered by `plan.Plan`.
+
+Nothing here is mutable, nothing here knows a terminal or a file. Times are minutes, lengths mm, areas m2,
+volumes mL, masses g, temperatures degrees C.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from knowledge.shape import Method, Need, Reason
+
+BasisOf = Literal[
+    "your trial", "your label", "published", "common practice", "from memory", "your answer", "assumed", "computed"
+]
+# strongest first: what wins where two disagree
+STRENGTH: tuple[BasisOf, ...] = (
+    "your trial", "your label", "published", "computed", "common practice", "from memory", "your answer", "assumed",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """Where a statement comes from. `source` and `locator` only where published."""
+
+    kind: BasisOf
+    source: str = ""
+    locator: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A conclusion with what led to it: the rule (or row) by id, and the answers it rests on."""
+
+    rule: str
+    says: str
+    basis: Basis
+    because: tuple[str, ...] = ()  # question ids
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """For one zone and one reason."""
+
+    zone: str
+    reason: Reason
+    need: Need
+    findings: tuple[Finding, ...]
+    lifted: tuple[Finding, ...] = ()  # what would have held, had a stronger basis not taken it away
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """A part of the piece that gets one treatment. Levels as in knowledge.shape."""
+
+    id: str
+    kind: str  # front, edges, back, sides, seams, gaps, features, inclusion
+    body: str  # sheet, mount, board, object, or the inclusion's id: what it is a part of
+    name: str  # as the brief calls it: "the front", "the torn edges", "the pressed flowers"
+    what: str  # the materials in words: "tissue paper"
+    facts: tuple[tuple[str, object], ...]  # what the rules read, by name without "zone."
+
+    def fact(self, name: str) -> object:
+        for key, value in self.facts:
+            if key == name:
+                return value
+        raise KeyError(name)
+
+
+@dataclass(frozen=True, slots=True)
+class Barred:
+    """One sealer that was considered for a zone and is not used, and why."""
+
+    zone: str
+    sealer: str
+    method: Method
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Treatment:
+    """One sealer put on some zones of one body, in a number of coats."""
+
+    id: str
+    zones: tuple[str, ...]
+    body: str
+    sealer: str
+    name: str
+    method: Method
+    coats_least: int
+    coats_most: int
+    reasons: tuple[Reason, ...]
+    strength: Need  # the strongest need it meets
+    findings: tuple[Finding, ...]
+    first: bool = False  # a fixative or tack coat that comes before the barrier
+    needs_trial: bool = False  # its carrier may move something: only after a clean swab
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A test to do before anything that cannot be undone."""
+
+    id: str
+    name: str
+    zones: tuple[str, ...]
+    says: str
+    how: str
+    reads: tuple[str, ...]
+    settles: str
+    basis: Basis
+    hands_on: float
+    wait: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Prep:
+    """Work on the piece before sealing (or, `after_sealing`, before the pour)."""
+
+    id: str
+    name: str
+    zones: tuple[str, ...]
+    says: str
+    how: str
+    done_when: str
+    basis: Basis
+    hands_on: float
+    wait: tuple[float, float]
+    needs: tuple[str, ...] = ()
+    after_sealing: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Outlet:
+    """A way out where nothing fits: scan and coat a copy, dry first, ask a conservator, do not coat."""
+
+    id: str
+    zones: tuple[str, ...]
+    name: str
+    says: str
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OpenPoint:
+    """Something assumed, and the trial or look that would settle it."""
+
+    question: str
+    about: str  # the question in two or three words
+    assumed: str
+    settle: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One number that went into a figure. `origin`: an answer's origin, or the basis of a fact."""
+
+    name: str
+    value: str
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number with its working, as a person would write it on paper."""
+
+    id: str  # dotted: amount.sealer.brush_water_borne.volume
+    label: str
+    low: float
+    high: float
+    unit: str
+    shown: str  # "60 to 80 mL (2 to 2 3/4 fl oz)"
+    formula: str  # "area x coats / spread rate"
+    working: tuple[str, ...]  # the lines of the calculation
+    inputs: tuple[Input, ...]
+    basis: Basis
+    range: str = ""  # where the relation holds
+    group: Literal["amounts", "mixing", "room", "air", "wood", "cost", "time", "other"] = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One line of the shopping list. `packs` of `pack` each; money in the maker's currency, None if unknown."""
+
+    id: str
+    name: str
+    use: str
+    amount: str = ""  # as shown: "80 mL (2 3/4 fl oz)"
+    packs: int = 1
+    pack: str = ""
+    price: float | None = None
+    look_for: tuple[str, ...] = ()
+    figure: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of the work. `after`: (step id, least minutes, most minutes or None) from the end of that step.
+
+    `alternative`: where a window was missed, wait until this many minutes instead (second coat after full dry).
+    `look_every`/`look_for`: minutes; the piece must be looked at this often for this long after the step.
+    """
+
+    id: str
+    kind: Literal["trial", "prepare", "seal", "flatten", "mix", "pour", "watch", "cure", "finish"]
+    name: str
+    zones: tuple[str, ...]
+    how: str
+    done_when: str
+    hands_on: float
+    wait: tuple[float, float]  # after the hands are off, before what follows
+    after: tuple[tuple[str, float, float | None], ...] = ()
+    alternative: float | None = None
+    place: Literal["table", "spray place", "outdoors", "rack"] = "table"
+    look_every: float | None = None
+    look_for: float | None = None
+    sealer: str = ""
+    basis: Basis = field(default_factory=lambda: Basis("common practice"))
+
+
+@dataclass(frozen=True, slots=True)
+class Warned:
+    """A caution as it applies to this plan."""
+
+    id: str
+    name: str
+    says: str
+    short: str
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class Mishap:
+    """What it looks like when it goes wrong, why, and what to do."""
+
+    id: str
+    sign: str
+    cause: str
+    mend: str
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What the answers and the knowledge come to, before times and amounts."""
+
+    zones: tuple[Zone, ...]
+    verdicts: tuple[Verdict, ...]
+    treatments: tuple[Treatment, ...]
+    barred: tuple[Barred, ...]
+    preps: tuple[Prep, ...]
+    trials: tuple[Trial, ...]
+    outlets: tuple[Outlet, ...]
+    notes: tuple[Finding, ...] = ()  # conflicts and how they were resolved
+
+    def verdict(self, zone: str, reason: Reason) -> Verdict:
+        return next(v for v in self.verdicts if v.zone == zone and v.reason == reason)

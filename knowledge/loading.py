@@ -1,0 +1,245 @@
+"""knowledge/*.toml -> frozen rows. Strict: an unknown key, a missing one or a wrong type does not load.
+
+`load()` raises `KnowledgeError` holding every fault found, each with file, row id and what would be right.
+A second folder of the same shape adds rows or overrides them by id (a shop's own papers and stock).
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+import tomllib
+import types
+import typing
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from knowledge import shape
+from knowledge.conditions import Condition, Every, read_condition
+
+HOME = Path(__file__).parent
+_SPAN = re.compile(r"^\s*([0-9.]+)(?:\s*(?:to|-)\s*([0-9.]+))?\s*(\S.*)?$")
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong in a data file."""
+
+    file: str
+    row: str
+    says: str
+
+    def __str__(self) -> str:
+        return f"{self.file}: {self.row}: {self.says}" if self.row else f"{self.file}: {self.says}"
+
+
+class KnowledgeError(Exception):
+    """The data files do not load. `faults` lists every reason."""
+
+    def __init__(self, faults: list[Fault]) -> None:
+        self.faults = faults
+        super().__init__("\n".join(map(str, faults)))
+
+
+@dataclass(frozen=True, slots=True)
+class Knowledge:
+    """All rows by id, one mapping a kind; rules in the order they are tried."""
+
+    materials: dict[str, shape.Material] = field(default_factory=dict)
+    inclusions: dict[str, shape.Inclusion] = field(default_factory=dict)
+    media: dict[str, shape.Medium] = field(default_factory=dict)
+    sealers: dict[str, shape.Sealer] = field(default_factory=dict)
+    questions: dict[str, shape.Question] = field(default_factory=dict)
+    needs: dict[str, shape.NeedRule] = field(default_factory=dict)
+    bars: dict[str, shape.BarRule] = field(default_factory=dict)
+    coats: dict[str, shape.CoatsRule] = field(default_factory=dict)
+    preparations: dict[str, shape.Preparation] = field(default_factory=dict)
+    trials: dict[str, shape.TrialRule] = field(default_factory=dict)
+    cautions: dict[str, shape.Caution] = field(default_factory=dict)
+    ways_out: dict[str, shape.WayOut] = field(default_factory=dict)
+    steps: dict[str, shape.StepRule] = field(default_factory=dict)
+    remedies: dict[str, shape.Remedy] = field(default_factory=dict)
+    sources: dict[str, shape.Source] = field(default_factory=dict)
+
+
+SHELVES = {
+    "material": "materials", "inclusion": "inclusions", "medium": "media", "sealer": "sealers",
+    "question": "questions", "need": "needs", "bar": "bars", "coats": "coats", "preparation": "preparations",
+    "trial": "trials", "caution": "cautions", "way_out": "ways_out", "step": "steps", "remedy": "remedies",
+    "source": "sources",
+}  # fmt: skip
+
+
+def load(extra: Path | None = None, home: Path = HOME) -> Knowledge:
+    """Read all rows. `extra` adds and overrides. Raises KnowledgeError."""
+    knowledge, faults = read_all(extra, home)
+    if faults:
+        raise KnowledgeError(faults)
+    return knowledge
+
+
+def read_all(extra: Path | None = None, home: Path = HOME) -> tuple[Knowledge, list[Fault]]:
+    """As `load`, but gives what could be read together with every fault found."""
+    faults: list[Fault] = []
+    shelves: dict[str, dict[str, Any]] = {name: {} for name in SHELVES.values()}
+    for kind, row in _rows(home, home, faults):
+        _shelve(shelves[SHELVES[kind]], row, kind, faults, may_override=False)
+    if extra is not None:
+        seen: set[tuple[str, str]] = set()
+        for kind, row in _rows(extra, extra, faults):
+            _shelve(shelves[SHELVES[kind]], row, kind, faults, may_override=(kind, row.id) not in seen)
+            seen.add((kind, row.id))
+    for name in ("coats", "preparations", "trials", "cautions", "steps", "remedies", "questions"):
+        shelves[name] = dict(sorted(shelves[name].items(), key=lambda pair: pair[1].order))
+    return Knowledge(**shelves), faults
+
+
+def _shelve(shelf: dict[str, Any], row: Any, kind: str, faults: list[Fault], *, may_override: bool) -> None:
+    before = shelf.get(row.id)
+    if before is not None and not may_override:
+        faults.append(Fault(row.origin, row.id, f"there is another {kind} of this id in {before.origin}"))
+        return
+    if before is not None:
+        row = dataclasses.replace(row, origin=f"{row.origin}, in place of {before.origin}")
+    shelf[row.id] = row
+
+
+def _rows(folder: Path, root: Path, faults: list[Fault]) -> Iterator[tuple[str, Any]]:
+    for path in sorted(folder.rglob("*.toml")):
+        name = path.relative_to(root.parent).as_posix()
+        if "words" in path.relative_to(root).parts or path.name == "solvents.toml":
+            continue  # read by those who use them
+        data = _parse(path, name, faults)
+        for kind, tables in data.items():
+            if kind not in shape.KINDS:
+                faults.append(Fault(name, "", f"[[{kind}]] is no kind of row{_meant(kind, shape.KINDS)}"))
+            elif not isinstance(tables, list):
+                faults.append(Fault(name, "", f"write [[{kind}]] with two brackets"))
+            else:
+                yield from _read_tables(kind, tables, name, faults)
+
+
+def _read_tables(kind: str, tables: list[Any], name: str, faults: list[Fault]) -> Iterator[tuple[str, Any]]:
+    for table in tables:
+        try:
+            row = read_row(shape.KINDS[kind], table)
+        except ValueError as error:
+            shown = str(table.get("id", "a row without id")) if isinstance(table, dict) else "?"
+            faults += [Fault(name, shown, line) for line in str(error).splitlines()]
+        else:
+            yield kind, dataclasses.replace(row, origin=name)
+
+
+def _parse(path: Path, name: str, faults: list[Fault]) -> dict[str, Any]:
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except UnicodeDecodeError:
+        faults.append(Fault(name, "", "is not UTF-8 text; save it as UTF-8"))
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        faults.append(Fault(name, "", f"is not TOML: {str(error).splitlines()[0]}"))
+    except OSError as error:
+        faults.append(Fault(name, "", f"cannot be read: {error.strerror}"))
+    return {}
+
+
+def read_row(cls: type, table: Any) -> Any:
+    """One table -> one row. Raises ValueError with a line for each thing wrong."""
+    if not isinstance(table, dict):
+        raise ValueError(f"a row is a table, not {table!r}")
+    wanted = _fields(cls)
+    wrong = [f"'{key}' is no key of this row{_meant(key, wanted)}" for key in table if key not in wanted or key == "origin"]
+    values: dict[str, Any] = {}
+    for key, (kind, needed) in wanted.items():
+        if key in table:
+            try:
+                values[key] = _convert(kind, table[key])
+            except ValueError as error:
+                wrong.append(f"'{key}': {error}")
+        elif needed:
+            wrong.append(f"'{key}' is missing")
+    if wrong:
+        raise ValueError("\n".join(wrong))
+    return cls(**values)
+
+
+@cache
+def _fields(cls: type) -> dict[str, tuple[Any, bool]]:
+    hints = typing.get_type_hints(cls)
+    none = dataclasses.MISSING
+    return {
+        f.name: (hints[f.name], f.default is none and f.default_factory is none) for f in dataclasses.fields(cls)
+    }
+
+
+def _convert(kind: Any, value: Any) -> Any:
+    if kind is Any:
+        return value
+    if kind == Condition:
+        return read_condition(value)
+    origin = typing.get_origin(kind)
+    if origin is typing.Literal:
+        return _literal(typing.get_args(kind), value)
+    if origin in (types.UnionType, typing.Union):
+        return _convert(next(a for a in typing.get_args(kind) if a is not type(None)), value)
+    if origin is tuple:
+        if not isinstance(value, list):
+            raise ValueError(f"needs a list, not {value!r}")
+        return tuple(_convert(typing.get_args(kind)[0], v) for v in value)
+    if origin is dict:
+        return _mapping(typing.get_args(kind)[1], value)
+    if kind is shape.Span:
+        return read_span(value)
+    if dataclasses.is_dataclass(kind):
+        return read_row(typing.cast(type, kind), value)
+    return _plain(kind, value)
+
+
+def _literal(allowed: tuple[Any, ...], value: Any) -> Any:
+    if value not in allowed or isinstance(value, bool):
+        raise ValueError(f"{value!r} is none of {', '.join(map(str, allowed))}{_meant(str(value), allowed)}")
+    return value
+
+
+def _mapping(kind: Any, value: Any) -> dict[str, Any]:
+    if not isinstance(value, dict):
+        raise ValueError(f"needs a table, not {value!r}")
+    return {key: _convert(kind, inner) for key, inner in value.items()}
+
+
+_SAYS = {str: "text in quotes", bool: "true or false", int: "a whole number", float: "a number"}
+
+
+def _plain(kind: Any, value: Any) -> Any:
+    fits = isinstance(value, (int, float)) if kind is float else isinstance(value, kind)
+    if not fits or (isinstance(value, bool) and kind is not bool):
+        raise ValueError(f"needs {_SAYS[kind]}, not {value!r}")
+    return value
+
+
+def read_span(value: Any) -> shape.Span:
+    """ "24 to 48 hours" -> Span(24, 48, "hours"). Raises ValueError."""
+    match = _SPAN.match(value) if isinstance(value, str) else None
+    if match is None:
+        raise ValueError(f'needs a value with its unit, such as "24 to 48 hours", not {value!r}')
+    try:
+        low = float(match[1])
+        high = float(match[2]) if match[2] else low
+    except ValueError:
+        raise ValueError(f"{value!r} holds no number") from None
+    if high < low:
+        raise ValueError(f"{value!r} runs from high to low; write the smaller first")
+    if not match[3]:
+        raise ValueError(f"{value!r} has no unit")
+    return shape.Span(low, high, match[3].strip())
+
+
+def _meant(word: str, known: Iterable[Any]) -> str:
+    close = get_close_matches(word, [str(k) for k in known], 1)
+    return f"; did you mean '{close[0]}'?" if close else ""
+
+
+__all__ = ["SHELVES", "Every", "Fault", "Knowledge", "KnowledgeError", "load", "read_all", "read_row", "read_span"]
