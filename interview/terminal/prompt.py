@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal, Protocol
 
 Tone = Literal["plain", "heading", "quiet", "warning", "answer"]
+LONGEST_LINE = 4000  # characters taken from one line; nobody types more about one question
 
 
 class EndOfInput(Exception):
@@ -19,20 +20,23 @@ class Interrupted(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One line of a numbered list. `also`: other words completion may offer."""
+    """One line of a numbered list. `word`: what completion types for it. `also`: other words it is found by."""
 
     id: str
     text: str
     also: tuple[str, ...] = ()
     hint: str = ""
+    word: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Prompt:
     """One question as the console sees it.
 
-    `check` gives the line to show while or after typing where the text will not do, or None.
+    `check` gives the line to show where the text will not do, or None; a console asks on until it passes.
+    `reads` says in a few words how the text so far would be understood, or "".
     `status`: the quiet line at the foot. `offered`: text put into the line to accept or change.
+    `words`: the plain words understood besides the options: back, why, not sure ...
     """
 
     text: str
@@ -41,8 +45,9 @@ class Prompt:
     hint: str = ""
     status: str = ""
     offered: str = ""
-    words: tuple[str, ...] = ()  # the plain words understood besides the options: back, why, not sure ...
+    words: tuple[str, ...] = ()
     check: Callable[[str], str | None] | None = None
+    reads: Callable[[str], str] | None = None
 
 
 class Console(Protocol):
@@ -56,5 +61,9 @@ class Console(Protocol):
         ...
 
     def ask(self, prompt: Prompt) -> str:
-        """One line as typed. Raises EndOfInput or Interrupted."""
+        """One line as typed that passes the prompt's check. Raises EndOfInput or Interrupted."""
+        ...
+
+    def meanwhile(self, work: Callable[[], None]) -> None:
+        """Start `work` once the next question stands on the screen."""
         ...

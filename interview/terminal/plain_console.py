@@ -1,0 +1,92 @@
+"""Plain lines in and out: for pipes, `TERM=dumb` and screen readers. No colours, no cursor moves, nothing redrawn."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import threading
+from collections.abc import Callable
+from typing import BinaryIO, TextIO
+
+from interview.harmless import harmless, legible
+from interview.terminal.layout import prompt_lines, usable_width, wrap
+from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted, Prompt, Tone
+
+_LONGEST_READ = 1 << 16  # bytes read of one line; the rest of a longer one is passed over
+
+
+class PlainConsole:
+    """Reads bytes, so that any line ends and any encoding come through; writes what the encoding can show."""
+
+    def __init__(self, source: BinaryIO, sink: TextIO, *, echo: bool) -> None:
+        """`echo`: repeat what was read, so that what a pipe leaves behind reads like a conversation."""
+        self._source = source
+        self._sink = sink
+        self._echo = echo
+        self._waiting: Callable[[], None] | None = None
+
+    @property
+    def width(self) -> int:
+        return usable_width(shutil.get_terminal_size((80, 24)).columns)
+
+    def say(self, text: str, tone: Tone = "plain") -> None:
+        self._write("".join(f"{line}\n" for line in wrap(text, self.width)))
+
+    def ask(self, prompt: Prompt) -> str:
+        lines = (line for _, line in prompt_lines(prompt, self.width))
+        self._write("\n" + "".join(f"{line}\n" for line in lines))
+        if self._waiting is not None:
+            threading.Thread(target=self._waiting).start()
+            self._waiting = None
+        while True:
+            typed = self._read(prompt.offered)
+            trouble = prompt.check(typed) if prompt.check else None
+            if trouble is None:
+                return typed
+            self.say(f"  {trouble}", "warning")
+
+    def meanwhile(self, work: Callable[[], None]) -> None:
+        self._waiting = work
+
+    def _read(self, offered: str) -> str:
+        self._write(f"(Enter for: {offered}) > " if offered else "> ")
+        try:
+            raw = self._source.readline(_LONGEST_READ)
+            rest = raw
+            while rest and not rest.endswith(b"\n"):  # pass over the rest of an endless line
+                rest = self._source.readline(_LONGEST_READ)
+        except KeyboardInterrupt:
+            raise Interrupted from None
+        except (OSError, ValueError):
+            raise EndOfInput from None
+        if not raw:
+            self._write("\n")
+            raise EndOfInput
+        typed = harmless(_decode(raw), one_line=True)[:LONGEST_LINE]
+        if self._echo:
+            self._write(f"{typed}\n")
+        return typed or offered
+
+    def _write(self, text: str) -> None:
+        try:
+            self._sink.write(legible(text, self._sink.encoding or "ascii"))
+            self._sink.flush()
+        except BrokenPipeError:
+            _drop(self._sink)
+            raise EndOfInput from None
+
+
+def _decode(raw: bytes) -> str:
+    """UTF-8 where it is, else Latin-1, which takes any byte."""
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return raw.decode("latin-1")
+
+
+def _drop(sink: TextIO) -> None:
+    """Nobody reads any more: point the stream at nothing, so that closing it at exit cannot fail."""
+    try:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sink.fileno())
+    except (OSError, ValueError):
+        pass

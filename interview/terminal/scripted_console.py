@@ -1,0 +1,54 @@
+"""A console that types from a list and keeps what would have been on the screen. For tests and the demo."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+
+from interview.harmless import harmless
+from interview.terminal.layout import prompt_lines, wrap
+from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted, Prompt, Tone
+
+INTERRUPT = "\x03"
+
+
+class ScriptedConsole:
+    """Takes one reply after the other; after the last it behaves like a closed pipe."""
+
+    def __init__(self, replies: Iterable[str], width: int = 80) -> None:
+        self._replies: Iterator[str] = iter(replies)
+        self._width = width
+        self._lines: list[str] = []
+
+    @property
+    def width(self) -> int:
+        return self._width
+
+    @property
+    def transcript(self) -> str:
+        """The whole screen so far. Lines the person typed begin with "> "."""
+        return "\n".join(self._lines).strip("\n") + "\n"
+
+    def say(self, text: str, tone: Tone = "plain") -> None:
+        self._lines += wrap(text, self._width)
+
+    def ask(self, prompt: Prompt) -> str:
+        self._lines += ["", *(line for _, line in prompt_lines(prompt, self._width))]
+        while True:
+            typed = self._next(prompt)
+            trouble = prompt.check(typed) if prompt.check else None
+            if trouble is None:
+                return typed
+            self.say(f"  {trouble}", "warning")
+
+    def meanwhile(self, work: Callable[[], None]) -> None:
+        work()
+
+    def _next(self, prompt: Prompt) -> str:
+        reply = next(self._replies, None)
+        if reply is None:
+            raise EndOfInput
+        if reply == INTERRUPT:
+            raise Interrupted
+        typed = harmless(reply, one_line=True)[:LONGEST_LINE] or prompt.offered
+        self._lines.append(f"> {typed}".rstrip())
+        return typed
