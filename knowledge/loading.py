@@ -63,6 +63,8 @@ class Knowledge:
     ways_out: dict[str, shape.WayOut] = field(default_factory=dict)
     steps: dict[str, shape.StepRule] = field(default_factory=dict)
     remedies: dict[str, shape.Remedy] = field(default_factory=dict)
+    contradictions: dict[str, shape.Contradiction] = field(default_factory=dict)
+    remarks: dict[str, shape.Remark] = field(default_factory=dict)
     sources: dict[str, shape.Source] = field(default_factory=dict)
 
 
@@ -70,7 +72,7 @@ SHELVES = {
     "material": "materials", "inclusion": "inclusions", "medium": "media", "sealer": "sealers",
     "question": "questions", "need": "needs", "bar": "bars", "coats": "coats", "preparation": "preparations",
     "trial": "trials", "caution": "cautions", "way_out": "ways_out", "step": "steps", "remedy": "remedies",
-    "source": "sources",
+    "contradiction": "contradictions", "remark": "remarks", "source": "sources",
 }  # fmt: skip
 
 

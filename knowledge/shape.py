@@ -180,6 +180,7 @@ QuestionKind = Literal[
 class Question(Row):
     """One thing to ask. `part`: piece, trials, numbers, clock. `order`: the lower the earlier."""
 
+    basis: BasisKind = "common practice"  # a question states nothing; its `why` is the trade's
     part: str
     order: int
     kind: QuestionKind
@@ -318,6 +319,24 @@ class Remedy(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Contradiction(Row):
+    """Answers that cannot all be so. `questions`: the ones to mend, the latest first."""
+
+    questions: tuple[str, ...]
+    when: Condition
+    says: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remark(Row):
+    """What follows from an answer, said at once where it is worth saying."""
+
+    after: tuple[str, ...]  # question ids
+    when: Condition
+    says: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Source:
     """A document, once."""
 
@@ -345,5 +364,7 @@ KINDS: dict[str, type] = {
     "way_out": WayOut,
     "step": StepRule,
     "remedy": Remedy,
+    "contradiction": Contradiction,
+    "remark": Remark,
     "source": Source,
 }

@@ -1,0 +1,226 @@
+"""Facts -> zones: the parts of the piece that each get one treatment, with what the rules read of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from interview.parts import Zone
+from interview.reasoning.circumstances import laid_on, media, rows_of, supports
+from knowledge.loading import Knowledge
+from knowledge.shape import CARRIERS, Inclusion, Material, Medium
+
+Facts = Mapping[str, Any]
+FINISHED = {"painted": "painted_wood", "varnished": "varnished_wood", "oiled": "oiled_wood", "waxed": "waxed_wood"}
+FEATURES = {"knots": "knots", "cracks": "cracks", "holes": "holes", "bark": "bark edge"}
+_OPENNESS = ("open", "tight", "closed")
+
+
+def zones(knowledge: Knowledge, facts: Facts) -> tuple[Zone, ...]:
+    """All zones, fronts first. Pure; never empty (a piece with nothing known has a front of unknown material)."""
+    form = form_of(knowledge, facts)
+    made = [] if form == "cast" else _body_zones(knowledge, facts, form)
+    made += [_inclusion_zone(row, facts) for row in laid_on(knowledge, facts)]
+    return tuple(made)
+
+
+def form_of(knowledge: Knowledge, facts: Facts) -> str:
+    """cast, collage, jigsaw, sheet, canvas, cloth, board or object: which zones the piece has."""
+    piece = facts.get("piece", "sheet")
+    if piece in ("cast", "collage", "jigsaw"):
+        return str(piece)
+    rows = supports(knowledge, facts)
+    family = rows[0].family if rows else "unknown"
+    if family == "board" and piece != "wood":
+        return "sheet"
+    return _FORM.get(family, "object")
+
+
+_FORM = {
+    "paper": "sheet", "photo": "sheet", "unknown": "sheet", "canvas": "canvas", "cloth": "cloth", "leather": "cloth",
+    "wood": "board", "board": "board", "cork": "board", "jigsaw": "jigsaw",
+}  # fmt: skip
+
+
+def _body_zones(knowledge: Knowledge, facts: Facts, form: str) -> list[Zone]:
+    rows = supports(knowledge, facts)
+    front_rows = _face_rows(knowledge, facts, rows)
+    on_top = media(knowledge, facts)
+    mounted = facts.get("mounted", "no") != "no"
+    body = "sheet" if form in ("sheet", "collage", "jigsaw", "cloth") else form
+    make = _Maker(facts, form, body, mounted)
+    made = [make.zone("front", _front_name(form), front_rows, "face", on_top)]
+    if form == "collage":
+        made.append(make.zone("gaps", "the gaps between the layers", rows, "face", ()))
+    if form == "jigsaw":
+        made.append(make.zone("seams", "the joints between the pieces", rows, "core", ()))
+    made.append(make.zone("edges", _edge_name(form, facts), rows, "core", ()))
+    if not mounted:
+        made.append(make.zone("back", "the back", rows, "back", ()))
+    features = [FEATURES[f] for f in sorted(facts.get("wood_features", ())) if f in FEATURES]
+    if features:
+        made.append(make.zone("features", f"the {_join(features)}", rows, "core", ()))
+    if mounted:
+        under = rows_of(knowledge.materials, [facts["mounted"]])
+        on = _Maker(facts, form, "mount", False)
+        made.append(on.zone("mount_sides", f"the sides of the {under[0].name}", under, "core", ()))
+        made.append(on.zone("mount_back", f"the back of the {under[0].name}", under, "back", ()))
+    return made
+
+
+def _face_rows(knowledge: Knowledge, facts: Facts, rows: Sequence[Material]) -> tuple[Material, ...]:
+    """A finish takes the place of the bare wood on the front."""
+    finished = knowledge.materials.get(FINISHED.get(facts.get("wood_finish", "bare"), ""))
+    return (finished,) if finished else tuple(rows)
+
+
+def _front_name(form: str) -> str:
+    return {"jigsaw": "the face of the jigsaw", "board": "the face", "object": "the face"}.get(form, "the front")
+
+
+def _edge_name(form: str, facts: Facts) -> str:
+    if form == "jigsaw":
+        return "the outer edge"
+    if form in ("board", "object"):
+        return "the sides"
+    if form == "canvas":
+        return "the turned edges"
+    opened = facts.get("opened", frozenset())
+    words = [w for w in ("torn", "cut") if w in opened]
+    return f"the {_join(words)} edges" if words else "the edges"
+
+
+def _join(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+class _Maker:
+    """Builds the zones of one body, with what they share."""
+
+    def __init__(self, facts: Facts, form: str, body: str, mounted: bool) -> None:
+        self.facts, self.form, self.body, self.mounted = facts, form, body, mounted
+
+    def zone(
+        self, kind: str, name: str, rows: Sequence[Material], side: str, on_top: Sequence[Medium]
+    ) -> Zone:
+        facts = self.facts
+        plain = kind.removeprefix("mount_")
+        read: dict[str, object] = {
+            "kind": plain,
+            "body": self.body,
+            "form": self.form,
+            "mounted": self.mounted,
+            **_levels(rows, on_top),
+            "surface": _surface(rows, side, on_top),
+            "opened": frozenset(facts.get("opened", ())) if plain == "edges" and self.body == "sheet" else frozenset(),
+            "opened_paper": self.body == "sheet" and bool({"cut", "torn"} & set(facts.get("opened", ()))),
+            "brush": _brush(rows, facts),
+            "reached": _reached(plain, facts),
+            "darken": facts.get("darken", "no"),
+            "layers": facts.get("layers", "single"),
+            "hollow": facts.get("hollow", "none"),
+            "held": "glued",
+            "natural": False,
+            "dry": _dry(facts),
+            "features": frozenset(facts.get("wood_features", ())),
+            **_results(plain, facts),
+        }
+        what = _join([r.name for r in rows]) if rows else "an unknown material"
+        return Zone(kind, plain, self.body, name, what, tuple(sorted(read.items())))
+
+
+def _levels(rows: Sequence[Material], on_top: Sequence[Medium]) -> dict[str, object]:
+    """Strongest level of each property over the materials and the media of a zone."""
+    both: list[Any] = [*rows, *on_top]
+    levels: dict[str, object] = {c: max((getattr(r, c) for r in both), default=0) for c in CARRIERS}
+    for name in ("drink", "air", "fibre", "oily", "moist", "heat", "colour_risk"):
+        levels[name] = max((getattr(r, name) for r in rows), default=0)
+    levels["loose"] = max((r.loose for r in both), default=0)
+    levels["smudge"] = max((m.smudge for m in on_top), default=0)
+    levels["waxy"] = max((m.waxy for m in on_top), default=0)
+    levels["powdery"] = any(m.fix == "first" for m in on_top)
+    levels["ink_lifts"] = any(m.alcohol == 2 for m in on_top)
+    levels["media"] = frozenset(m.id for m in on_top)
+    levels["materials"] = frozenset(r.id for r in rows)
+    levels["family"] = frozenset(r.family for r in rows)
+    levels["stop"] = frozenset(r.stop for r in both if r.stop)
+    levels["clean"] = frozenset(r.clean for r in both if r.clean)
+    return levels
+
+
+def _surface(rows: Iterable[Material], side: str, on_top: Sequence[Medium]) -> str:
+    """The most open of the materials; a covering paint film turns an open face tight."""
+    surface = min((getattr(r, side) for r in rows), key=_OPENNESS.index, default="open")
+    if surface == "open" and any(m.closes for m in on_top):
+        return "tight"
+    return str(surface)
+
+
+def _brush(rows: Sequence[Material], facts: Facts) -> str:
+    """What a wet brush does to the most delicate of the materials."""
+    order = ("crushes", "sheds", "tears", "curls", "varies", "cockles", "holds")
+    worst = min((r.brush for r in rows), key=order.index, default="tears")
+    if worst == "varies":
+        return "cockles" if facts.get("sturdiness") == "sturdy" else "tears"
+    return worst
+
+
+_REACH = {
+    "front": {"front": "yes", "gaps": "yes", "seams": "yes", "features": "yes", "edges": "drips"},
+    "sides": {"front": "yes", "gaps": "yes", "seams": "yes", "features": "yes", "edges": "yes", "sides": "yes"},
+}
+
+
+def _reached(kind: str, facts: Facts) -> str:
+    """yes, drips or no: does the resin come there?"""
+    where = facts.get("resin_on", "sides")
+    if where == "all":
+        return "yes"
+    return _REACH[where].get(kind, "drips" if kind == "sides" else "no")
+
+
+def _dry(facts: Facts) -> str:
+    if facts.get("dryness") == "damp":
+        return "damp"
+    return "fresh" if facts.get("media_age") == "no" else "dry"
+
+
+def _results(kind: str, facts: Facts) -> dict[str, object]:
+    """What the trials showed; the drop and the rub were done on the face."""
+    shown: dict[str, object] = {
+        "swab_clean": frozenset(facts.get("swab_clean", ())),
+        "swab_colour": frozenset(facts.get("swab_colour", ())),
+    }
+    front = kind == "front"
+    shown["drop"] = facts.get("drop_result", "none") if front else "none"
+    shown["rub"] = facts.get("rub_result", "none") if front else "none"
+    shown["coupon"] = facts.get("coupon_result", "none") if front else "none"
+    return shown
+
+
+def _inclusion_zone(row: Inclusion, facts: Facts) -> Zone:
+    cast = facts.get("piece") == "cast"
+    fresh = row.natural and facts.get("natural_dry") == "fresh"
+    read: dict[str, object] = {
+        "kind": "inclusion",
+        "body": row.id,
+        "form": "cast" if cast else "laid on",
+        "mounted": False,
+        **_levels((row,), ()),
+        "surface": row.face,
+        "opened": frozenset(),
+        "opened_paper": False,
+        "brush": "tears" if row.brush == "varies" else row.brush,
+        "reached": "yes",
+        "darken": "no",
+        "layers": "single",
+        "hollow": "none",
+        "held": "loose" if cast else facts.get("held", "loose"),
+        "natural": row.natural,
+        "floats": row.floats,
+        "stirred": row.stirred,
+        "dry": "fresh" if fresh else "dry",
+        "features": frozenset(),
+        **_results("inclusion", facts),
+    }
+    return Zone(f"laid_{row.id}", "inclusion", row.id, f"the {row.name}", row.name, tuple(sorted(read.items())))

@@ -1,0 +1,368 @@
+"""Verdicts -> treatments: what remains of the sealers when every bar is applied, and the ways out where none does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from interview.parts import Barred, Finding, Outlet, Treatment, Verdict, Zone
+from interview.reasoning.findings import fill, finding, zone_facts
+from knowledge.loading import Knowledge
+from knowledge.shape import NEEDS, CoatsRule, Need, Reason, Sealer
+
+Facts = Mapping[str, Any]
+_AT_HAND = ("no_brush_at_hand", "no_place_to_spray")
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One sealer considered for one zone. `moves`: 0-2, what its carrier may do there."""
+
+    sealer: Sealer
+    moves: int
+    bars: Mapping[Reason, tuple[Finding, ...]]  # by purpose; empty: may be used
+
+    def fits(self, purpose: Reason) -> bool:
+        return not self.bars[purpose]
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The sealers of one zone in order, each with the reasons it serves."""
+
+    zone: Zone
+    links: tuple[tuple[Option, tuple[Reason, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """What was chosen and what was not."""
+
+    treatments: tuple[Treatment, ...]
+    barred: tuple[Barred, ...]
+    outlets: tuple[Outlet, ...]
+    notes: tuple[Finding, ...]
+    to_swab: frozenset[str]  # zones where a carrier must be tried first
+
+
+def choose(
+    knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: Sequence[Verdict]
+) -> Choice:
+    """Pure. Zones with a required need end in a treatment or in an outlet, never in neither."""
+    needs = _needs_by_zone(verdicts)
+    options = {z.id: options_for(knowledge, facts, z) for z in zones if _wanted(needs[z.id])}
+    chosen: list[Chosen] = []
+    outlets = _stop_outlets(knowledge, zones, verdicts)
+    for body in dict.fromkeys(z.body for z in zones):
+        mine = [z for z in zones if z.body == body and z.id in options]
+        shared = _shared(mine, options, needs) if body == "sheet" else None
+        for zone in mine:
+            links, unmet = _links(zone, options[zone.id], needs[zone.id], shared)
+            if links:
+                chosen.append(Chosen(zone, links))
+            outlets += _unmet_outlets(knowledge, facts, zone, options[zone.id], needs[zone.id], unmet)
+    treatments = _gather(knowledge, facts, chosen, needs)
+    return Choice(
+        treatments,
+        _barred(zones, options, treatments),
+        tuple(_merge_outlets(outlets + _only_one(knowledge, facts))),
+        _notes(knowledge, chosen, needs),
+        frozenset(c.zone.id for c in chosen if any(_swab_wanted(o, c.zone) for o, _ in c.links)),
+    )
+
+
+def _needs_by_zone(verdicts: Sequence[Verdict]) -> dict[str, dict[Reason, Need]]:
+    needs: dict[str, dict[Reason, Need]] = {}
+    for v in verdicts:
+        needs.setdefault(v.zone, {})[v.reason] = v.need
+    return needs
+
+
+def _wanted(needs: Mapping[Reason, Need]) -> tuple[Reason, ...]:
+    """The reasons to treat for. A zone that must not be coated gets nothing."""
+    if "must not" in needs.values():
+        return ()
+    return tuple(r for r, n in needs.items() if n in ("required", "advised"))
+
+
+# ------------------------------------------------------------------ options
+
+
+def options_for(knowledge: Knowledge, facts: Facts, zone: Zone) -> tuple[Option, ...]:
+    """Every sealer with what bars it from this zone, for each purpose."""
+    base = zone_facts(zone, {"ways": facts.get("ways", frozenset())})
+    return tuple(_option(knowledge, base, zone, s) for s in knowledge.sealers.values() if s.method != "none")
+
+
+def _option(knowledge: Knowledge, base: Facts, zone: Zone, sealer: Sealer) -> Option:
+    moves = _moves(knowledge, zone, sealer)
+    facts = {**base, **_option_facts(zone, sealer, moves)}
+    common: list[Finding] = []
+    by_purpose: dict[Reason, list[Finding]] = {"absorption": [], "loose matter": [], "trapped air": []}
+    for rule in knowledge.bars.values():
+        if "option.purpose" in rule.when.names():
+            for purpose, found in by_purpose.items():
+                outcome = rule.when.outcome({**facts, "option.purpose": purpose})
+                if outcome.holds:
+                    found.append(finding(rule, fill(rule.says, zone), outcome.because))
+        else:
+            outcome = rule.when.outcome(facts)
+            if outcome.holds:
+                common.append(finding(rule, fill(rule.says, zone), outcome.because))
+    return Option(sealer, moves, {p: (*common, *found) for p, found in by_purpose.items()})
+
+
+def _option_facts(zone: Zone, sealer: Sealer, moves: int) -> dict[str, Any]:
+    swab = "none"
+    if sealer.carrier in zone.fact("swab_colour"):  # type: ignore[operator]
+        swab = "colour"
+    return {
+        "option.sealer": sealer.id,
+        "option.method": sealer.method,
+        "option.carrier": sealer.carrier,
+        "option.barrier": sealer.barrier,
+        "option.tacks": sealer.tacks,
+        "option.blocks_air": sealer.blocks_air,
+        "option.darkens": sealer.darkens,
+        "option.yellows": sealer.yellows,
+        "option.moves": moves,
+        "option.swab": swab,
+        "option.kept_elsewhere": bool(sealer.only_for) and zone.kind not in sealer.only_for,
+    }
+
+
+def _moves(knowledge: Knowledge, zone: Zone, sealer: Sealer) -> int:
+    """What the carrier does to the most sensitive thing on the zone. Made-for media count as 0; a clean swab
+    takes away a doubt (1), never a known harm (2): a flood of spray is harder on an ink than a swab."""
+    carrier = sealer.carrier
+    if carrier == "none":
+        return 0
+    table = {**knowledge.materials, **knowledge.inclusions}
+    levels = [getattr(table[i], carrier) for i in zone.fact("materials") if i in table]  # type: ignore[attr-defined]
+    for id in zone.fact("media"):  # type: ignore[attr-defined]
+        if id not in sealer.made_for:
+            levels.append(getattr(knowledge.media[id], carrier))
+    worst = max(levels, default=0)
+    return 0 if worst == 1 and carrier in zone.fact("swab_clean") else worst  # type: ignore[operator]
+
+
+def _swab_wanted(option: Option, zone: Zone) -> bool:
+    return option.moves == 1 and option.sealer.carrier not in zone.fact("swab_clean")  # type: ignore[operator]
+
+
+# ------------------------------------------------------------------ choosing
+
+
+def _cost(option: Option, reasons: Iterable[Reason]) -> tuple[int, ...]:
+    """Lower is better: moves nothing, then (for air alone) the tightest film, then a brush, then the rank."""
+    sealer = option.sealer
+    air_only = tuple(reasons) == ("trapped air",)
+    return (option.moves, 2 - sealer.blocks_air if air_only else 0, int(sealer.method == "spray"), sealer.rank)
+
+
+def _best(options: Iterable[Option], reasons: Sequence[Reason]) -> Option | None:
+    fitting = [o for o in options if all(o.fits(r) for r in reasons)]
+    return min(fitting, key=lambda o: (*_cost(o, reasons), o.sealer.id), default=None)
+
+
+def _shared(
+    zones: Sequence[Zone], options: Mapping[str, tuple[Option, ...]], needs: Mapping[str, Mapping[Reason, Need]]
+) -> str | None:
+    """The one sealer that suits all zones of a sheet, so that it is worked in one way; None if there is none."""
+    costs: dict[str, tuple[int, ...]] = {}
+    for place, zone in enumerate(zones):
+        reasons = _barrier_reasons(zone, options[zone.id], _wanted(needs[zone.id]))
+        if not reasons:
+            continue
+        fitting = {o.sealer.id: _cost(o, reasons) for o in options[zone.id] if all(o.fits(r) for r in reasons)}
+        if place and costs:
+            costs = {id: max(cost, fitting[id]) for id, cost in costs.items() if id in fitting}
+        else:
+            costs = fitting
+        if not costs:
+            return None
+    return min(costs, key=lambda id: (*costs[id], id), default=None)
+
+
+def _fixer(zone: Zone, options: Sequence[Option], wanted: Sequence[Reason]) -> Option | None:
+    """The fixative for a powdery medium, if it may be used."""
+    if not zone.fact("powdery") or "loose matter" not in wanted:
+        return None
+    return _best([o for o in options if o.sealer.barrier == 0], ("loose matter",))
+
+
+def _barrier_reasons(zone: Zone, options: Sequence[Option], wanted: Sequence[Reason]) -> tuple[Reason, ...]:
+    fixed = _fixer(zone, options, wanted) is not None
+    return tuple(r for r in wanted if not (fixed and r == "loose matter"))
+
+
+def _links(
+    zone: Zone, options: Sequence[Option], needs: Mapping[Reason, Need], shared: str | None
+) -> tuple[tuple[tuple[Option, tuple[Reason, ...]], ...], tuple[Reason, ...]]:
+    """The chain of sealers for one zone, and the reasons nothing fits."""
+    wanted = _wanted(needs)
+    links: list[tuple[Option, tuple[Reason, ...]]] = []
+    fixer = _fixer(zone, options, wanted)
+    if fixer is not None:
+        links.append((fixer, ("loose matter",)))
+    rest = _barrier_reasons(zone, options, wanted)
+    if not rest:
+        return tuple(links), ()
+    common = next((o for o in options if o.sealer.id == shared), None) or _best(options, rest)
+    if common is not None:
+        return (*links, (common, rest)), ()
+    unmet: list[Reason] = []
+    singles: dict[str, tuple[Option, list[Reason]]] = {}
+    for reason in rest:
+        best = _best(options, (reason,))
+        if best is None:
+            unmet.append(reason)
+        else:
+            singles.setdefault(best.sealer.id, (best, []))[1].append(reason)
+    by_barrier = sorted(singles.values(), key=lambda pair: pair[0].sealer.barrier)
+    return (*links, *((o, tuple(r)) for o, r in by_barrier)), tuple(unmet)
+
+
+# ------------------------------------------------------------------ gathering
+
+
+def _gather(
+    knowledge: Knowledge, facts: Facts, chosen: Sequence[Chosen], needs: Mapping[str, Mapping[Reason, Need]]
+) -> tuple[Treatment, ...]:
+    """One treatment a sealer, body and number of coats; a fixative before the barrier that covers it."""
+    made: dict[tuple[str, str, int, int], Treatment] = {}
+    for one in chosen:
+        for place, (option, reasons) in enumerate(one.links):
+            rule = _coats(knowledge, one.zone, option)
+            first = place < len(one.links) - 1
+            key = (one.zone.body, option.sealer.id, rule.least, rule.most)
+            new = _treatment(one.zone, option, reasons, rule, needs[one.zone.id], first)
+            made[key] = _join(made[key], new) if key in made else new
+    ordered = sorted(made.values(), key=lambda t: not t.first)
+    return tuple(replace(t, id=f"t{n}") for n, t in enumerate(ordered, 1))
+
+
+def _treatment(
+    zone: Zone, option: Option, reasons: tuple[Reason, ...], rule: CoatsRule, needs: Mapping[Reason, Need], first: bool
+) -> Treatment:
+    sealer = option.sealer
+    return Treatment(
+        id="",
+        zones=(zone.id,),
+        body=zone.body,
+        sealer=sealer.id,
+        name=sealer.name,
+        method=sealer.method,
+        coats_least=rule.least,
+        coats_most=rule.most,
+        reasons=reasons,
+        strength=min((needs[r] for r in reasons), key=NEEDS.index),
+        findings=(finding(rule, fill(rule.says, zone), rule.when.names()),),
+        first=first,
+        needs_trial=_swab_wanted(option, zone),
+    )
+
+
+def _join(one: Treatment, other: Treatment) -> Treatment:
+    return replace(
+        one,
+        zones=(*one.zones, *other.zones),
+        reasons=tuple(dict.fromkeys((*one.reasons, *other.reasons))),
+        strength=min(one.strength, other.strength, key=NEEDS.index),
+        findings=tuple(dict.fromkeys((*one.findings, *other.findings))),
+        first=one.first or other.first,
+        needs_trial=one.needs_trial or other.needs_trial,
+    )
+
+
+def _coats(knowledge: Knowledge, zone: Zone, option: Option) -> CoatsRule:
+    facts = zone_facts(zone, _option_facts(zone, option.sealer, option.moves))
+    return next(r for r in knowledge.coats.values() if r.when.outcome(facts).holds)
+
+
+def _barred(
+    zones: Sequence[Zone], options: Mapping[str, tuple[Option, ...]], treatments: Sequence[Treatment]
+) -> tuple[Barred, ...]:
+    """What was considered and is out, for "why not brush?"."""
+    used = {(z, t.sealer) for t in treatments for z in t.zones}
+    made = []
+    for zone in zones:
+        for option in options.get(zone.id, ()):
+            found = tuple(dict.fromkeys(f for bars in option.bars.values() for f in bars))
+            if found and (zone.id, option.sealer.id) not in used:
+                made.append(Barred(zone.id, option.sealer.id, option.sealer.method, found))
+    return tuple(made)
+
+
+# ------------------------------------------------------------------ ways out and notes
+
+
+def _stop_outlets(knowledge: Knowledge, zones: Sequence[Zone], verdicts: Sequence[Verdict]) -> list[Outlet]:
+    made = []
+    for zone in zones:
+        mine = [v for v in verdicts if v.zone == zone.id and v.need == "must not"]
+        if mine:
+            for id in sorted(zone.fact("stop")):  # type: ignore[call-overload]
+                row = knowledge.ways_out[id]
+                made.append(Outlet(id, (zone.id,), row.name, row.says, mine[0].findings))
+    return made
+
+
+def _unmet_outlets(
+    knowledge: Knowledge,
+    facts: Facts,
+    zone: Zone,
+    options: Sequence[Option],
+    needs: Mapping[Reason, Need],
+    unmet: Sequence[Reason],
+) -> list[Outlet]:
+    """A way out for each required reason that no sealer serves."""
+    made = []
+    for reason in unmet:
+        if needs[reason] != "required":
+            continue
+        nearest = min(options, key=lambda o: len([f for f in o.bars[reason] if f.rule not in _AT_HAND]))
+        bars = nearest.bars[reason]
+        blocked = frozenset(f.rule for f in bars) if all(f.rule in _AT_HAND for f in bars) else frozenset()
+        read = zone_facts(zone, {**facts, "blocked": blocked})
+        row = next(w for w in knowledge.ways_out.values() if "blocked" in w.when.names() and w.when.outcome(read).holds)
+        made.append(Outlet(row.id, (zone.id,), row.name, row.says, bars))
+    return made
+
+
+def _only_one(knowledge: Knowledge, facts: Facts) -> list[Outlet]:
+    row = knowledge.ways_out["copy_the_only_one"]
+    outcome = row.when.outcome(facts)
+    if not outcome.holds:
+        return []
+    return [Outlet(row.id, (), row.name, row.says, (finding(row, row.says, outcome.because),))]
+
+
+def _merge_outlets(outlets: Iterable[Outlet]) -> list[Outlet]:
+    made: dict[str, Outlet] = {}
+    for one in outlets:
+        before = made.get(one.id)
+        made[one.id] = one if before is None else replace(
+            before,
+            zones=tuple(dict.fromkeys((*before.zones, *one.zones))),
+            findings=tuple(dict.fromkeys((*before.findings, *one.findings))),
+        )
+    return list(made.values())
+
+
+def _notes(
+    knowledge: Knowledge, chosen: Sequence[Chosen], needs: Mapping[str, Mapping[Reason, Need]]
+) -> tuple[Finding, ...]:
+    """How conflicts between two reasons were resolved: remarks with no question of their own."""
+    made: list[Finding] = []
+    for one in chosen:
+        more = {"chain": len(one.links), **{f"need.{r}": n for r, n in needs[one.zone.id].items()}}
+        read = zone_facts(one.zone, more)
+        for row in knowledge.remarks.values():
+            if row.after:
+                continue
+            outcome = row.when.outcome(read)
+            if outcome.holds:
+                made.append(finding(row, fill(row.says, one.zone), outcome.because))
+    return tuple(dict.fromkeys(made))
