@@ -295,6 +295,7 @@ class StepRule(Row):
     """Wording and times of a step that is no sealer, trial or preparation: the pour, the watch, the cure."""
 
     order: int
+    kind: Literal["prepare", "mix", "pour", "watch", "cure", "finish"]
     name: str
     when: Condition
     says: str = ""

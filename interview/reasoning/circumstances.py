@@ -16,6 +16,10 @@ from knowledge.loading import Knowledge
 from knowledge.shape import Inclusion, Material, Medium, Question
 
 
+PIECE = ("piece", "trials")
+NUMBERS = ("numbers", "clock")
+
+
 @dataclass(frozen=True, slots=True)
 class Circumstances:
     """Facts by name. `assumed`: questions answered "not sure". `open`: questions that apply and have no answer."""
@@ -26,11 +30,18 @@ class Circumstances:
 
 
 def known(knowledge: Knowledge, answers: Answers) -> Circumstances:
-    return _walk(knowledge, answers, assume=False)
+    """Facts from answers alone."""
+    return walk(knowledge, answers, {"pours": True}, PIECE, assume=False)
 
 
 def settled(knowledge: Knowledge, answers: Answers) -> Circumstances:
-    return _walk(knowledge, answers, assume=True)
+    """Facts with every open question about the piece taken on the safe side."""
+    return walk(knowledge, answers, {"pours": True}, PIECE, assume=True)
+
+
+def numbers(knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any]) -> Circumstances:
+    """The questions that come once the decision is known; `facts` are those of the decided piece."""
+    return walk(knowledge, answers, facts, NUMBERS, assume=False)
 
 
 def assumed_value(question: Question) -> Any:
@@ -38,26 +49,24 @@ def assumed_value(question: Question) -> Any:
     return frozenset(question.unsure.split()) if question.kind == "several" else question.unsure
 
 
-def _walk(knowledge: Knowledge, answers: Answers, *, assume: bool) -> Circumstances:
-    facts: dict[str, Any] = {"pours": True}
+def walk(
+    knowledge: Knowledge, answers: Answers, start: Mapping[str, Any], parts: tuple[str, ...], *, assume: bool
+) -> Circumstances:
+    """Go through the questions of these parts in order, each leaning only on what came before."""
+    facts: dict[str, Any] = dict(start)
     assumed: list[str] = []
     open_: list[str] = []
     for question in knowledge.questions.values():
-        holds = question.when.outcome(facts).holds
-        if not holds:
+        if question.part not in parts or not question.when.outcome(facts).holds:
             continue
-        if answers.has(question.id):
-            sure = not answers[question.id].unsure
-            value = answers[question.id].value if sure else assumed_value(question)
-            if not sure:
-                assumed.append(question.id)
-        else:
+        if not answers.has(question.id):
             open_.append(question.id)
-            if not assume or question.part not in ("piece", "trials"):
+            if not assume:
                 continue
-            value = assumed_value(question)
+        sure = answers.has(question.id) and not answers[question.id].unsure
+        if not sure:
             assumed.append(question.id)
-        facts[question.id] = value
+        facts[question.id] = answers[question.id].value if sure else assumed_value(question)
         follow = _FOLLOWS.get(question.id)
         if follow is not None:
             facts.update(follow(knowledge, facts))

@@ -1,0 +1,179 @@
+"""What to ask next: the first question that applies, has no answer, and whose answer can still change the plan.
+
+Nothing here lists which questions matter for which piece. Whether one does is found out by deciding with each of
+its answers: if they all come to the same, it is not asked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from interview.conversation.answers import NOT_SURE, Answers
+from interview.reasoning.circumstances import Circumstances, known, numbers, settled
+from interview.reasoning.deciding import decide, decide_from
+from knowledge.conditions import Condition
+from knowledge.loading import Knowledge
+from knowledge.shape import Choice, Contradiction, Question
+
+Pace = Literal["full", "quick", "counter"]
+COUNTER_QUESTIONS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question in the words for this situation."""
+
+    question: Question
+    text: str
+    why: str
+    choices: tuple[Choice, ...]
+
+
+def next_question(knowledge: Knowledge, answers: Answers, pace: Pace = "full") -> Question | None:
+    """The next one to ask, or None when nothing is left that can change the plan at this pace."""
+    return next(_worth_asking(knowledge, answers, pace), None)
+
+
+def open_questions(knowledge: Knowledge, answers: Answers, pace: Pace = "full") -> tuple[Question, ...]:
+    """All that are worth asking now, in order. Answers may open more."""
+    return tuple(_worth_asking(knowledge, answers, pace))
+
+
+def _worth_asking(knowledge: Knowledge, answers: Answers, pace: Pace) -> Iterator[Question]:
+    if pace == "counter" and len(answers) >= COUNTER_QUESTIONS:
+        return
+    around = known(knowledge, answers)
+    found = False
+    for id in around.open:
+        question = knowledge.questions[id]
+        if pace != "full" and question.part != "piece":
+            continue
+        if can_change_plan(knowledge, answers, question):
+            found = True
+            yield question
+    if pace == "full" and not found:
+        yield from _number_questions(knowledge, answers)
+
+
+def _number_questions(knowledge: Knowledge, answers: Answers) -> Iterator[Question]:
+    for id in number_circumstances(knowledge, answers).open:
+        yield knowledge.questions[id]
+
+
+def number_circumstances(knowledge: Knowledge, answers: Answers) -> Circumstances:
+    """The number questions that this plan needs, asked once the decision is known."""
+    return numbers(knowledge, answers, decide_from(knowledge, settled(knowledge, answers))[1])
+
+
+def can_change_plan(knowledge: Knowledge, answers: Answers, question: Question, depth: int = 2) -> bool:
+    """Whether two of its answers come to different decisions, or open a question of which that is true."""
+    if question.always or question.part not in ("piece", "trials"):
+        return True
+    before = frozenset(known(knowledge, answers).open)
+    first: Any = None
+    opened: list[tuple[Answers, Question]] = []
+    for value in possible_values(knowledge, answers, question):
+        with_it = answers.say(question.id, value)
+        decision = decide(knowledge, with_it)
+        if first is None:
+            first = decision
+        elif decision != first:
+            return True
+        if depth:
+            new = (i for i in known(knowledge, with_it).open if i not in before)
+            opened += [(with_it, knowledge.questions[i]) for i in new]
+    return any(can_change_plan(knowledge, a, q, depth - 1) for a, q in opened)
+
+
+def possible_values(knowledge: Knowledge, answers: Answers, question: Question) -> Iterator[Any]:
+    """One value for each choice on its own, and "not sure". Enough to tell whether the question matters."""
+    for choice in wording(question, knowledge, answers).choices:
+        yield frozenset((choice.id,)) if question.kind == "several" else choice.id
+    yield NOT_SURE
+
+
+# ------------------------------------------------------------------ wording
+
+
+def wording(question: Question, knowledge: Knowledge, answers: Answers) -> Asked:
+    """Text and choices for the situation; choices that name rows are filled from the knowledge."""
+    facts = known(knowledge, answers).facts
+    fitting = (w for w in question.wordings if w.when.outcome(facts).holds)
+    special = next(fitting, None)
+    text = special.text if special else question.text
+    why = (special.why if special else "") or question.why
+    own = tuple(c for c in question.choices if c.when.outcome(facts).holds)
+    choices = (*_row_choices(question, knowledge, facts), *own)
+    if question.id == "media_age":
+        text = f"{_slowest(knowledge, facts)} {text}"
+    return Asked(question, text, why, choices)
+
+
+def _slowest(knowledge: Knowledge, facts: Any) -> str:
+    """The medium that takes longest, in words: "Oil paint takes 6 to 12 months." """
+    from interview.reasoning.minutes import in_words, minutes
+
+    rows = [knowledge.media[i] for i in facts.get("media", ()) if i in knowledge.media]
+    row = max(rows, key=lambda r: minutes(r.dry)[1])
+    name = row.name[:1].upper() + row.name[1:]
+    return f"{name} wants {in_words(*minutes(row.dry))} to dry."
+
+
+def _row_choices(question: Question, knowledge: Knowledge, facts: Any) -> tuple[Choice, ...]:
+    if not question.rows:
+        return ()
+    if question.rows == "medium":
+        rows = [r for r in knowledge.media.values() if r.id != "unsure"]
+    elif question.rows == "inclusion":
+        rows = [r for r in knowledge.inclusions.values() if r.id != "unsure"]  # type: ignore[misc]
+    elif question.rows == "mount":
+        rows = [r for r in knowledge.materials.values() if r.mount]  # type: ignore[misc]
+    else:
+        wanted = question.families.get(facts.get("piece", ""), ())
+        rows = [r for r in knowledge.materials.values() if r.id != "unsure" and (not wanted or r.family in wanted)]  # type: ignore[misc]
+    return tuple(Choice(r.id, r.name, r.also) for r in rows)
+
+
+# ------------------------------------------------------------------ what an answer brings with it
+
+
+def acknowledge(knowledge: Knowledge, before: Answers, after: Answers) -> str:
+    """One line where something worth saying follows from what has just been answered, else nothing."""
+    changed = {q for q in after if after.get(q) != before.get(q)}
+    then = known(knowledge, before).facts
+    now = known(knowledge, after).facts
+    for row in knowledge.remarks.values():
+        if changed & set(row.after) and row.when.outcome(now).holds and not row.when.outcome(then).holds:
+            return row.says
+    return ""
+
+
+def contradictions(knowledge: Knowledge, answers: Answers) -> tuple[Contradiction, ...]:
+    """Answers that cannot all be so. Those taken as "not sure" contradict nothing."""
+    facts = known(knowledge, answers).facts
+    unsure = {q for q in answers if answers[q].unsure}
+    return tuple(
+        row
+        for row in knowledge.contradictions.values()
+        if row.when.outcome(facts).holds and not unsure & set(row.questions)
+    )
+
+
+def make_stale(knowledge: Knowledge, before: Answers, after: Answers) -> Answers:
+    """After a change: answers to questions that hung directly on what changed are to be asked again."""
+    changed = {q for q in after if q in before and after[q] != before[q]}
+    for question in knowledge.questions.values():
+        if question.id in changed or not after.has(question.id):
+            continue
+        if changed & _leans_on(question):
+            after = after.make_stale(question.id)
+    return after
+
+
+def _leans_on(question: Question) -> frozenset[str]:
+    """The questions whose answers this one's text or choices depend on, or that it is a follow-up to."""
+    conditions: list[Condition] = [question.when, *(w.when for w in question.wordings), *(c.when for c in question.choices)]
+    names = frozenset().union(*(c.names() for c in conditions))
+    return names | ({"piece"} if question.families else frozenset())

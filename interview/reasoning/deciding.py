@@ -1,0 +1,39 @@
+"""Answers -> decision: the pure core, without times and amounts. Same answers, same decision."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from interview.conversation.answers import Answers
+from interview.parts import Decision
+from interview.reasoning.circumstances import Circumstances, settled
+from interview.reasoning.needs import verdicts
+from interview.reasoning.piece import zones
+from interview.reasoning.treatments import choose
+from interview.reasoning.trials import piece_facts, preparations, trials
+from knowledge.loading import Knowledge
+
+
+def decide(knowledge: Knowledge, answers: Answers) -> Decision:
+    """What the answers come to; whatever is open is taken on the safe side."""
+    return decide_from(knowledge, settled(knowledge, answers))[0]
+
+
+def decide_from(knowledge: Knowledge, around: Circumstances) -> tuple[Decision, Mapping[str, Any]]:
+    """The decision, and the facts about the whole piece that steps, cautions and remedies read."""
+    parts = zones(knowledge, around.facts)
+    judged = verdicts(knowledge, parts)
+    choice = choose(knowledge, around.facts, parts, judged)
+    facts = piece_facts(knowledge, around.facts, around.assumed, parts, judged, choice)
+    decision = Decision(
+        zones=parts,
+        verdicts=judged,
+        treatments=choice.treatments,
+        barred=choice.barred,
+        preps=preparations(knowledge, facts, parts, judged, choice),
+        trials=trials(knowledge, facts, parts, judged, choice),
+        outlets=choice.outlets,
+        notes=choice.notes,
+    )
+    return decision, facts

@@ -1,0 +1,119 @@
+"""Zones, needs and treatments -> the trials to do first and the work on the piece before sealing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from interview.parts import Basis, Prep, Treatment, Trial, Verdict, Zone
+from interview.reasoning.findings import fill, zone_facts
+from interview.reasoning.minutes import minutes
+from interview.reasoning.treatments import Choice
+from knowledge.loading import Knowledge
+from knowledge.shape import Preparation, TrialRule
+
+Facts = Mapping[str, Any]
+
+
+def piece_facts(
+    knowledge: Knowledge, facts: Facts, assumed: Iterable[str], zones: Sequence[Zone], verdicts: Sequence[Verdict], choice: Choice
+) -> dict[str, Any]:
+    """What the rules for the whole piece read: the answers, and what was decided."""
+    treatments = choice.treatments
+    sheets = [t for t in treatments if t.body == "sheet" and t.method == "brush"]
+    loose = facts.get("mounted") == "no" and any(z.body == "sheet" and z.fact("form") in ("sheet", "collage") for z in zones)
+    cast = facts.get("piece") == "cast"
+    airy = any(z.kind == "inclusion" and z.fact("natural") for z in zones)
+    airy = airy or any(v.reason == "trapped air" and v.need in ("required", "advised") for v in verdicts)
+    return {
+        **facts,
+        "unsure": frozenset(assumed),
+        "treated.methods": frozenset(t.method for t in treatments),
+        "treated.sealers": frozenset(t.sealer for t in treatments),
+        "treated.carriers": frozenset(knowledge.sealers[t.sealer].carrier for t in treatments),
+        "curled": loose and bool(sheets),
+        "loose_sheet": loose and facts.get("resin_on") != "all",
+        "worth_a_coupon": _worth_a_coupon(facts, zones, treatments),
+        "late_air": airy,
+        "two_pours": cast and any(z.kind == "inclusion" and z.fact("floats") != "sinks" for z in zones),
+    }
+
+
+
+def _worth_a_coupon(facts: Facts, zones: Sequence[Zone], treatments: Sequence[Treatment]) -> bool:
+    """A scrap of the whole stack, unless it has been done well, or there is nothing that could go wrong."""
+    if facts.get("coupon_result") == "clear":
+        return False
+    return bool(treatments) or any(z.fact("surface") != "closed" for z in zones)
+
+
+def trials(
+    knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: Sequence[Verdict], choice: Choice
+) -> tuple[Trial, ...]:
+    """In the order to do them; one a rule, naming all the zones it is for."""
+    made: list[Trial] = []
+    for rule in knowledge.trials.values():
+        if rule.per == "piece":
+            if rule.when.outcome(facts).holds:
+                made.append(_trial(rule, (), ()))
+            continue
+        hit = [z for z in zones if rule.when.outcome(_zone_view(z, verdicts, facts, choice)).holds]
+        if hit:
+            made.append(_trial(rule, hit, hit))
+    return tuple(made)
+
+
+def _trial(rule: TrialRule, zones: Sequence[Zone], named: Sequence[Zone]) -> Trial:
+    says = _fill_all(rule.says, named)
+    return Trial(
+        rule.id, rule.name, tuple(z.id for z in zones), says, rule.how, rule.reads, rule.settles,
+        Basis(rule.basis, rule.source, rule.locator), minutes(rule.hands_on)[0], minutes(rule.wait),
+    )  # fmt: skip
+
+
+def preparations(
+    knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: Sequence[Verdict], choice: Choice
+) -> tuple[Prep, ...]:
+    """Work before sealing, then (`after_sealing`) before the pour. Drying times of media come from their rows."""
+    made: list[Prep] = []
+    for rule in knowledge.preparations.values():
+        if rule.per == "piece":
+            if rule.when.outcome(facts).holds:
+                made.append(_prep(rule, (), ()))
+            continue
+        hit = [z for z in zones if rule.when.outcome(_zone_view(z, verdicts, facts, choice)).holds]
+        if hit:
+            made.append(_longest_dry(knowledge, rule, _prep(rule, hit, hit), hit))
+    return tuple(made)
+
+
+def _prep(rule: Preparation, zones: Sequence[Zone], named: Sequence[Zone]) -> Prep:
+    return Prep(
+        rule.id, rule.name, tuple(z.id for z in zones), _fill_all(rule.says, named), rule.how, rule.done_when,
+        Basis(rule.basis, rule.source, rule.locator), minutes(rule.hands_on)[0], minutes(rule.wait), rule.needs,
+        rule.after_sealing,
+    )  # fmt: skip
+
+
+def _longest_dry(knowledge: Knowledge, rule: Preparation, prep: Prep, zones: Sequence[Zone]) -> Prep:
+    """The wait for an image is that of its slowest medium; the wait for a natural thing may be named in its row."""
+    media = [knowledge.media[i] for z in zones for i in z.fact("media") if i in knowledge.media]  # type: ignore[attr-defined]
+    spans = [minutes(m.dry) for m in media if m.dry.high > 0]
+    if rule.id != "dry_medium" or not spans:
+        return prep
+    return replace(prep, wait=max(spans, key=lambda span: span[1]))
+
+
+def _fill_all(says: str, zones: Sequence[Zone]) -> str:
+    """Name all zones and materials in one sentence."""
+    if not zones:
+        return says
+    names = " and ".join(dict.fromkeys(z.name for z in zones))
+    whats = " and ".join(dict.fromkeys(z.what for z in zones))
+    return fill(says, replace(zones[0], name=names, what=whats))
+
+
+def _zone_view(zone: Zone, verdicts: Sequence[Verdict], facts: Facts, choice: Choice) -> dict[str, Any]:
+    needs = {f"need.{v.reason}": v.need for v in verdicts if v.zone == zone.id}
+    return zone_facts(zone, {**facts, **needs, "zone.needs_swab": zone.id in choice.to_swab})
