@@ -1,0 +1,119 @@
+"""Where things are kept: the platform's own folders, private files, names that every platform takes."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import re
+import tempfile
+import unicodedata
+from pathlib import Path
+
+PRIVATE_FILE = 0o600
+PRIVATE_FOLDER = 0o700
+_MOST_BYTES = 60
+_RESERVED = frozenset(
+    ["con", "prn", "aux", "nul", "conin", "conout", *(f"com{n}" for n in range(10)), *(f"lpt{n}" for n in range(10))]
+)
+
+
+class NoPlace(OSError):
+    """There is nowhere to keep anything: no home folder."""
+
+
+def data_folder() -> Path:
+    """The folder for conversations: BEFOREPOUR_DATA, or the platform's place for a program's data. Not created."""
+    chosen = os.environ.get("BEFOREPOUR_DATA")
+    if chosen:
+        return Path(chosen).absolute()
+    from platformdirs import user_data_path
+
+    try:
+        folder = user_data_path("beforepour", appauthor=False)
+    except (RuntimeError, KeyError) as error:
+        raise NoPlace("there is no home folder") from error
+    if not folder.is_absolute():  # "~" could not be resolved
+        raise NoPlace("there is no home folder")
+    return folder
+
+
+def pieces_folder() -> Path:
+    """The folder that holds one journal a piece. Not created."""
+    return data_folder() / "pieces"
+
+
+def file_name(name: str) -> str:
+    """A file's name made of a piece's name: letters, digits and dashes; never reserved, hidden, empty or long."""
+    folded = unicodedata.normalize("NFKD", name.casefold())
+    plain = "".join(c for c in folded if not unicodedata.combining(c))
+    ascii_only = _dashed(plain.encode("ascii", "ignore").decode())
+    made = ascii_only if len(ascii_only) >= 3 else _dashed(unicodedata.normalize("NFC", plain))
+    made = made.encode()[:_MOST_BYTES].decode("utf-8", "ignore").strip("-") or "piece"
+    return f"{made}-piece" if made in _RESERVED else made
+
+
+def _dashed(text: str) -> str:
+    return re.sub(r"[\W_]+", "-", text).strip("-")
+
+
+def free_name(wanted: str, folder: Path, suffix: str) -> str:
+    """`wanted`, or with -2, -3 ... the first that is not there yet."""
+    number = 1
+    while os.path.lexists(folder / f"{_counted(wanted, number)}{suffix}"):
+        number += 1
+    return _counted(wanted, number)
+
+
+def _counted(name: str, number: int) -> str:
+    return name if number == 1 else f"{name}-{number}"
+
+
+def write_whole(path: Path, text: str, *, overwrite: bool = False) -> None:
+    """Write a private file, whole or not at all. Raises FileExistsError unless `overwrite`, or another OSError."""
+    if os.path.lexists(path) and not overwrite:
+        raise FileExistsError(path)
+    if path.is_dir():
+        raise IsADirectoryError(path)
+    handle, temporary = tempfile.mkstemp(prefix=".beforepour-", dir=path.parent or Path())  # made 0600
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        _put_in_place(Path(temporary), path, overwrite=overwrite)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            os.unlink(temporary)
+        raise
+
+
+def _put_in_place(temporary: Path, path: Path, *, overwrite: bool) -> None:
+    """A hard link fails where the name was taken meanwhile; a rename would take it over."""
+    if overwrite:
+        os.replace(temporary, path)
+        return
+    try:
+        os.link(temporary, path)
+    except FileExistsError:
+        raise
+    except OSError:  # a file system without hard links
+        os.rename(temporary, path)
+    else:
+        os.unlink(temporary)
+
+
+def why_not(error: OSError) -> str:
+    """An operating system's refusal in a few plain words."""
+    if isinstance(error, NoPlace):
+        return str(error)
+    known = {
+        "ENOSPC": "the disk is full", "EDQUOT": "your share of the disk is full", "EROFS": "the disk is read-only",
+        "EACCES": "permission is denied", "EPERM": "permission is denied", "ENOTDIR": "a file stands where a folder is needed",
+        "EISDIR": "a folder stands where a file is needed", "EEXIST": "a file of that name is already there",
+        "ENOENT": "there is no such file or folder", "ENAMETOOLONG": "the name is too long", "ELOOP": "it is a link",
+        "EFBIG": "the file would grow too large",
+    }  # fmt: skip
+    import errno
+
+    name = errno.errorcode.get(error.errno or 0, "")
+    return known.get(name, (error.strerror or "the system refused").lower())
