@@ -56,7 +56,7 @@ class Zone:
 
     id: str
     kind: str  # front, edges, back, sides, seams, gaps, features, inclusion
-    body: str  # sheet, mount, board, object, or the inclusion's id: what it is a part of
+    body: str  # sheet, mount, board, canvas, object or cast: what it is a part of
     name: str  # as the brief calls it: "the front", "the torn edges", "the pressed flowers"
     what: str  # the materials in words: "tissue paper"
     facts: tuple[tuple[str, object], ...]  # what the rules read, by name without "zone."

@@ -11,7 +11,8 @@ One small form serves questions and rules. A condition is a list of tables, all 
       { any = [ [ {...} ], [ {...} ] ] },
     ]
 
-There are no expression strings and nothing is evaluated as code.
+There are no expression strings and nothing is evaluated as code. Ask `holds` for the bare verdict; `outcome`
+also tells which facts it rested on and which are missing.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from typing import Any
 
 type_names = ("is", "among", "at_least", "at_most", "known")
 Facts = Mapping[str, Any]
+_ABSENT = object()
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,12 @@ class Leaf:
     test: str
     value: Any
 
+    def holds(self, facts: Facts) -> bool | None:
+        if self.test == "known":
+            return (self.fact in facts) == self.value
+        have = facts.get(self.fact, _ABSENT)
+        return None if have is _ABSENT else _compare(have, self.test, self.value)
+
     def outcome(self, facts: Facts) -> Outcome:
         present = self.fact in facts
         if self.test == "known":
@@ -58,6 +66,16 @@ class Every:
     """All parts hold. The empty one always holds."""
 
     parts: tuple[Condition, ...] = ()
+
+    def holds(self, facts: Facts) -> bool | None:
+        verdict: bool | None = True
+        for part in self.parts:
+            got = part.holds(facts)
+            if got is False:
+                return False
+            if got is None:
+                verdict = None
+        return verdict
 
     def outcome(self, facts: Facts) -> Outcome:
         because: list[str] = []
@@ -80,6 +98,16 @@ class Either:
 
     parts: tuple[Condition, ...] = field(default=())
 
+    def holds(self, facts: Facts) -> bool | None:
+        verdict: bool | None = False
+        for part in self.parts:
+            got = part.holds(facts)
+            if got:
+                return True
+            if got is None:
+                verdict = None
+        return verdict
+
     def outcome(self, facts: Facts) -> Outcome:
         missing: list[str] = []
         because: list[str] = []
@@ -100,6 +128,10 @@ class Opposite:
     """The part fails."""
 
     part: Condition
+
+    def holds(self, facts: Facts) -> bool | None:
+        got = self.part.holds(facts)
+        return None if got is None else not got
 
     def outcome(self, facts: Facts) -> Outcome:
         got = self.part.outcome(facts)

@@ -45,9 +45,9 @@ class KnowledgeError(Exception):
         super().__init__("\n".join(map(str, faults)))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Knowledge:
-    """All rows by id, one mapping a kind; rules in the order they are tried."""
+    """All rows by id, one mapping a kind; rules in the order they are tried. Equal only to itself."""
 
     materials: dict[str, shape.Material] = field(default_factory=dict)
     inclusions: dict[str, shape.Inclusion] = field(default_factory=dict)

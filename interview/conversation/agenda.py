@@ -6,7 +6,7 @@ its answers: if they all come to the same, it is not asked.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -100,25 +100,21 @@ def possible_values(knowledge: Knowledge, answers: Answers, question: Question) 
 def wording(question: Question, knowledge: Knowledge, answers: Answers) -> Asked:
     """Text and choices for the situation; choices that name rows are filled from the knowledge."""
     facts = known(knowledge, answers).facts
-    fitting = (w for w in question.wordings if w.when.outcome(facts).holds)
+    fitting = (w for w in question.wordings if w.when.holds(facts))
     special = next(fitting, None)
     text = special.text if special else question.text
     why = (special.why if special else "") or question.why
-    own = tuple(c for c in question.choices if c.when.outcome(facts).holds)
+    own = tuple(c for c in question.choices if c.when.holds(facts))
     choices = (*_row_choices(question, knowledge, facts), *own)
-    if question.id == "media_age":
-        text = f"{_slowest(knowledge, facts)} {text}"
-    return Asked(question, text, why, choices)
+    return Asked(question, _told(text, facts), _told(why, facts), choices)
 
 
-def _slowest(knowledge: Knowledge, facts: Any) -> str:
-    """The medium that takes longest, in words: "Oil paint takes 6 to 12 months." """
-    from interview.reasoning.minutes import in_words, minutes
-
-    rows = [knowledge.media[i] for i in facts.get("media", ()) if i in knowledge.media]
-    row = max(rows, key=lambda r: minutes(r.dry)[1])
-    name = row.name[:1].upper() + row.name[1:]
-    return f"{name} wants {in_words(*minutes(row.dry))} to dry."
+def _told(text: str, facts: Mapping[str, Any]) -> str:
+    """Put facts into a question's words where it names one: {media.slowest}. The names are the knowledge's own."""
+    for name, value in facts.items():
+        if isinstance(value, str):
+            text = text.replace("{" + name + "}", value)
+    return text
 
 
 def _row_choices(question: Question, knowledge: Knowledge, facts: Any) -> tuple[Choice, ...]:
@@ -145,7 +141,7 @@ def acknowledge(knowledge: Knowledge, before: Answers, after: Answers) -> str:
     then = known(knowledge, before).facts
     now = known(knowledge, after).facts
     for row in knowledge.remarks.values():
-        if changed & set(row.after) and row.when.outcome(now).holds and not row.when.outcome(then).holds:
+        if changed & set(row.after) and row.when.holds(now) and not row.when.holds(then):
             return row.says
     return ""
 
@@ -157,7 +153,7 @@ def contradictions(knowledge: Knowledge, answers: Answers) -> tuple[Contradictio
     return tuple(
         row
         for row in knowledge.contradictions.values()
-        if row.when.outcome(facts).holds and not unsure & set(row.questions)
+        if row.when.holds(facts) and not unsure & set(row.questions)
     )
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from interview.conversation.answers import Answers
+from interview.reasoning.minutes import in_words, minutes
 from knowledge.loading import Knowledge
 from knowledge.shape import Inclusion, Material, Medium, Question
 
@@ -57,7 +58,7 @@ def walk(
     assumed: list[str] = []
     open_: list[str] = []
     for question in knowledge.questions.values():
-        if question.part not in parts or not question.when.outcome(facts).holds:
+        if question.part not in parts or not question.when.holds(facts):
             continue
         if not answers.has(question.id):
             open_.append(question.id)
@@ -108,7 +109,10 @@ def _after_finish(_: Knowledge, facts: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _after_media(knowledge: Knowledge, facts: Mapping[str, Any]) -> dict[str, Any]:
-    return {"media.dries": any(m.dry.high > 0 for m in media(knowledge, facts))}
+    rows = [m for m in media(knowledge, facts) if m.dry.high > 0]
+    slowest = max(rows, key=lambda m: minutes(m.dry)[1], default=None)
+    says = f"{slowest.name[:1].upper()}{slowest.name[1:]} wants {in_words(*minutes(slowest.dry))} to dry." if slowest else ""
+    return {"media.dries": bool(rows), "media.slowest": says}
 
 
 def _after_laid_on(knowledge: Knowledge, facts: Mapping[str, Any]) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from interview.reasoning.circumstances import Circumstances, settled
 from interview.reasoning.needs import verdicts
 from interview.reasoning.piece import zones
 from interview.reasoning.treatments import choose
-from interview.reasoning.trials import piece_facts, preparations, trials
+from interview.reasoning.trials import piece_facts, preparations, trials, zone_views
 from knowledge.loading import Knowledge
 
 
@@ -26,13 +26,14 @@ def decide_from(knowledge: Knowledge, around: Circumstances) -> tuple[Decision, 
     judged = verdicts(knowledge, parts)
     choice = choose(knowledge, around.facts, parts, judged)
     facts = piece_facts(knowledge, around.facts, around.assumed, parts, judged, choice)
+    views = zone_views(facts, parts, judged, choice)
     decision = Decision(
         zones=parts,
         verdicts=judged,
         treatments=choice.treatments,
         barred=choice.barred,
-        preps=preparations(knowledge, facts, parts, judged, choice),
-        trials=trials(knowledge, facts, parts, judged, choice),
+        preps=preparations(knowledge, facts, views),
+        trials=trials(knowledge, facts, views),
         outlets=choice.outlets,
         notes=choice.notes,
     )

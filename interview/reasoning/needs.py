@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from interview.parts import Finding, Verdict, Zone
@@ -14,25 +15,25 @@ from knowledge.shape import NEEDS, REASONS, Need, NeedRule, Reason
 def verdicts(knowledge: Knowledge, zones: tuple[Zone, ...]) -> tuple[Verdict, ...]:
     """Three a zone, in the order of the zones. The front of a body is judged first: the rest may lean on it."""
     made: list[Verdict] = []
-    fronts: dict[str, dict[str, Need]] = {}
+    fronts: dict[str, tuple[Need, ...]] = {}
     for zone in zones:
-        shared = {f"front.{reason}": need for reason, need in fronts.get(zone.body, {}).items()}
-        facts = zone_facts(zone, shared)
-        mine = [verdict(knowledge, zone, reason, facts) for reason in REASONS]
+        mine = verdicts_for(knowledge, zone, fronts.get(zone.body, ()))
         if zone.kind == "front":
-            fronts[zone.body] = {v.reason: v.need for v in mine}
+            fronts[zone.body] = tuple(v.need for v in mine)
         made += mine
     return tuple(made)
 
 
-def verdict(knowledge: Knowledge, zone: Zone, reason: Reason, facts: Mapping[str, Any]) -> Verdict:
+@lru_cache(maxsize=4096)
+def verdicts_for(knowledge: Knowledge, zone: Zone, front: tuple[Need, ...]) -> tuple[Verdict, ...]:
+    """One verdict a reason. `front`: the needs of the front of the same body, where there is one."""
+    facts = zone_facts(zone, {f"front.{reason}": need for reason, need in zip(REASONS, front, strict=False)})
+    return tuple(_verdict(knowledge, zone, reason, facts) for reason in REASONS)
+
+
+def _verdict(knowledge: Knowledge, zone: Zone, reason: Reason, facts: Mapping[str, Any]) -> Verdict:
     """The strongest of the rules that hold and that no other rule lifts."""
-    held: list[tuple[NeedRule, Finding]] = []
-    for rule in knowledge.needs.values():
-        if rule.reason == reason:
-            outcome = rule.when.outcome(facts)
-            if outcome.holds:
-                held.append((rule, finding(rule, fill(rule.says, zone), outcome.because)))
+    held = [(r, _found(r, zone, facts)) for r in knowledge.needs.values() if r.reason == reason and r.when.holds(facts)]
     lifted = {id for rule, _ in held for id in rule.lifts}
     standing = [(r, f) for r, f in held if r.id not in lifted]
     need = min((r.need for r, _ in standing), key=NEEDS.index, default="not needed")
@@ -43,3 +44,7 @@ def verdict(knowledge: Knowledge, zone: Zone, reason: Reason, facts: Mapping[str
         tuple(f for r, f in standing if r.need == need),
         tuple(f for r, f in held if r.id in lifted),
     )
+
+
+def _found(rule: NeedRule, zone: Zone, facts: Mapping[str, Any]) -> Finding:
+    return finding(rule, fill(rule.says, zone), rule.when.outcome(facts).because)

@@ -20,7 +20,8 @@ def zones(knowledge: Knowledge, facts: Facts) -> tuple[Zone, ...]:
     """All zones, fronts first. Pure; never empty (a piece with nothing known has a front of unknown material)."""
     form = form_of(knowledge, facts)
     made = [] if form == "cast" else _body_zones(knowledge, facts, form)
-    made += [_inclusion_zone(row, facts) for row in laid_on(knowledge, facts)]
+    body = made[0].body if made else "cast"
+    made += [_inclusion_zone(row, facts, body) for row in laid_on(knowledge, facts)]
     return tuple(made)
 
 
@@ -198,12 +199,13 @@ def _results(kind: str, facts: Facts) -> dict[str, object]:
     return shown
 
 
-def _inclusion_zone(row: Inclusion, facts: Facts) -> Zone:
+def _inclusion_zone(row: Inclusion, facts: Facts, body: str) -> Zone:
+    """What is laid on a piece is worked with it; what is cast in is worked on its own."""
     cast = facts.get("piece") == "cast"
     fresh = row.natural and facts.get("natural_dry") == "fresh"
     read: dict[str, object] = {
         "kind": "inclusion",
-        "body": row.id,
+        "body": body,
         "form": "cast" if cast else "laid on",
         "mounted": False,
         **_levels((row,), ()),
@@ -223,4 +225,4 @@ def _inclusion_zone(row: Inclusion, facts: Facts) -> Zone:
         "features": frozenset(),
         **_results("inclusion", facts),
     }
-    return Zone(f"laid_{row.id}", "inclusion", row.id, f"the {row.name}", row.name, tuple(sorted(read.items())))
+    return Zone(f"laid_{row.id}", "inclusion", body, f"the {row.name}", row.name, tuple(sorted(read.items())))

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
 from interview.parts import Barred, Finding, Outlet, Treatment, Verdict, Zone
 from interview.reasoning.findings import fill, finding, zone_facts
 from knowledge.loading import Knowledge
-from knowledge.shape import NEEDS, CoatsRule, Need, Reason, Sealer
+from knowledge.shape import NEEDS, BarRule, CoatsRule, Need, Reason, Sealer
 
 Facts = Mapping[str, Any]
 _AT_HAND = ("no_brush_at_hand", "no_place_to_spray")
@@ -51,7 +52,8 @@ def choose(
 ) -> Choice:
     """Pure. Zones with a required need end in a treatment or in an outlet, never in neither."""
     needs = _needs_by_zone(verdicts)
-    options = {z.id: options_for(knowledge, facts, z) for z in zones if _wanted(needs[z.id])}
+    ways = frozenset(facts.get("ways", ()))
+    options = {z.id: options_for(knowledge, ways, z) for z in zones if _wanted(needs[z.id])}
     chosen: list[Chosen] = []
     outlets = _stop_outlets(knowledge, zones, verdicts)
     for body in dict.fromkeys(z.body for z in zones):
@@ -62,7 +64,7 @@ def choose(
             if links:
                 chosen.append(Chosen(zone, links))
             outlets += _unmet_outlets(knowledge, facts, zone, options[zone.id], needs[zone.id], unmet)
-    treatments = _gather(knowledge, facts, chosen, needs)
+    treatments = _gather(knowledge, chosen, needs)
     return Choice(
         treatments,
         _barred(zones, options, treatments),
@@ -89,9 +91,10 @@ def _wanted(needs: Mapping[Reason, Need]) -> tuple[Reason, ...]:
 # ------------------------------------------------------------------ options
 
 
-def options_for(knowledge: Knowledge, facts: Facts, zone: Zone) -> tuple[Option, ...]:
-    """Every sealer with what bars it from this zone, for each purpose."""
-    base = zone_facts(zone, {"ways": facts.get("ways", frozenset())})
+@lru_cache(maxsize=2048)
+def options_for(knowledge: Knowledge, ways: frozenset[str], zone: Zone) -> tuple[Option, ...]:
+    """Every sealer with what bars it from this zone, for each purpose. Kept: the same zones come up again and again."""
+    base = zone_facts(zone, {"ways": ways})
     return tuple(_option(knowledge, base, zone, s) for s in knowledge.sealers.values() if s.method != "none")
 
 
@@ -103,14 +106,16 @@ def _option(knowledge: Knowledge, base: Facts, zone: Zone, sealer: Sealer) -> Op
     for rule in knowledge.bars.values():
         if "option.purpose" in rule.when.names():
             for purpose, found in by_purpose.items():
-                outcome = rule.when.outcome({**facts, "option.purpose": purpose})
-                if outcome.holds:
-                    found.append(finding(rule, fill(rule.says, zone), outcome.because))
-        else:
-            outcome = rule.when.outcome(facts)
-            if outcome.holds:
-                common.append(finding(rule, fill(rule.says, zone), outcome.because))
+                facts["option.purpose"] = purpose
+                if rule.when.holds(facts):
+                    found.append(_bar_finding(rule, zone, facts))
+        elif rule.when.holds(facts):
+            common.append(_bar_finding(rule, zone, facts))
     return Option(sealer, moves, {p: (*common, *found) for p, found in by_purpose.items()})
+
+
+def _bar_finding(rule: BarRule, zone: Zone, facts: Facts) -> Finding:
+    return finding(rule, fill(rule.says, zone), rule.when.outcome(facts).because)
 
 
 def _option_facts(zone: Zone, sealer: Sealer, moves: int) -> dict[str, Any]:
@@ -228,15 +233,15 @@ def _links(
 
 
 def _gather(
-    knowledge: Knowledge, facts: Facts, chosen: Sequence[Chosen], needs: Mapping[str, Mapping[Reason, Need]]
+    knowledge: Knowledge, chosen: Sequence[Chosen], needs: Mapping[str, Mapping[Reason, Need]]
 ) -> tuple[Treatment, ...]:
-    """One treatment a sealer, body and number of coats; a fixative before the barrier that covers it."""
-    made: dict[tuple[str, str, int, int], Treatment] = {}
+    """One treatment a sealer and body, with the coats of its thirstiest zone; a fixative before the barrier."""
+    made: dict[tuple[str, str], Treatment] = {}
     for one in chosen:
         for place, (option, reasons) in enumerate(one.links):
             rule = _coats(knowledge, one.zone, option)
             first = place < len(one.links) - 1
-            key = (one.zone.body, option.sealer.id, rule.least, rule.most)
+            key = (one.zone.body, option.sealer.id)
             new = _treatment(one.zone, option, reasons, rule, needs[one.zone.id], first)
             made[key] = _join(made[key], new) if key in made else new
     ordered = sorted(made.values(), key=lambda t: not t.first)
@@ -268,6 +273,8 @@ def _join(one: Treatment, other: Treatment) -> Treatment:
     return replace(
         one,
         zones=(*one.zones, *other.zones),
+        coats_least=max(one.coats_least, other.coats_least),
+        coats_most=max(one.coats_most, other.coats_most),
         reasons=tuple(dict.fromkeys((*one.reasons, *other.reasons))),
         strength=min(one.strength, other.strength, key=NEEDS.index),
         findings=tuple(dict.fromkeys((*one.findings, *other.findings))),
@@ -278,7 +285,7 @@ def _join(one: Treatment, other: Treatment) -> Treatment:
 
 def _coats(knowledge: Knowledge, zone: Zone, option: Option) -> CoatsRule:
     facts = zone_facts(zone, _option_facts(zone, option.sealer, option.moves))
-    return next(r for r in knowledge.coats.values() if r.when.outcome(facts).holds)
+    return next(r for r in knowledge.coats.values() if r.when.holds(facts))
 
 
 def _barred(
@@ -326,7 +333,7 @@ def _unmet_outlets(
         bars = nearest.bars[reason]
         blocked = frozenset(f.rule for f in bars) if all(f.rule in _AT_HAND for f in bars) else frozenset()
         read = zone_facts(zone, {**facts, "blocked": blocked})
-        row = next(w for w in knowledge.ways_out.values() if "blocked" in w.when.names() and w.when.outcome(read).holds)
+        row = next(w for w in knowledge.ways_out.values() if "blocked" in w.when.names() and w.when.holds(read))
         made.append(Outlet(row.id, (zone.id,), row.name, row.says, bars))
     return made
 

@@ -48,49 +48,57 @@ def _worth_a_coupon(facts: Facts, zones: Sequence[Zone], treatments: Sequence[Tr
     return bool(treatments) or any(z.fact("surface") != "closed" for z in zones)
 
 
-def trials(
-    knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: Sequence[Verdict], choice: Choice
-) -> tuple[Trial, ...]:
+def zone_views(
+    facts: Facts, zones: Sequence[Zone], verdicts: Sequence[Verdict], choice: Choice
+) -> tuple[tuple[Zone, Facts], ...]:
+    """Each zone with what the rules for zones read: its own facts, its needs, and the facts of the piece."""
+    needs: dict[str, dict[str, Any]] = {}
+    for v in verdicts:
+        needs.setdefault(v.zone, {})[f"need.{v.reason}"] = v.need
+    return tuple(
+        (z, zone_facts(z, {**facts, **needs[z.id], "zone.needs_swab": z.id in choice.to_swab})) for z in zones
+    )
+
+
+def trials(knowledge: Knowledge, facts: Facts, views: Sequence[tuple[Zone, Facts]]) -> tuple[Trial, ...]:
     """In the order to do them; one a rule, naming all the zones it is for."""
     made: list[Trial] = []
     for rule in knowledge.trials.values():
         if rule.per == "piece":
-            if rule.when.outcome(facts).holds:
-                made.append(_trial(rule, (), ()))
+            if rule.when.holds(facts):
+                made.append(_trial(rule, ()))
             continue
-        hit = [z for z in zones if rule.when.outcome(_zone_view(z, verdicts, facts, choice)).holds]
+        hit = [z for z, view in views if rule.when.holds(view)]
         if hit:
-            made.append(_trial(rule, hit, hit))
+            made.append(_trial(rule, hit))
     return tuple(made)
 
 
-def _trial(rule: TrialRule, zones: Sequence[Zone], named: Sequence[Zone]) -> Trial:
-    says = _fill_all(rule.says, named)
+def _trial(rule: TrialRule, zones: Sequence[Zone]) -> Trial:
+    says = _fill_all(rule.says, zones)
     return Trial(
         rule.id, rule.name, tuple(z.id for z in zones), says, rule.how, rule.reads, rule.settles,
         Basis(rule.basis, rule.source, rule.locator), minutes(rule.hands_on)[0], minutes(rule.wait),
     )  # fmt: skip
 
 
-def preparations(
-    knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: Sequence[Verdict], choice: Choice
-) -> tuple[Prep, ...]:
+def preparations(knowledge: Knowledge, facts: Facts, views: Sequence[tuple[Zone, Facts]]) -> tuple[Prep, ...]:
     """Work before sealing, then (`after_sealing`) before the pour. Drying times of media come from their rows."""
     made: list[Prep] = []
     for rule in knowledge.preparations.values():
         if rule.per == "piece":
-            if rule.when.outcome(facts).holds:
-                made.append(_prep(rule, (), ()))
+            if rule.when.holds(facts):
+                made.append(_prep(rule, ()))
             continue
-        hit = [z for z in zones if rule.when.outcome(_zone_view(z, verdicts, facts, choice)).holds]
+        hit = [z for z, view in views if rule.when.holds(view)]
         if hit:
-            made.append(_longest_dry(knowledge, rule, _prep(rule, hit, hit), hit))
+            made.append(_longest_dry(knowledge, rule, _prep(rule, hit), hit))
     return tuple(made)
 
 
-def _prep(rule: Preparation, zones: Sequence[Zone], named: Sequence[Zone]) -> Prep:
+def _prep(rule: Preparation, zones: Sequence[Zone]) -> Prep:
     return Prep(
-        rule.id, rule.name, tuple(z.id for z in zones), _fill_all(rule.says, named), rule.how, rule.done_when,
+        rule.id, rule.name, tuple(z.id for z in zones), _fill_all(rule.says, zones), rule.how, rule.done_when,
         Basis(rule.basis, rule.source, rule.locator), minutes(rule.hands_on)[0], minutes(rule.wait), rule.needs,
         rule.after_sealing,
     )  # fmt: skip
@@ -113,7 +121,3 @@ def _fill_all(says: str, zones: Sequence[Zone]) -> str:
     whats = " and ".join(dict.fromkeys(z.what for z in zones))
     return fill(says, replace(zones[0], name=names, what=whats))
 
-
-def _zone_view(zone: Zone, verdicts: Sequence[Verdict], facts: Facts, choice: Choice) -> dict[str, Any]:
-    needs = {f"need.{v.reason}": v.need for v in verdicts if v.zone == zone.id}
-    return zone_facts(zone, {**facts, **needs, "zone.needs_swab": zone.id in choice.to_swab})

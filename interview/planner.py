@@ -1,0 +1,83 @@
+"""Answers -> plan: decision, steps, cautions, sources, gathered into the one model that the brief shows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from interview import plan as model
+from interview.conversation.agenda import number_circumstances, open_questions
+from interview.conversation.answers import Answers
+from interview.conversation.values import plain_value
+from interview.parts import Basis, Decision, Mishap, OpenPoint, Warned
+from interview.reasoning.circumstances import settled
+from interview.reasoning.deciding import decide_from
+from interview.reasoning.steps import steps
+from interview.reasoning.summing_up import headline, summary, zone_lines
+from interview.reasoning.sourcing import sources
+from interview.reasoning.shopping import items, look_for
+from knowledge.loading import Knowledge
+
+
+def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.Plan:
+    """Pure. Whatever is open is taken on the safe side and listed; `complete` tells whether anything is."""
+    around = settled(knowledge, answers)
+    decision, facts = decide_from(knowledge, around)
+    missing = tuple(q.id for q in open_questions(knowledge, answers) if q.part in ("piece", "trials"))
+    work = steps(knowledge, decision, facts)
+    warned = _cautions(knowledge, facts)
+    numbered = sources(knowledge, decision, work, warned)
+    return model.Plan(
+        name=name,
+        summary=summary(knowledge, facts, answers),
+        headline=headline(decision),
+        complete=not missing,
+        missing=missing,
+        answers={q: plain_value(a.value) for q, a in answers.items()},
+        origins={q: a.origin for q, a in answers.items()},
+        zone_lines=zone_lines(decision, numbered),
+        zones=decision.zones,
+        verdicts=decision.verdicts,
+        treatments=decision.treatments,
+        barred=decision.barred,
+        preps=decision.preps,
+        trials=decision.trials,
+        outlets=decision.outlets,
+        notes=decision.notes,
+        items=items(knowledge, decision, facts),
+        look_for=look_for(knowledge, decision),
+        steps=work,
+        watch=tuple(s.how for s in work if s.kind == "watch"),
+        cautions=warned,
+        mishaps=_mishaps(knowledge, facts),
+        open_points=_open_points(knowledge, answers, around.facts),
+        sources=numbered,
+    )
+
+
+def _cautions(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Warned, ...]:
+    return tuple(
+        Warned(c.id, c.name, c.says, c.short, Basis(c.basis, c.source, c.locator))
+        for c in knowledge.cautions.values()
+        if c.when.holds(facts)
+    )
+
+
+def _mishaps(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Mishap, ...]:
+    return tuple(
+        Mishap(r.id, r.sign, r.cause, r.mend, Basis(r.basis, r.source, r.locator))
+        for r in knowledge.remedies.values()
+        if r.when.holds(facts)
+    )
+
+
+def _open_points(knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any]) -> tuple[OpenPoint, ...]:
+    """What was assumed because the maker was not sure, or had not come to it yet, and the trial that settles it."""
+    made = []
+    settles = {t.settles: t.name for t in knowledge.trials.values() if t.settles}
+    for question in knowledge.questions.values():
+        if question.id not in facts or question.part != "piece":
+            continue
+        if question.id not in answers or answers[question.id].unsure:
+            made.append(OpenPoint(question.id, question.short, question.unsure_says, settles.get(question.id, "")))
+    return tuple(made)

@@ -1,0 +1,70 @@
+"""Where each piece of advice comes from: a numbered list, strongest basis first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from interview.parts import STRENGTH, Basis, Decision, Step, Warned
+from interview.plan import SourceLine
+from knowledge.loading import Knowledge
+
+_WORDS = {
+    "your trial": "Your own trial",
+    "your label": "The label of what you use",
+    "computed": "Computed here; the working is shown on request",
+    "common practice": "Common practice of the trade, no published source",
+    "from memory": "From memory; check it before you lean on it",
+    "your answer": "What you told",
+    "assumed": "Assumed on the safe side, because you were not sure",
+}
+
+
+def sources(
+    knowledge: Knowledge, decision: Decision, steps: Sequence[Step], cautions: Sequence[Warned]
+) -> tuple[SourceLine, ...]:
+    """Every basis that the plan rests on, each with what rests on it."""
+    backs: dict[Basis, list[str]] = {}
+    for basis, what in _uses(knowledge, decision, steps, cautions):
+        backs.setdefault(basis, []).append(what)
+    ordered = sorted(backs, key=lambda b: (STRENGTH.index(b.kind), b.source, b.locator))
+    return tuple(
+        SourceLine(number=n, text=_text(knowledge, b), backs=tuple(dict.fromkeys(backs[b])))
+        for n, b in enumerate(ordered, 1)
+    )
+
+
+def _uses(
+    knowledge: Knowledge, decision: Decision, steps: Sequence[Step], cautions: Sequence[Warned]
+) -> list[tuple[Basis, str]]:
+    names = {z.id: z.name for z in decision.zones}
+    used: list[tuple[Basis, str]] = []
+    for v in decision.verdicts:
+        used += [(f.basis, f"{v.reason}, {names[v.zone]}") for f in v.findings if v.need != "not needed"]
+    used += [(_named(row), f"properties of {row.name}") for row in _rows(knowledge, decision)]
+    for row in _rows(knowledge, decision):
+        used += [(Basis("published", c.source, c.locator), f"{c.of} of {row.name}") for c in row.cites]
+    used += [(s.basis, f"step: {s.name}") for s in steps if s.kind not in ("trial",)]
+    used += [(t.basis, f"trial: {t.name}") for t in decision.trials]
+    used += [(c.basis, f"caution: {c.name}") for c in cautions]
+    return used
+
+
+def _named(row) -> Basis:  # type: ignore[no-untyped-def]
+    return Basis(row.basis, row.source, row.locator)
+
+
+def _rows(knowledge: Knowledge, decision: Decision) -> list:  # type: ignore[type-arg]
+    ids = {i for z in decision.zones for i in (*z.fact("materials"), *z.fact("media"))}  # type: ignore[misc]
+    ids |= {t.sealer for t in decision.treatments}
+    tables = (knowledge.materials, knowledge.inclusions, knowledge.media, knowledge.sealers)
+    return [row for table in tables for id, row in table.items() if id in ids]
+
+
+def _text(knowledge: Knowledge, basis: Basis) -> str:
+    if basis.kind != "published":
+        return _WORDS[basis.kind]
+    row = knowledge.sources.get(basis.source)
+    if row is None:
+        return f"{basis.source}, {basis.locator}"
+    date = f", {row.date}" if row.date else ""
+    return f"{row.publisher}: {row.title}{date}, {basis.locator}"

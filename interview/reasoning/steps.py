@@ -1,0 +1,215 @@
+"""Decision -> steps in order, each with its hands-on time, its wait, and what must come before it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from interview.parts import Basis, Decision, Prep, Step, Treatment, Trial, Zone
+from interview.reasoning.minutes import in_words, minutes
+from knowledge.loading import Knowledge
+from knowledge.shape import Sealer, StepRule
+
+After = tuple[tuple[str, float, float | None], ...]
+HANDS_A_COAT = {"brush": 15.0, "spray": 10.0, "none": 10.0}  # minutes for a piece of the usual size; common practice
+
+
+def steps(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) -> tuple[Step, ...]:
+    """Trials, then work on the piece, then sealing, then flattening and mounting, then the pour and the cure.
+
+    Every step waits for those before it that it leans on; a pour waits for everything.
+    """
+    if _nothing_to_pour(decision):
+        return tuple(_trial_steps(decision.trials))
+    made: list[Step] = _trial_steps(decision.trials)
+    made += _prep_steps([p for p in decision.preps if not p.after_sealing], made)
+    sealing = _sealing_steps(knowledge, decision, made)
+    made += sealing
+    made += _prep_steps([p for p in decision.preps if p.after_sealing], made)
+    made += _pour_steps(knowledge, facts, made, _dry_through(knowledge, sealing))
+    return tuple(made)
+
+
+def _dry_through(knowledge: Knowledge, sealing: Sequence[Step]) -> After:
+    """The pour waits for the last coat of every sealer on every side, however early it was put on."""
+    last = {s.id.rsplit(".", 1)[0]: s for s in sealing}
+    return tuple((s.id, minutes(knowledge.sealers[s.sealer].ready)[0], None) for s in last.values())
+
+
+def _nothing_to_pour(decision: Decision) -> bool:
+    """Where the front, or every part, must not be coated there is no pour to plan."""
+    barred = {v.zone for v in decision.verdicts if v.need == "must not"}
+    unmet = {z for o in decision.outlets for z in o.zones}
+    fronts = {z.id for z in decision.zones if z.kind == "front"} or {z.id for z in decision.zones}
+    stopped = barred | unmet
+    return bool(stopped) and (bool(fronts & stopped) or fronts <= stopped)
+
+
+def _after_all(steps: Sequence[Step], knowledge: Knowledge | None = None) -> After:
+    """After every step that nothing else waits for yet, with its whole least wait.
+
+    Where another coat follows on another zone (`knowledge` given), a sealed zone need only be dry to the touch.
+    """
+    waited = {before for s in steps for before, _, _ in s.after}
+    return tuple((s.id, _least(s, knowledge), None) for s in steps if s.id not in waited)
+
+
+def _least(step: Step, knowledge: Knowledge | None) -> float:
+    if knowledge is None or not step.sealer:
+        return step.wait[0]
+    return minutes(knowledge.sealers[step.sealer].recoat)[1]
+
+
+def _trial_steps(trials: Sequence[Trial]) -> list[Step]:
+    return [
+        Step(
+            id=f"trial.{t.id}", kind="trial", name=t.name, zones=t.zones, how=t.how,
+            done_when="; ".join(t.reads), hands_on=t.hands_on, wait=t.wait, basis=t.basis,
+        )
+        for t in trials
+    ]  # fmt: skip
+
+
+def _prep_steps(preps: Sequence[Prep], before: Sequence[Step]) -> list[Step]:
+    made: list[Step] = []
+    for p in preps:
+        made.append(
+            Step(
+                id=f"{'flatten' if p.after_sealing else 'prepare'}.{p.id}",
+                kind="flatten" if p.after_sealing else "prepare",
+                name=p.name,
+                zones=p.zones,
+                how=p.how,
+                done_when=p.done_when,
+                hands_on=p.hands_on,
+                wait=p.wait,
+                after=_after_all([*before, *made]),
+                basis=p.basis,
+            )
+        )
+    return made
+
+
+# ------------------------------------------------------------------ sealing
+
+
+def _sealing_steps(knowledge: Knowledge, decision: Decision, before: Sequence[Step]) -> list[Step]:
+    names = {z.id: z for z in decision.zones}
+    made: list[Step] = []
+    for treatment in decision.treatments:
+        for side, zones in _sides(treatment, names):
+            after = _after_all([*before, *made], knowledge)
+            made += _coat_steps(knowledge.sealers[treatment.sealer], treatment, side, zones, after)
+    return made
+
+
+def _sides(treatment: Treatment, zones: Mapping[str, Zone]) -> list[tuple[str, tuple[Zone, ...]]]:
+    """Front and edges first, the back when they are dry: a sheet is not turned onto a wet face."""
+    mine = [zones[i] for i in treatment.zones]
+    backs = tuple(z for z in mine if z.kind == "back")
+    rest = tuple(z for z in mine if z.kind != "back")
+    return [(name, part) for name, part in (("front", rest), ("back", backs)) if part]
+
+
+def _coat_steps(
+    sealer: Sealer, treatment: Treatment, side: str, zones: Sequence[Zone], start: After
+) -> list[Step]:
+    coats = treatment.coats_least
+    recoat, ready = minutes(sealer.recoat), minutes(sealer.ready)
+    window = minutes(sealer.recoat_window)[1] if sealer.recoat_window else None
+    made: list[Step] = []
+    for coat in range(1, coats + 1):
+        last = coat == coats
+        after: After = ((made[-1].id, recoat[0], window),) if made else start
+        made.append(
+            Step(
+                id=f"seal.{treatment.id}.{side}.{coat}",
+                kind="seal",
+                name=_coat_name(treatment, zones, coat, coats),
+                zones=tuple(z.id for z in zones),
+                how=sealer.how if coat == 1 else f"As before, {_again(recoat, window, ready)}",
+                done_when=_coat_done(sealer, treatment, last),
+                hands_on=HANDS_A_COAT[sealer.method],
+                wait=_wait(sealer, treatment, last),
+                after=after,
+                alternative=ready[0] if window is not None and made else None,
+                place="spray place" if sealer.method == "spray" else "table",
+                sealer=sealer.id,
+                basis=Basis(sealer.basis, sealer.source, sealer.locator),
+            )
+        )
+    return made
+
+
+def _wait(sealer: Sealer, treatment: Treatment, last: bool) -> tuple[float, float]:
+    """After the last coat until resin may come; a fixative only until the barrier may go over it."""
+    if not last:
+        return minutes(sealer.recoat)
+    return minutes(sealer.recoat) if treatment.first else minutes(sealer.ready)
+
+
+def _coat_name(treatment: Treatment, zones: Sequence[Zone], coat: int, coats: int) -> str:
+    verb = "Spray" if treatment.method == "spray" else "Brush"
+    where = _listed([z.name for z in zones])
+    count = f", coat {coat} of {coats}" if coats > 1 else ""
+    return f"{verb} {where}: {treatment.name}{count}"
+
+
+def _listed(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _again(recoat: tuple[float, float], window: float | None, ready: tuple[float, float]) -> str:
+    soon = f"{in_words(*recoat)} after the last coat."
+    if window is None:
+        return soon
+    return f"{soon} If you miss that, wait {in_words(*ready)} and go on then."
+
+
+def _coat_done(sealer: Sealer, treatment: Treatment, last: bool) -> str:
+    if not last:
+        return "It no longer looks wet, and the back of a finger does not stick."
+    more = ""
+    if treatment.coats_most > treatment.coats_least and "absorption" in treatment.reasons:
+        more = f" Put a drop of water on a hidden spot: if it leaves a dark mark, put on another coat (up to {treatment.coats_most})."
+    return sealer.done_when + more
+
+
+# ------------------------------------------------------------------ the pour
+
+
+def _pour_steps(
+    knowledge: Knowledge, facts: Mapping[str, Any], before: Sequence[Step], dry: After
+) -> list[Step]:
+    made: list[Step] = []
+    for rule in knowledge.steps.values():
+        if rule.when.holds(facts):
+            made.append(_pour_step(rule, _pour_after(rule, before, made, dry)))
+    return made
+
+
+def _pour_after(rule: StepRule, before: Sequence[Step], made: Sequence[Step], dry: After) -> After:
+    """In a chain: each after the one before. The mix goes into the pour at once, the first look follows at once."""
+    if not made:
+        named = {id for id, _, _ in dry}
+        return (*dry, *(a for a in _after_all(before) if a[0] not in named))
+    last = made[-1]
+    at_once = {"pour": 10.0 if last.kind == "mix" else None, "watch": 15.0 if last.kind == "pour" else None}
+    return ((last.id, last.wait[0], at_once.get(rule.kind)),)
+
+
+def _pour_step(rule: StepRule, after: After) -> Step:
+    return Step(
+        id=f"{rule.kind}.{rule.id}",
+        kind=rule.kind,
+        name=rule.name,
+        zones=(),
+        how=f"{rule.says} {rule.how}" if rule.says else rule.how,
+        done_when=rule.done_when,
+        hands_on=minutes(rule.hands_on)[0],
+        wait=minutes(rule.wait),
+        after=after,
+        look_every=minutes(rule.looks)[1] if rule.looks else None,
+        look_for=minutes(rule.looks_for)[1] if rule.looks_for else None,
+        basis=Basis(rule.basis, rule.source, rule.locator),
+    )

@@ -1,0 +1,97 @@
+"""The decision in words: what the piece is, the headline, and one line a zone."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from interview.conversation.answers import Answers
+from interview.parts import Decision, Treatment, Verdict, Zone
+from interview.plan import SourceLine, ZoneLine
+from interview.reasoning.circumstances import laid_on, media, rows_of, supports
+from knowledge.loading import Knowledge
+from knowledge.shape import NEEDS
+
+KINDS = {
+    "collage": "A collage of", "sheet": "A work on", "photo": "A photograph on", "jigsaw": "A jigsaw of",
+    "canvas": "A canvas:", "wood": "A piece of", "cloth": "A piece of", "hard": "A piece of",
+}  # fmt: skip
+
+
+def summary(knowledge: Knowledge, facts: Mapping[str, Any], answers: Answers) -> str:
+    """ "A collage of torn tissue paper on a plywood panel, with glitter." In words, from the answers."""
+    things = [r.name for r in laid_on(knowledge, facts)]
+    if facts.get("piece") == "cast":
+        return f"{_and(things).capitalize()} cast in resin." if things else "Things cast in resin."
+    state = " and ".join(s for s in ("torn", "cut") if s in facts.get("opened", ()) and answers.has("opened"))
+    stuff = _and([r.name for r in supports(knowledge, facts)]) or "an unknown material"
+    text = f"{KINDS[facts.get('piece', 'sheet')]} {state + ' ' if state else ''}{stuff}"
+    if facts.get("piece") == "canvas":
+        text = f"A piece on {stuff}"
+    if facts.get("piece") == "jigsaw" and "jigsaw" in facts.get("support", ()):
+        text = "A jigsaw"
+    mount = rows_of(knowledge.materials, [facts.get("mounted", "no")])
+    if mount:
+        text += f" on {mount[0].name}"
+    on_top = [m.name for m in media(knowledge, facts) if m.id not in ("no_medium", "unsure")]
+    if on_top:
+        text += f", in {_and(on_top)}"
+    if things:
+        text += f", with {_and(things)}"
+    return text + "."
+
+
+def _and(words: Sequence[str]) -> str:
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def headline(decision: Decision) -> str:
+    """One sentence: seal or not, and how."""
+    if decision.outlets and not decision.treatments:
+        return f"Do not pour over this as it is. {decision.outlets[0].name}: see the way out below."
+    required = [t for t in decision.treatments if t.strength == "required"]
+    stop = " One part has no sealer that fits: see the way out below." if any(o.zones for o in decision.outlets) else ""
+    if required:
+        return f"Seal it before you pour: {_ways(required)}.{stop}"
+    if decision.treatments:
+        return f"It may be poured without a seal, but it is better sealed: {_ways(decision.treatments)}.{stop}"
+    return f"No sealing needed: make it clean and dry, then pour.{stop}"
+
+
+def _ways(treatments: Sequence[Treatment]) -> str:
+    return _and(list(dict.fromkeys(t.name for t in treatments)))
+
+
+def zone_lines(decision: Decision, numbered: Sequence[SourceLine]) -> tuple[ZoneLine, ...]:
+    """One line a zone, strongest needs first within the order of the piece."""
+    return tuple(_zone_line(decision, zone, numbered) for zone in decision.zones)
+
+
+def _zone_line(decision: Decision, zone: Zone, numbered: Sequence[SourceLine]) -> ZoneLine:
+    mine = [v for v in decision.verdicts if v.zone == zone.id]
+    need = min((v.need for v in mine), key=NEEDS.index)
+    treatments = [t for t in decision.treatments if zone.id in t.zones]
+    stopped = [o for o in decision.outlets if zone.id in o.zones]
+    if stopped:
+        line = f"do not coat: {stopped[0].name.lower()}"
+    elif treatments:
+        line = f"{'seal' if need == 'required' else 'better sealed'}: {', then '.join(_coats(t) for t in treatments)}"
+    else:
+        line = {"harmless": "need not be sealed; sealing does no harm"}.get(need, "no sealing needed")
+    return ZoneLine(zone=zone.id, name=zone.name, line=line, need=need, why=_why(mine))
+
+
+def _coats(treatment: Treatment) -> str:
+    low, high = treatment.coats_least, treatment.coats_most
+    count = str(low) if low == high else f"{low} to {high}"
+    what = "light coat" if treatment.method == "spray" else "coat"
+    return f"{treatment.name}, {count} {what}{'' if count == '1' else 's'}"
+
+
+def _why(verdicts: Sequence[Verdict]) -> tuple[str, ...]:
+    """The reasons that count, the strongest first; where nothing counts, why nothing is needed."""
+    ordered = sorted(verdicts, key=lambda v: NEEDS.index(v.need))
+    counting = [v for v in ordered if v.need in ("must not", "required", "advised")] or ordered[:1]
+    return tuple(dict.fromkeys(f.says for v in counting for f in v.findings))

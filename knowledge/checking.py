@@ -1,0 +1,250 @@
+"""All that can be wrong with the data files beyond their shape: every fault at once, each with file, id and cure."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator, Mapping
+from datetime import date
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any
+
+from knowledge import shape
+from knowledge.conditions import Condition, Either, Every, Leaf, Opposite
+from knowledge.loading import HOME, SHELVES, Fault, Knowledge, read_all
+from knowledge.vocabulary import ZONE, values
+
+REVIEW_YEARS = 3
+_UNITS = {
+    "density": ("g/cm3",), "thickness": ("mm",), "grammage": ("g/m2",), "spread": ("m2/L",), "dry_film": ("um",),
+    "solids": ("%",), "loss": ("%",), "pack": ("mL",),
+}  # fmt: skip
+_TIMES = ("dry", "touch", "recoat", "recoat_window", "ready", "hands_on", "wait", "looks", "looks_for")
+_TIME_UNITS = ("minute", "hour", "day", "week", "month", "year")
+_MOST = {"drink": 4, "air": 3}
+_LEVELS = (
+    "drink", "air", "fibre", "water", "alcohol", "hydrocarbon", "strong", "oily", "loose", "moist", "heat",
+    "colour_risk", "smudge", "waxy", "barrier", "tacks", "blocks_air", "yellows", "darkens",
+)  # fmt: skip
+
+
+def check(extra: Path | None = None, home: Path = HOME, today: date | None = None) -> list[Fault]:
+    """Every fault of the data files, in the order of the files. Empty when all is well."""
+    knowledge, faults = read_all(extra, home)
+    for shelf in dict.fromkeys(SHELVES.values()):
+        for row in getattr(knowledge, shelf).values():
+            faults += [Fault(row.origin, row.id, says) for says in _row_faults(knowledge, row, today)]
+    faults += _contradicting(knowledge)
+    faults += _dead_ends(knowledge)
+    return sorted(dict.fromkeys(faults), key=lambda f: f.file)
+
+
+def _row_faults(knowledge: Knowledge, row: Any, today: date | None) -> Iterator[str]:
+    if isinstance(row, shape.Row):
+        yield from _basis_faults(knowledge, row, today)
+    yield from _level_faults(row)
+    yield from _span_faults(row)
+    yield from _reference_faults(knowledge, row)
+    yield from _condition_faults(knowledge, row)
+    yield from _case_faults(row)
+    if isinstance(row, shape.Question):
+        yield from _question_faults(knowledge, row)
+
+
+def _basis_faults(knowledge: Knowledge, row: shape.Row, today: date | None) -> Iterator[str]:
+    if row.basis == "published":
+        if not row.source or not row.locator:
+            yield "is published, so it needs 'source' and 'locator'"
+    elif row.source or row.locator:
+        yield f"has a source but its basis is '{row.basis}'; write basis = \"published\" or take the source away"
+    for cite in row.cites:
+        if cite.source not in knowledge.sources:
+            yield f"'cites' names the source '{cite.source}', which is in no file{_meant(cite.source, knowledge.sources)}"
+        if not cite.locator:
+            yield f"'cites' for {cite.of} has no locator"
+        if cite.of not in {f.name for f in dataclasses.fields(row)}:
+            yield f"'cites' is of '{cite.of}', which is no property of this row"
+    if row.source and row.source not in knowledge.sources:
+        yield f"the source '{row.source}' is in no file{_meant(row.source, knowledge.sources)}"
+    yield from _review_faults(row, today)
+
+
+def _review_faults(row: shape.Row, today: date | None) -> Iterator[str]:
+    if not row.reviewed:
+        return
+    try:
+        day = date.fromisoformat(row.reviewed)
+    except ValueError:
+        yield f"'reviewed' is a date such as 2026-11-25, not '{row.reviewed}'"
+        return
+    if today is not None and (today - day).days > REVIEW_YEARS * 365:
+        yield f"was last reviewed on {row.reviewed}; look it over and set 'reviewed' anew"
+
+
+def _level_faults(row: Any) -> Iterator[str]:
+    for name in _LEVELS:
+        value = getattr(row, name, None)
+        if isinstance(value, int) and not 0 <= value <= _MOST.get(name, 2):
+            yield f"'{name}' is {value}; it runs from 0 to {_MOST.get(name, 2)}"
+
+
+def _span_faults(row: Any) -> Iterator[str]:
+    for name, span in ((f.name, getattr(row, f.name)) for f in dataclasses.fields(row)):
+        if not isinstance(span, shape.Span):
+            continue
+        if name in _UNITS and span.unit not in _UNITS[name]:
+            yield f"'{name}' is in {span.unit}; write it in {_UNITS[name][0]}"
+        if name in _TIMES and span.unit.removesuffix("s") not in _TIME_UNITS:
+            yield f"'{name}' is in {span.unit}; write minutes, hours, days, weeks or months"
+
+
+def _reference_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
+    kinds = tuple(ZONE["zone.kind"])
+    named: list[tuple[str, Any, Mapping[str, Any] | tuple[str, ...], str]] = [
+        ("stop", _one(row, "stop"), knowledge.ways_out, "way out"),
+        ("clean", _one(row, "clean"), knowledge.preparations, "preparation"),
+        ("made_for", getattr(row, "made_for", ()), knowledge.media, "medium"),
+        ("only_for", getattr(row, "only_for", ()), kinds, "kind of zone"),
+        ("cautions", getattr(row, "cautions", ()), knowledge.cautions, "caution"),
+        ("lifts", getattr(row, "lifts", ()), knowledge.needs, "need rule"),
+        ("settles", _one(row, "settles"), knowledge.questions, "question"),
+        ("questions", getattr(row, "questions", ()), knowledge.questions, "question"),
+        ("after", getattr(row, "after", ()), knowledge.questions, "question"),
+    ]
+    for key, ids, table, what in named:
+        for id in ids:
+            if id not in table:
+                yield f"'{key}' names the {what} '{id}', which is in no file{_meant(id, table)}"
+
+
+def _one(row: Any, key: str) -> tuple[str, ...]:
+    value = getattr(row, key, "")
+    return (value,) if isinstance(value, str) and value else ()
+
+
+def _conditions(row: Any) -> Iterator[Condition]:
+    if hasattr(row, "when"):
+        yield row.when
+    for part in (*getattr(row, "choices", ()), *getattr(row, "wordings", ())):
+        yield part.when
+
+
+def _leaves(condition: Condition) -> Iterator[Leaf]:
+    if isinstance(condition, Leaf):
+        yield condition
+    elif isinstance(condition, Opposite):
+        yield from _leaves(condition.part)
+    else:
+        for part in condition.parts:
+            yield from _leaves(part)
+
+
+def _condition_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
+    known = values(knowledge)
+    for condition in _conditions(row):
+        for leaf in _leaves(condition):
+            if leaf.fact not in known:
+                yield f"'when' reads the fact '{leaf.fact}', which nothing gives{_meant(leaf.fact, known)}"
+            else:
+                yield from _value_faults(leaf, known[leaf.fact])
+        clash = _never(condition)
+        if clash:
+            yield f"'when' can never hold: {clash}"
+
+
+def _value_faults(leaf: Leaf, allowed: tuple[Any, ...] | None) -> Iterator[str]:
+    if allowed is None or leaf.test == "known":
+        return
+    wanted = leaf.value if leaf.test == "among" else (leaf.value,)
+    for value in wanted:
+        if leaf.test in ("is", "among") and value not in allowed:
+            yield f"'when' asks whether {leaf.fact} is '{value}', which it never is{_meant(str(value), allowed)}"
+        if leaf.test == "at_least" and value > max(a for a in allowed if not isinstance(a, str)):
+            yield f"'when' asks whether {leaf.fact} is at least {value}, which it never is"
+
+
+_SETS = frozenset({
+    "support", "media", "laid_on", "opened", "ways", "wood_features", "tried", "swab_clean", "swab_colour", "unsure",
+    "zone.opened", "zone.features", "zone.swab_clean", "zone.swab_colour", "zone.materials", "zone.media",
+    "zone.family", "zone.stop", "zone.clean", "support.family", "support.face", "support.brush", "treated.methods",
+    "treated.carriers", "treated.sealers", "blocked",
+})  # fmt: skip
+
+
+def _never(condition: Condition) -> str:
+    """Two parts that ask different single values of one fact."""
+    if not isinstance(condition, Every):
+        return ""
+    wanted: dict[str, set[Any]] = {}
+    for part in condition.parts:
+        if not isinstance(part, Leaf) or part.test not in ("is", "among") or part.fact in _SETS:
+            continue
+        asked = set(part.value) if part.test == "among" else {part.value}
+        if part.fact in wanted and not wanted[part.fact] & asked:
+            return f"{part.fact} cannot be both {_either(wanted[part.fact])} and {_either(asked)}"
+        wanted[part.fact] = wanted.get(part.fact, asked) & asked
+    return ""
+
+
+def _either(values: set[Any]) -> str:
+    return " or ".join(sorted(f"'{v}'" for v in values))
+
+
+def _case_faults(row: Any) -> Iterator[str]:
+    for case in getattr(row, "cases", ()):
+        if not isinstance(case, dict) or set(case) != {"holds", "facts"}:
+            yield "a case is { holds = true or false, facts = { ... } }"
+            continue
+        facts = {k: frozenset(v) if isinstance(v, list) else v for k, v in case["facts"].items()}
+        if bool(row.when.outcome(facts).holds) is not case["holds"]:
+            yield f"its own case comes out the other way: {case['facts']}"
+
+
+def _question_faults(knowledge: Knowledge, row: shape.Question) -> Iterator[str]:
+    offered = values(knowledge)[row.id]
+    if row.kind in ("one", "several"):
+        if not offered:
+            yield "offers no choices; give 'choices' or 'rows'"
+        assumed = row.unsure.split() if row.kind == "several" else [row.unsure]
+        for value in assumed:
+            if offered and value not in offered:
+                yield f"'unsure' is '{value}', which is none of its choices{_meant(value, offered)}"
+    for id in row.alone:
+        if offered and id not in offered:
+            yield f"'alone' names '{id}', which is none of its choices"
+    ids = [c.id for c in row.choices]
+    for id in {i for i in ids if ids.count(i) > 1}:
+        yield f"has the choice '{id}' twice"
+    for condition in _conditions(row):
+        for leaf in _leaves(condition):
+            other = knowledge.questions.get(leaf.fact.split(".")[0])
+            if other is not None and other.order >= row.order:
+                yield f"leans on '{leaf.fact}', which is asked later; give it a higher order than {other.order}"
+
+
+def _contradicting(knowledge: Knowledge) -> Iterator[Fault]:
+    """Two need rules with the same condition and reason that come to different needs, neither lifting the other."""
+    seen: dict[tuple[Any, str], shape.NeedRule] = {}
+    for rule in knowledge.needs.values():
+        other = seen.setdefault((rule.when, rule.reason), rule)
+        if other.need != rule.need and other.id not in rule.lifts and rule.id not in other.lifts:
+            says = f"contradicts '{other.id}' ({other.origin}): same condition, but '{rule.need}' against '{other.need}'"
+            yield Fault(rule.origin, rule.id, says)
+
+
+def _dead_ends(knowledge: Knowledge) -> Iterator[Fault]:
+    """Preparations of a `clean` and ways out of a `stop` must be there to be reached; cases for need and bar rules."""
+    for rule in (*knowledge.needs.values(), *knowledge.bars.values()):
+        if not rule.cases:
+            yield Fault(rule.origin, rule.id, "has no case of its own; add cases = [ { holds = true, facts = { ... } } ]")
+    used = {leaf.fact for row in knowledge.cautions.values() for leaf in _leaves(row.when)}
+    if not any(not row.when.names() for row in knowledge.cautions.values()) and knowledge.cautions and not used:
+        yield Fault("cautions", "", "no caution is shown always")
+
+
+def _meant(word: str, known: Any) -> str:
+    close = get_close_matches(word, [str(k) for k in known], 1)
+    return f"; did you mean '{close[0]}'?" if close else ""
+
+
+__all__ = ["Either", "check"]

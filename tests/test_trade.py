@@ -1,0 +1,84 @@
+"""The decisions against what the trade does (common practice, no source): tests/cases/trade.toml."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from interview.conversation.answers import Answers
+from interview.conversation.values import value_from_plain
+from interview.parts import Decision
+from interview.reasoning.circumstances import settled
+from interview.reasoning.deciding import decide
+from knowledge.loading import Knowledge
+from knowledge.shape import NEEDS
+
+TABLE = tomllib.loads((Path(__file__).parent / "cases" / "trade.toml").read_text(encoding="utf-8"))
+
+
+def answers_of(knowledge: Knowledge, told: dict[str, Any]) -> Answers:
+    answers = Answers()
+    for question in knowledge.questions.values():
+        plain = told.get(question.id, TABLE["usual"].get(question.id))
+        if plain is not None:
+            answers = answers.say(question.id, value_from_plain(question, plain))
+    return answers
+
+
+def _need(decision: Decision, zone: str) -> str:
+    return min((v.need for v in decision.verdicts if v.zone == zone), key=NEEDS.index)
+
+
+def _chain(decision: Decision, zone: str) -> list[Any]:
+    return [t for t in decision.treatments if zone in t.zones]
+
+
+def test_every_case_names_known_things(knowledge: Knowledge) -> None:
+    for case in TABLE["case"]:
+        assert set(case["answers"]) <= set(knowledge.questions), case["says"]
+        chosen = case["answers"].get("support", []), knowledge.materials
+        if isinstance(chosen[0], list):
+            assert set(chosen[0]) <= set(chosen[1]), case["says"]
+
+
+@pytest.mark.parametrize("case", TABLE["case"], ids=lambda c: c["says"][:60])
+def test_the_trade_agrees(knowledge: Knowledge, case: dict[str, Any]) -> None:
+    answers = answers_of(knowledge, case["answers"])
+    decision = decide(knowledge, answers)
+    zones = {z.id for z in decision.zones}
+    named = {*case.get("seal", ()), *case.get("better", ()), *case.get("leave", ()), *case.get("method", ())}
+    assert named <= zones, f"no such zone: {named - zones}"
+    for zone in case.get("seal", ()):
+        assert _need(decision, zone) == "required", zone
+        assert _chain(decision, zone), f"{zone} has no treatment"
+    for zone in case.get("better", ()):
+        assert _need(decision, zone) == "advised", zone
+        assert _chain(decision, zone), f"{zone} has no treatment"
+    for zone in case.get("leave", ()):
+        assert not _chain(decision, zone), zone
+    for zone, method in case.get("method", {}).items():
+        assert {t.method for t in _chain(decision, zone)} == {method}, zone
+    for zone, sealers in case.get("sealer", {}).items():
+        used = [t.sealer for t in _chain(decision, zone)]
+        assert [s for s in used if s in sealers] == sealers, (zone, used)
+    for zone, least in case.get("coats", {}).items():
+        assert _chain(decision, zone)[-1].coats_least >= least, zone
+    for zone, reasons in case.get("reason", {}).items():
+        got = {v.reason for v in decision.verdicts if v.zone == zone and v.need in ("required", "advised")}
+        assert got == set(reasons), zone
+    _check_lists(case, decision)
+    assert settled(knowledge, answers).facts["pours"]
+
+
+def _check_lists(case: dict[str, Any], decision: Decision) -> None:
+    got = {
+        "trial": {t.id for t in decision.trials},
+        "prep": {p.id for p in decision.preps},
+        "outlet": {o.id for o in decision.outlets},
+    }
+    for kind, ids in got.items():
+        assert set(case.get(kind, ())) <= ids, (kind, ids)
+        assert not set(case.get(f"no_{kind}", ())) & ids, (kind, ids)
