@@ -7,7 +7,7 @@ from typing import Any
 
 from interview import plan as model
 from interview.conversation.agenda import number_circumstances, open_questions
-from interview.conversation.answers import Answers
+from interview.answers import Answers
 from interview.conversation.values import plain_value
 from interview.parts import Basis, Decision, Mishap, OpenPoint, Warned
 from interview.reasoning.circumstances import settled

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from interview.conversation.answers import Answers
+from interview.answers import Answers
 from interview.conversation.values import value_from_plain
 from interview.parts import Decision
 from interview.reasoning.circumstances import settled

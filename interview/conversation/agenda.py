@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from interview.conversation.answers import NOT_SURE, Answers
+from interview.answers import NOT_SURE, Answers
 from interview.reasoning.circumstances import Circumstances, known, numbers, settled
 from interview.reasoning.deciding import decide, decide_from
 from knowledge.conditions import Condition

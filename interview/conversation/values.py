@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from interview.conversation.answers import NOT_SURE
+from interview.answers import NOT_SURE
 from knowledge.shape import Question
 
 NOT_SURE_WORD = "not sure"

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from interview.conversation.answers import Answers
+from interview.answers import Answers
 from interview.reasoning.minutes import in_words, minutes
 from knowledge.loading import Knowledge
 from knowledge.shape import Inclusion, Material, Medium, Question

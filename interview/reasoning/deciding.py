@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from interview.conversation.answers import Answers
+from interview.answers import Answers
 from interview.parts import Decision
 from interview.reasoning.circumstances import Circumstances, settled
 from interview.reasoning.needs import verdicts

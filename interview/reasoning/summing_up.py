@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from interview.conversation.answers import Answers
+from interview.answers import Answers
 from interview.parts import Decision, Treatment, Verdict, Zone
 from interview.plan import SourceLine, ZoneLine
 from interview.reasoning.circumstances import laid_on, media, rows_of, supports
