@@ -7,7 +7,9 @@ other window is at work on it. Nothing here stops the conversation: what cannot 
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
+import stat
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -26,6 +28,10 @@ class Busy(Exception):
 
 class NotKept(Exception):
     """There is no such conversation, or it cannot be read. The message is one line for the person."""
+
+
+def cannot_keep(error: OSError) -> str:
+    return f"This cannot be kept on disk: {why_not(error)}. We can go on; do not close this window."
 
 
 @dataclass(slots=True)
@@ -50,19 +56,23 @@ class Journal:
         self.kept = replace(new, steps=self.kept.steps + 1)
         return self._settle()
 
-    def _settle(self) -> str:
-        try:
-            if self._handle is None:
-                raise OSError("closed")
-            os.ftruncate(self._handle, self._good)  # a line that was cut short before
-            os.lseek(self._handle, self._good, os.SEEK_SET)
-            _write_all(self._handle, self._owed)
-            os.fsync(self._handle)
-        except OSError as error:
-            first, self._told = not self._told, True
-            return f"This cannot be kept on disk: {why_not(error)}. We can go on; do not close this window." if first else ""
+    def flush(self) -> None:
+        """Put what is owed on disk. Raises OSError, and then tries again with the next record."""
+        if self._handle is None:
+            raise OSError(0, "the file is closed")
+        os.ftruncate(self._handle, self._good)  # takes away a line that was cut short before
+        os.lseek(self._handle, self._good, os.SEEK_SET)
+        _write_all(self._handle, self._owed)
+        os.fsync(self._handle)
         self._good += len(self._owed)
         self._owed = b""
+
+    def _settle(self) -> str:
+        try:
+            self.flush()
+        except OSError as error:
+            first, self._told = not self._told, True
+            return cannot_keep(error) if first else ""
         again, self._told = self._told, False
         return "All is kept on disk again." if again else ""
 
@@ -86,19 +96,20 @@ def begin(folder: Path, name: str, pace: str, knowledge: str) -> Journal:
         free = free_name(wanted, folder, SUFFIX)
         path = folder / f"{free}{SUFFIX}"
         try:
-            handle = os.open(path, os.O_RDWR | os.O_CREAT | os.O_EXCL | _NO_FOLLOW, PRIVATE_FILE)
+            handle = os.open(path, os.O_RDWR | os.O_CREAT | os.O_EXCL | _FLAGS, PRIVATE_FILE)
         except FileExistsError:
             continue  # taken in this very moment
         break
     _lock(handle)
     line, chain = records.write_line(records.header(free, pace, knowledge), 0)
     journal = Journal(path, Kept(free, pace, knowledge), handle, chain, 0, line)
-    trouble = journal._settle()
-    if trouble:
+    try:
+        journal.flush()
+    except OSError:
         journal.close()
         with contextlib.suppress(OSError):
             path.unlink()
-        raise OSError(0, trouble)
+        raise
     _make_last(folder)
     return journal
 
@@ -128,7 +139,7 @@ def listing(folder: Path) -> list[Path]:
 def read(path: Path) -> Kept:
     """What the journal holds, up to the last whole record. Changes nothing. Raises NotKept."""
     try:
-        handle = os.open(path, os.O_RDONLY | _NO_FOLLOW)
+        handle = os.open(path, os.O_RDONLY | _FLAGS)
     except OSError as error:
         raise NotKept(f"{path} cannot be read: {why_not(error)}.") from None
     try:
@@ -145,7 +156,7 @@ def reopen(path: Path) -> tuple[Journal, str]:
     Raises Busy where another window has it, NotKept where it cannot be read.
     """
     try:
-        handle = os.open(path, os.O_RDWR | _NO_FOLLOW)
+        handle = os.open(path, os.O_RDWR | _FLAGS)
     except OSError as error:
         raise NotKept(f"{path} cannot be opened: {why_not(error)}.") from None
     try:
@@ -223,7 +234,7 @@ def _mend(journal: Journal, data: bytes) -> str:
 
 
 def _write_aside(path: Path, data: bytes) -> None:
-    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NO_FOLLOW, PRIVATE_FILE)
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _FLAGS, PRIVATE_FILE)
     try:
         _write_all(handle, data)
         os.fsync(handle)
@@ -237,6 +248,11 @@ def _write_all(handle: int, data: bytes) -> None:
 
 
 def _read_all(handle: int) -> bytes:
+    there = os.fstat(handle)
+    if stat.S_ISDIR(there.st_mode):
+        raise IsADirectoryError(errno.EISDIR, "a folder")
+    if not stat.S_ISREG(there.st_mode) or there.st_size > _LARGEST:
+        raise OSError(0, "it is no conversation of ours")
     return b"".join(_blocks(handle))
 
 
@@ -257,7 +273,10 @@ def _make_last(folder: Path) -> None:
             os.close(handle)
 
 
-_NO_FOLLOW = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
+# no links followed, no waiting for the other end of a pipe, no line ends changed
+_FLAGS = 0
+for _flag in ("O_NOFOLLOW", "O_NONBLOCK", "O_BINARY", "O_CLOEXEC"):
+    _FLAGS |= getattr(os, _flag, 0)
 
 
 def _lock(handle: int) -> None:

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, get_args
 
-from interview.conversation.answers import NOT_SURE, Answer, Answers, Origin
+from interview.answers import NOT_SURE, Answer, Answers, Origin
 
 FORMAT = 1
 _LONGEST = 200_000  # bytes of one line; ours are far shorter

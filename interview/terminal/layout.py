@@ -89,8 +89,10 @@ def _in_columns(labels: Sequence[str], across: int, widest: int) -> list[str]:
 
 
 def prompt_lines(prompt: Prompt, width: int) -> list[tuple[Tone, str]]:
-    """Everything of a question that stands above the line one types into."""
-    lines: list[tuple[Tone, str]] = [("heading", line) for line in wrap(prompt.text, width)]
+    """Everything of a question that stands above the line one types into, after a blank line."""
+    if prompt.again:
+        return []
+    lines: list[tuple[Tone, str]] = [("plain", ""), *(("heading", line) for line in wrap(prompt.text, width))]
     lines += [("plain", line) for line in list_options(prompt.options, width)]
     hints = [option.hint for option in prompt.options if option.hint]
     for hint in (*hints, prompt.hint):

@@ -34,7 +34,7 @@ class PlainConsole:
 
     def ask(self, prompt: Prompt) -> str:
         lines = (line for _, line in prompt_lines(prompt, self.width))
-        self._write("\n" + "".join(f"{line}\n" for line in lines))
+        self._write("".join(f"{line}\n" for line in lines))
         if self._waiting is not None:
             threading.Thread(target=self._waiting).start()
             self._waiting = None

@@ -37,6 +37,7 @@ class Prompt:
     `reads` says in a few words how the text so far would be understood, or "".
     `status`: the quiet line at the foot. `offered`: text put into the line to accept or change.
     `words`: the plain words understood besides the options: back, why, not sure ...
+    `again`: the question still stands above; show only the line to type into.
     """
 
     text: str
@@ -48,6 +49,7 @@ class Prompt:
     words: tuple[str, ...] = ()
     check: Callable[[str], str | None] | None = None
     reads: Callable[[str], str] | None = None
+    again: bool = False
 
 
 class Console(Protocol):

@@ -71,7 +71,7 @@ class PromptConsole:
 
     def ask(self, prompt: Prompt) -> str:
         self._prompt, self._trouble = prompt, ""
-        self._print([("plain", ""), *prompt_lines(prompt, self.width)])
+        self._print(prompt_lines(prompt, self.width))
         waiting, self._waiting = self._waiting, None
         try:
             typed = self._session.prompt(

@@ -32,7 +32,7 @@ class ScriptedConsole:
         self._lines += wrap(text, self._width)
 
     def ask(self, prompt: Prompt) -> str:
-        self._lines += ["", *(line for _, line in prompt_lines(prompt, self._width))]
+        self._lines += [line for _, line in prompt_lines(prompt, self._width)]
         while True:
             typed = self._next(prompt)
             trouble = prompt.check(typed) if prompt.check else None

@@ -1,0 +1,346 @@
+"""The commands. Each is a small function; what one needs is imported when it is called.
+
+Exit status: 0 done, 1 cut short or the system refused, 2 something typed or in a file will not do, 130 Ctrl-C.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    import argparse
+
+    from interview.conversation.adviser import Adviser
+    from interview.answers import Answers
+    from interview.conversation.sessions import Setting
+
+OK, REFUSED, WRONG, INTERRUPTED = 0, 1, 2, 130
+
+
+class Fault(Exception):
+    """What will not do, one line each."""
+
+    def __init__(self, *lines: str, status: int = WRONG) -> None:
+        self.lines = lines
+        self.status = status
+        super().__init__("\n".join(lines))
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and give the exit status. Never raises for what a person did."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    try:
+        if not given:  # the usual way; nothing to parse
+            return _start(_setting(None), "full", "")
+        options = _parse(given)
+        return int(options.run(options))
+    except Fault as fault:
+        for line in fault.lines:
+            _complain(line)
+        return fault.status
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:  # nobody reads on; keep Python from complaining about it at exit
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return OK
+
+
+def _parse(given: list[str]) -> argparse.Namespace:
+    from interview.command_line import make_parser
+
+    return make_parser(COMMANDS).parse_args(given)
+
+
+# ------------------------------------------------------------------ conversations
+
+
+def _setting(options: argparse.Namespace | None) -> Setting:
+    from interview.conversation.sessions import Setting
+    from interview.terminal.choice import choose_console
+
+    return Setting(choose_console(plain=bool(options and options.plain)), _extra(options))
+
+
+def _extra(options: argparse.Namespace | None) -> Path | None:
+    """A shop's own additions to the knowledge: --knowledge FOLDER or BEFOREPOUR_KNOWLEDGE."""
+    given = (options and options.knowledge) or os.environ.get("BEFOREPOUR_KNOWLEDGE")
+    if not given:
+        return None
+    if not Path(given).is_dir():
+        raise Fault(f"{given}: there is no such folder of knowledge.")
+    return Path(given)
+
+
+def _start(setting: Setting, pace: Any, name: str) -> int:
+    from interview.conversation.sessions import start
+
+    return start(setting, pace, name)
+
+
+def new(options: argparse.Namespace) -> int:
+    return _start(_setting(options), options.pace, options.name)
+
+
+def resume(options: argparse.Namespace) -> int:
+    from interview.conversation.sessions import resume as go_on
+
+    return go_on(_setting(options), options.name)
+
+
+def list_pieces(options: argparse.Namespace) -> int:
+    from interview.conversation.sessions import describe, kept_pieces
+
+    pieces = kept_pieces()
+    _put("\n".join(describe(path.stem, kept) for path, kept in pieces) or "Nothing is kept yet.")
+    return OK
+
+
+def forget(options: argparse.Namespace) -> int:
+    from interview.conversation.places import why_not
+
+    path, _ = _kept(options.name)
+    try:
+        path.unlink()
+    except OSError as error:
+        raise Fault(f"{path} cannot be removed: {why_not(error)}.", status=REFUSED) from None
+    _put(f'"{path.stem}" is removed.')
+    return OK
+
+
+# ------------------------------------------------------------------ plans
+
+
+def plan(options: argparse.Namespace) -> int:
+    adviser = _adviser(options)
+    answers = _answers_of(options.answers, adviser)
+    if options.assume:
+        answers = _assume_the_rest(adviser, answers)
+    _refuse_contradictions(adviser, answers)
+    made = adviser.plan(answers, Path(options.answers).stem if options.answers != "-" else "")
+    if made.missing:
+        lines = (_missing_line(adviser, answers, id) for id in made.missing)
+        raise Fault("These answers are missing (not sure is one, and --assume takes it for all of them):", *lines)
+    return _show(adviser, made, options)
+
+
+def brief(options: argparse.Namespace) -> int:
+    _, kept = _kept(options.name)
+    adviser = _adviser(options)
+    return _show(adviser, adviser.plan(_fitting(kept.answers, adviser), kept.name), options)
+
+
+def answers(options: argparse.Namespace) -> int:
+    from interview.conversation.answers_file import write_answers
+
+    _, kept = _kept(options.name)
+    adviser = _adviser(options)
+    _deliver(write_answers(_fitting(kept.answers, adviser), adviser.knowledge), options)
+    return OK
+
+
+def explain(options: argparse.Namespace) -> int:
+    from interview.brief.working import figure_list, figure_working
+
+    _, kept = _kept(options.name)
+    adviser = _adviser(options)
+    fitting = _fitting(kept.answers, adviser)
+    made = adviser.plan(fitting, kept.name)
+    asked = " ".join(options.figure)
+    if not asked:
+        _put(figure_list(made))
+        return OK
+    told = figure_working(made, asked) or adviser.explain(asked, made, fitting)
+    if told is None:
+        from interview.nearest import did_you_mean
+
+        ids = [figure.id for figure in made.figures]
+        raise Fault(f'There is no figure "{asked}" in this plan.{did_you_mean(asked, ids)} Without one, all are listed.')
+    _put(told)
+    return OK
+
+
+def _show(adviser: Adviser, made: Any, options: argparse.Namespace) -> int:
+    width = _width()
+    text = adviser.brief(made, options.form, width)
+    if options.to or options.form != "terminal" or not _is_terminal():
+        _deliver(text, options)
+    else:
+        _page(text)
+    return OK
+
+
+def _page(text: str) -> None:
+    """Through a pager where the text is longer than the window."""
+    import shutil
+
+    if text.count("\n") < shutil.get_terminal_size().lines - 1 or os.environ.get("TERM") == "dumb":
+        _put(text)
+        return
+    import pydoc
+
+    pydoc.pager(text)
+
+
+def _answers_of(path: str, adviser: Adviser) -> Answers:
+    from interview.conversation.answers_file import LARGEST, AnswersError, read_answers
+    from interview.conversation.places import why_not
+
+    try:
+        if path == "-":
+            data = sys.stdin.buffer.read(LARGEST + 1)
+        else:
+            with Path(path).open("rb") as file:
+                data = file.read(LARGEST + 1)
+        return read_answers(data, adviser.knowledge)
+    except OSError as error:
+        raise Fault(f"{path} cannot be read: {why_not(error)}.") from None
+    except AnswersError as error:
+        raise Fault(*error.faults) from None
+
+
+def _assume_the_rest(adviser: Adviser, answers: Answers) -> Answers:
+    from interview.answers import NOT_SURE
+
+    for _ in adviser.knowledge.questions:  # each round answers one question, so it ends
+        missing = adviser.plan(answers).missing
+        if not missing:
+            break
+        answers = answers.say(missing[0], NOT_SURE)
+    return answers
+
+
+def _refuse_contradictions(adviser: Adviser, answers: Answers) -> None:
+    found = adviser.contradictions(answers)
+    if found:
+        raise Fault(*(f"{', '.join(row.questions)}: {row.says} Change one of them." for row in found))
+
+
+def _missing_line(adviser: Adviser, answers: Answers, id: str) -> str:
+    asked = adviser.wording(adviser.question(id), answers)
+    ids = [choice.id for choice in asked.choices]
+    takes = ", ".join(ids) if len(ids) <= 12 else f"{', '.join(ids[:8])} ... (beforepour questions {id})"
+    return f"{id}: {asked.text}" + (f" [{takes}]" if ids else f" [{asked.question.example}]")
+
+
+# ------------------------------------------------------------------ the knowledge
+
+
+def questions(options: argparse.Namespace) -> int:
+    from interview.conversation.questionnaire import describe_question
+
+    knowledge = _adviser(options).knowledge
+    if options.id and options.id not in knowledge.questions:
+        from interview.nearest import did_you_mean
+
+        raise Fault(f'There is no question "{options.id}".{did_you_mean(options.id, knowledge.questions)}')
+    chosen = [knowledge.questions[options.id]] if options.id else list(knowledge.questions.values())
+    text = "\n\n".join("\n".join(describe_question(q, knowledge, whole=bool(options.id))) for q in chosen)
+    _put(text)
+    return OK
+
+
+def knowledge(options: argparse.Namespace) -> int:
+    from datetime import date
+
+    from knowledge.checking import check
+
+    faults = check(Path(options.folder) if options.folder else _extra(options), today=date.today())
+    if faults:
+        raise Fault(*map(str, faults), f"{len(faults)} faults.")
+    _put("The knowledge is sound: no faults found.")
+    return OK
+
+
+# ------------------------------------------------------------------ shared
+
+
+def _adviser(options: argparse.Namespace) -> Adviser:
+    from interview.conversation.adviser import load_adviser
+    from knowledge.loading import KnowledgeError
+
+    try:
+        return load_adviser(_extra(options))
+    except KnowledgeError as error:
+        raise Fault(*map(str, error.faults)) from None
+
+
+def _kept(name: str) -> tuple[Path, Any]:
+    from interview.conversation.journal import NotKept, find, read
+    from interview.conversation.places import NoPlace, pieces_folder
+
+    try:
+        path = find(pieces_folder(), name)
+        return path, read(path)
+    except NotKept as error:
+        raise Fault(str(error)) from None
+    except NoPlace as error:
+        raise Fault(f"Nothing is kept: {error}.") from None
+
+
+def _fitting(answers: Answers, adviser: Adviser) -> Answers:
+    from interview.conversation.fitting import keep_fitting
+
+    kept, misfits = keep_fitting(answers, adviser.knowledge)
+    for id in misfits:
+        _complain(f"{id}: this answer no longer fits the knowledge and is left out.")
+    return kept
+
+
+def _deliver(text: str, options: argparse.Namespace) -> None:
+    """To the screen, or to a private file, whole or not at all."""
+    if not options.to:
+        _put(text)
+        return
+    from interview.conversation.places import why_not, write_whole
+
+    path = Path(options.to)
+    try:
+        write_whole(path, text if text.endswith("\n") else f"{text}\n", overwrite=options.overwrite)
+    except FileExistsError:
+        raise Fault(f"{path} is already there. Choose another name, or add --overwrite.") from None
+    except OSError as error:
+        raise Fault(f"{path} cannot be written: {why_not(error)}.", status=REFUSED) from None
+    _put(f"Written to {path}.")
+
+
+def _put(text: str) -> None:
+    from interview.harmless import harmless, legible
+
+    sys.stdout.write(legible(harmless(text).rstrip("\n") + "\n", sys.stdout.encoding or "ascii"))
+    sys.stdout.flush()
+
+
+def _complain(line: str) -> None:
+    from interview.harmless import harmless, legible
+
+    sys.stderr.write(legible(f"beforepour: {harmless(line, one_line=True)}\n", sys.stderr.encoding or "ascii"))
+
+
+def _width() -> int:
+    import shutil
+
+    from interview.terminal.layout import usable_width
+
+    return usable_width(shutil.get_terminal_size((80, 24)).columns)
+
+
+def _is_terminal() -> bool:
+    return sys.stdout is not None and sys.stdout.isatty()
+
+
+COMMANDS = {
+    "new": new,
+    "resume": resume,
+    "list": list_pieces,
+    "forget": forget,
+    "plan": plan,
+    "brief": brief,
+    "answers": answers,
+    "explain": explain,
+    "questions": questions,
+    "knowledge": knowledge,
+}

@@ -1,0 +1,123 @@
+"""What can be typed after `beforepour`: commands, options and their help."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Mapping
+from typing import NoReturn
+
+FORMS = ("terminal", "markdown", "html", "pdf", "json", "calendar", "csv", "handout")
+Commands = Mapping[str, Callable[[argparse.Namespace], int]]
+
+
+class _Parser(argparse.ArgumentParser):
+    """Complains in one line, with the nearest command where one was misspelled."""
+
+    def error(self, message: str) -> NoReturn:
+        from interview.nearest import did_you_mean
+
+        if "invalid choice: '" in message:
+            typed = message.split("invalid choice: '", 1)[1].split("'", 1)[0]
+            listed = message.split("(choose from", 1)[-1].rstrip(")")
+            known = [word.strip(" '") for word in listed.split(",")]
+            message = f'"{typed}" is none of {", ".join(known)}.{did_you_mean(typed, known)}'
+        self.exit(2, f"beforepour: {message.rstrip('.')}. {self.prog} --help tells more.\n")
+
+
+def make_parser(commands: Commands) -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="beforepour",
+        description="An interview about a piece, and the brief for sealing it before a clear resin pour. "
+        "Without a command, a new interview begins.",
+    )
+    parser.set_defaults(run=commands["new"], pace="full", name="", plain=False, knowledge=None)
+    shared = _shared()
+    sub = parser.add_subparsers(title="commands", metavar="COMMAND", parser_class=_Parser)
+    for name, (help_text, fill) in _COMMANDS.items():
+        command = sub.add_parser(name, help=help_text, description=help_text, parents=[shared])
+        command.set_defaults(run=commands[name])
+        fill(command)
+    return parser
+
+
+def _shared() -> argparse.ArgumentParser:
+    shared = argparse.ArgumentParser(add_help=False)
+    shared.add_argument("--plain", action="store_true", help="plain lines, for screen readers and slow lines")
+    shared.add_argument("--knowledge", metavar="FOLDER", help="a folder of your own additions to the knowledge")
+    return shared
+
+
+def _new(command: argparse.ArgumentParser) -> None:
+    pace = command.add_mutually_exclusive_group()
+    for name, help_text in (
+        ("quick", "only what changes the verdict; the numbers on request"),
+        ("counter", "a clerk with customers: few questions, a one-page sheet, nothing kept"),
+    ):
+        pace.add_argument(f"--{name}", dest="pace", action="store_const", const=name, help=help_text)
+    command.set_defaults(pace="full")
+    command.add_argument("--name", default="", help="keep it under this name")
+
+
+def _name(command: argparse.ArgumentParser) -> None:
+    command.add_argument("name", metavar="NAME", help="the name it is kept under")
+
+
+def _maybe_name(command: argparse.ArgumentParser) -> None:
+    command.add_argument("name", metavar="NAME", nargs="?", default="", help="the name it is kept under")
+
+
+def _file(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--to", metavar="FILE", help="write to this file instead of the screen")
+    command.add_argument("--overwrite", action="store_true", help="replace the file where it is already there")
+
+
+def _form(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--as", dest="form", choices=FORMS, default="terminal", help="the form of the brief")
+    _file(command)
+
+
+def _plan(command: argparse.ArgumentParser) -> None:
+    command.add_argument("answers", metavar="ANSWERS.toml", help="an answers file, or - for standard input")
+    command.add_argument("--assume", action="store_true", help='take "not sure" for every missing answer')
+    _form(command)
+
+
+def _brief(command: argparse.ArgumentParser) -> None:
+    _name(command)
+    _form(command)
+
+
+def _answers(command: argparse.ArgumentParser) -> None:
+    _name(command)
+    _file(command)
+
+
+def _explain(command: argparse.ArgumentParser) -> None:
+    _name(command)
+    command.add_argument("figure", metavar="FIGURE", nargs="*", help="a figure's id, or a question: why not brush?")
+
+
+def _questions(command: argparse.ArgumentParser) -> None:
+    command.add_argument("id", metavar="ID", nargs="?", default="", help="one question only, with all its choices")
+
+
+def _folder(command: argparse.ArgumentParser) -> None:
+    command.add_argument("folder", metavar="FOLDER", nargs="?", default="", help="a folder of your own additions")
+
+
+def _nothing(command: argparse.ArgumentParser) -> None:
+    """The command takes nothing more."""
+
+
+_COMMANDS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
+    "new": ("Begin a new interview.", _new),
+    "resume": ("Go on with an interview that was left off.", _maybe_name),
+    "list": ("List what is kept.", _nothing),
+    "brief": ("Show the brief of a kept piece again, in any form.", _brief),
+    "explain": ("Show the working of a figure, or answer a question about the plan.", _explain),
+    "answers": ("Write out the answers of a kept piece as a file.", _answers),
+    "forget": ("Remove a kept piece.", _name),
+    "plan": ("Plan from an answers file, without an interview.", _plan),
+    "questions": ("List the questions: ids, texts, choices, and when each is asked.", _questions),
+    "knowledge": ("Check all facts, questions and rules.", _folder),
+}

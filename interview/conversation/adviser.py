@@ -1,0 +1,154 @@
+"""What the dialogue asks of the rest: the knowledge, the agenda, the plan, the brief. Loaded when first needed.
+
+`Later` fetches it beside the first question, so that the screen never waits for it.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Generic, TypeVar
+
+if TYPE_CHECKING:
+    from interview.conversation.agenda import Asked, Pace
+    from interview.answers import Answers
+    from interview.conversation.opening import Understanding
+    from interview.plan import Plan
+    from knowledge.loading import Knowledge
+    from knowledge.shape import Contradiction, Question
+
+T = TypeVar("T")
+
+
+class Later(Generic[T]):
+    """A value made once, in the background if `start` is called in time."""
+
+    def __init__(self, make: Callable[[], T]) -> None:
+        self._make = make
+        self._lock = threading.Lock()
+        self._made: T | None = None
+        self._error: BaseException | None = None
+
+    def start(self) -> None:
+        """Make it now; what goes wrong is raised by `get`."""
+        with self._lock:
+            if self._made is None and self._error is None:
+                try:
+                    self._made = self._make()
+                except BaseException as error:  # carried over to the thread that asks for it
+                    self._error = error
+
+    def get(self) -> T:
+        self.start()
+        if self._error is not None:
+            raise self._error
+        assert self._made is not None
+        return self._made
+
+
+class Adviser:
+    """One knowledge base and what can be asked of it."""
+
+    def __init__(self, knowledge: Knowledge) -> None:
+        self.knowledge = knowledge
+
+    def next_question(self, answers: Answers, pace: Pace) -> Question | None:
+        from interview.conversation.agenda import next_question
+
+        return next_question(self.knowledge, answers, pace)
+
+    def question(self, id: str) -> Question:
+        return self.knowledge.questions[id]
+
+    def wording(self, question: Question, answers: Answers) -> Asked:
+        from interview.conversation.agenda import wording
+
+        return wording(question, self.knowledge, answers)
+
+    def acknowledge(self, before: Answers, after: Answers) -> str:
+        from interview.conversation.agenda import acknowledge
+
+        return acknowledge(self.knowledge, before, after)
+
+    def contradictions(self, answers: Answers) -> tuple[Contradiction, ...]:
+        from interview.conversation.agenda import contradictions
+
+        return contradictions(self.knowledge, answers)
+
+    def make_stale(self, before: Answers, after: Answers) -> Answers:
+        from interview.conversation.agenda import make_stale
+
+        return make_stale(self.knowledge, before, after)
+
+    def understand(self, text: str) -> Understanding:
+        from interview.conversation.opening import understand
+
+        return understand(text, self.knowledge)
+
+    def plan(self, answers: Answers, name: str = "") -> Plan:
+        from interview.planner import make_plan
+
+        return make_plan(self.knowledge, answers, name)
+
+    def brief(self, plan: Plan, form: str, width: int = 80) -> str:
+        from interview.brief.rendering import render
+
+        return render(plan, form, width)
+
+    def changes(self, before: Plan, after: Plan) -> list[str]:
+        from interview.reasoning.comparing import changes
+
+        return changes(before, after)
+
+    def explain(self, asked: str, plan: Plan, answers: Answers) -> str | None:
+        """The answer to why ..., why not ... and what if ..., or None where it is no such question."""
+        from interview.reasoning.explaining import explain
+
+        return explain(asked, plan) or self._what_if(asked, plan, answers)
+
+    def _what_if(self, asked: str, plan: Plan, answers: Answers) -> str | None:
+        """What another answer would change: a way of sealing, or anything the opening understands."""
+        from interview.reasoning.explaining import asked_what_if
+
+        method = asked_what_if(asked)
+        other = answers
+        if method:
+            ways = frozenset(c.id for c in self.question("ways").choices if c.id.split("_")[0] == method)
+            other = answers.say("ways", ways)
+        elif asked.casefold().startswith("what if "):
+            for question, value in self.understand(asked[len("what if ") :]).proposed.items():
+                other = other.say(question, value)
+        if other == answers:
+            return None
+        return "\n".join(self.changes(plan, self.plan(other))) or "The plan would stay as it is."
+
+
+def load_adviser(extra: Path | None = None) -> Adviser:
+    """Read the knowledge and warm up what the next steps need. Raises KnowledgeError."""
+    from knowledge.loading import load
+
+    return Adviser(load(extra))
+
+
+def opening_words() -> tuple[str, str, str]:
+    """Greeting, first question, example: read without the rest of the knowledge."""
+    import knowledge
+
+    text = (Path(knowledge.__path__[0]) / "opening.txt").read_text(encoding="utf-8")
+    greeting, question, example = (line for line in text.splitlines() if line and not line.startswith("#"))
+    return greeting, question, example
+
+
+def knowledge_version(extra: Path | None = None) -> str:
+    """A short sum over all data files: the same files, the same version."""
+    import hashlib
+
+    import knowledge
+
+    total = hashlib.sha256()
+    for folder in (Path(knowledge.__path__[0]), *([extra] if extra else [])):
+        for path in sorted(folder.rglob("*.toml")):
+            total.update(path.relative_to(folder).as_posix().encode())
+            total.update(path.read_bytes())
+    return total.hexdigest()[:12]

@@ -1,0 +1,113 @@
+"""One question as the console shows it, and what is typed in answer to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from interview.answers import NOT_SURE
+from interview.conversation.choosing import Unclear
+from interview.conversation.commands import WORDS
+from interview.conversation.replies import PICKED, Reply, Value, read_reply, typed_for, typed_for_choice
+from interview.conversation.talk import Talk
+from interview.conversation.telling import HINT, status, value_words
+from interview.terminal.prompt import Option, Prompt
+
+if TYPE_CHECKING:
+    from interview.conversation.agenda import Asked
+
+_HINTED_QUESTIONS = 2
+_NOT_SURE = Option("not sure", "not sure", ("don't know", "no idea"))
+_LEAST_WORDS = 3  # a reply shorter than this is no sentence
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A reply that reads like a description: what it proposes for this question and others."""
+
+    asked: str
+    proposed: dict[str, Any]
+    said_back: str
+
+
+def make_prompt(talk: Talk, asked: Asked) -> Prompt:
+    """Text, numbered choices with "not sure" last, hints, the old answer offered, and the check."""
+    question = asked.question
+
+    def check(typed: str) -> str | None:
+        reply = read(talk, typed, asked)
+        return reply.says if isinstance(reply, Unclear) else None
+
+    def reads(typed: str) -> str:
+        reply = read_reply(typed, question, asked.choices)
+        if isinstance(reply, Value):
+            return f"= {value_words(question, reply.value, talk.adviser, talk.answers)}"
+        return reply.says if isinstance(reply, Unclear) and len(typed) > 2 else ""
+
+    return Prompt(
+        text=asked.text,
+        options=_options(asked) if question.kind in PICKED else (),
+        several=question.kind == "several",
+        hint=_hint(talk, asked),
+        status=status(question, len(talk.kept.trail) + 1),
+        offered=_offered(talk, asked),
+        words=WORDS,
+        check=check,
+        reads=reads,
+    )
+
+
+def read(talk: Talk, typed: str, asked: Asked) -> Reply | Sentence:
+    """The reply, or, where it reads like a description of the piece, what that proposes."""
+    reply = read_reply(typed, asked.question, asked.choices)
+    if isinstance(reply, Unclear) and asked.question.kind in PICKED and len(typed.split()) >= _LEAST_WORDS:
+        got = talk.adviser.understand(typed)
+        if asked.question.id in got.proposed:
+            return Sentence(asked.question.id, got.proposed, got.said_back)
+    return reply
+
+
+def _options(asked: Asked) -> tuple[Option, ...]:
+    several = asked.question.kind == "several"
+    options = (
+        Option(c.id, c.text, c.also, c.hint, typed_for_choice(n, asked.choices, several=several))
+        for n, c in enumerate(asked.choices)
+    )
+    return (*options, _NOT_SURE)
+
+
+def _hint(talk: Talk, asked: Asked) -> str:
+    """For someone new: the words that always work, on the first questions. For all: how to name several, once."""
+    lines = []
+    if asked.question.kind == "several" and _once(talk, "several", asked.question.id):
+        lines.append("More than one: 1 3, or words with commas.")
+    if asked.question.example:
+        lines.append(f"For example: {asked.question.example}")
+    shown = len(talk.kept.trail) < _HINTED_QUESTIONS or asked.question.id in talk.hinted
+    if shown and talk.pace == "full" and talk.first_time():
+        talk.hinted.add(asked.question.id)
+        lines.append(HINT)
+    return "\n  ".join(lines)
+
+
+def _once(talk: Talk, what: str, id: str) -> bool:
+    """Whether this question is the first of its kind in the conversation (also when it is asked again)."""
+    mark = f"{what}: {id}"
+    if any(m.startswith(f"{what}: ") and m != mark for m in talk.hinted):
+        return False
+    talk.hinted.add(mark)
+    return True
+
+
+def _offered(talk: Talk, asked: Asked) -> str:
+    answer = talk.answers.get(asked.question.id)
+    if answer is None:
+        return ""
+    if answer.value is NOT_SURE:
+        return "not sure"
+    if asked.question.kind in PICKED:
+        return typed_for(answer.value, asked.choices, several=asked.question.kind == "several")
+    from interview.conversation.measures import measure_words
+
+    same = read_reply(answer.words, asked.question, ()) == Value(answer.value)
+    return answer.words if answer.words and same else measure_words(answer.value, asked.question)

@@ -1,0 +1,82 @@
+"""A line typed in answer to a question -> a value, a wish about the conversation, or what to type instead."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from interview.answers import NOT_SURE
+from interview.conversation.choosing import Unclear, pick
+from interview.conversation.commands import Command, read_command
+from knowledge.shape import Choice, Question
+
+PICKED = ("one", "several")
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """An answer. `said`: how it was read, where that is worth saying back. `leftover`: words not understood."""
+
+    value: Any
+    said: str = ""
+    leftover: tuple[str, ...] = ()
+
+
+Reply = Value | Command | Unclear
+
+
+def read_reply(text: str, question: Question, choices: Sequence[Choice], *, imperial: bool = False) -> Reply:
+    """`imperial`: a bare number is in inches and the like rather than in the question's own unit."""
+    command = read_command(text)
+    if command is not None and command.name != "not sure":
+        return command
+    if command is not None:
+        return Value(NOT_SURE)
+    if question.kind in PICKED:
+        return _read_choice(text, question, choices)
+    from interview.conversation.measures import read_measure
+
+    return read_measure(text, question, imperial=imperial)
+
+
+def _read_choice(text: str, question: Question, choices: Sequence[Choice]) -> Value | Unclear:
+    if text.strip(" .)#") == str(len(choices) + 1):  # the list ends with "not sure"
+        return Value(NOT_SURE)
+    several = question.kind == "several"
+    got = pick(text, choices, several=several, alone=question.alone)
+    if isinstance(got, Unclear):
+        return got
+    value = frozenset(got.ids) if several else got.ids[0]
+    return Value(value, choice_words(value, choices) if got.rough else "", got.leftover)
+
+
+def choice_words(value: str | frozenset[str], choices: Sequence[Choice]) -> str:
+    """The texts of what was chosen, in the order of the list."""
+    ids = (value,) if isinstance(value, str) else value
+    texts = [choice.text for choice in choices if choice.id in ids]
+    texts += sorted(id.replace("_", " ") for id in ids if id not in {choice.id for choice in choices})
+    return texts[0] if len(texts) == 1 else "; ".join(texts)
+
+
+def typed_for(value: str | frozenset[str], choices: Sequence[Choice], *, several: bool) -> str:
+    """A text that `read_reply` reads back as this value, to be offered for Enter; "" where the choices lack it."""
+    ids = (value,) if isinstance(value, str) else value
+    words = [typed_for_choice(n, tuple(choices), several=several) for n, c in enumerate(choices) if c.id in ids]
+    return ", ".join(words) if len(words) == len(ids) else ""
+
+
+def typed_for_choice(number: int, choices: Sequence[Choice], *, several: bool) -> str:
+    """The shortest telling words for one choice that are read as this choice alone; its number where none are."""
+    choice = choices[number]
+    head = choice.text.split(":")[0].split(",")[0].split("(")[0].strip()
+    for words in (choice.text, head, *choice.also):
+        plain = words and len(words) <= 40 and not set(",;:()/&+") & set(words) and " and " not in words
+        if plain and read_command(words) is None and _reads_as(words, choice.id, choices, several=several):
+            return words
+    return str(number + 1)
+
+
+def _reads_as(words: str, id: str, choices: Sequence[Choice], *, several: bool) -> bool:
+    got = pick(words, choices, several=several)
+    return not isinstance(got, Unclear) and got.ids == (id,) and not got.rough and not got.leftover

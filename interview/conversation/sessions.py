@@ -1,0 +1,236 @@
+"""A conversation begun, taken up again, or held at a counter: the dialogue together with what is kept on disk."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from interview.conversation.adviser import Adviser, Later, knowledge_version, load_adviser
+from interview.conversation.dialogue import converse, where_kept
+from interview.conversation.keeping import Keeper, Nobody, OnDisk
+from interview.conversation.records import Kept
+from interview.conversation.talk import Talk
+from interview.terminal.prompt import Console, EndOfInput, Interrupted, Option, Prompt
+
+if TYPE_CHECKING:
+    from interview.conversation.agenda import Pace
+    from interview.conversation.journal import Journal
+
+DONE, CUT_SHORT, WRONG, INTERRUPTED = 0, 1, 2, 130
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What holds for all commands: the console, and a folder of the maker's own additions to the knowledge."""
+
+    console: Console
+    extra: Path | None = None
+
+    def adviser(self) -> Later[Adviser]:
+        return Later(lambda: load_adviser(self.extra))
+
+
+def start(setting: Setting, pace: Pace = "full", name: str = "") -> int:
+    """A new conversation; at the counter, one customer after the other. Gives the exit status."""
+    later = setting.adviser()
+    while True:
+        keeper: Keeper = Nobody() if pace == "counter" else OnDisk(_pieces, name, lambda: knowledge_version(setting.extra))
+        kept = Kept(pace=pace)
+        talk = Talk(setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier)
+        status, ending = _hold(talk)
+        if ending != "next":
+            return status
+
+
+def resume(setting: Setting, name: str = "") -> int:
+    """Go on with an earlier conversation; without a name, the only open one, or the one the person picks."""
+    from interview.conversation.journal import NotKept
+
+    try:
+        path = _find(setting.console, name)
+        if path is None:
+            return DONE
+        opened = _open(setting.console, path)
+    except NotKept as error:
+        setting.console.say(str(error), "warning")
+        return WRONG
+    except (EndOfInput, Interrupted):
+        return INTERRUPTED
+    return _resume(setting, opened) if opened else DONE
+
+
+def _resume(setting: Setting, journal: Journal) -> int:
+    from interview.conversation.fitting import keep_fitting
+
+    later = setting.adviser()
+    keeper = OnDisk(_pieces, "", lambda: knowledge_version(setting.extra), journal)
+    kept = journal.kept
+    pace: Pace = "quick" if kept.pace == "quick" else "full"
+    talk = Talk(setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier)
+    answers, misfits = keep_fitting(kept.answers, talk.adviser.knowledge)
+    if answers:
+        talk.say(f'Going on with "{keeper.name}". {talk.adviser.plan(answers).summary}')
+    if misfits:
+        talk.say(f"The knowledge has changed; these answers no longer fit and are asked again: {', '.join(misfits)}.")
+        trail = tuple(id for id in kept.trail if id in answers)
+        talk.save(replace(kept, answers=answers, trail=trail, done=False))
+    return _hold(talk)[0]
+
+
+def _hold(talk: Talk) -> tuple[int, str]:
+    """Converse to the end, however it comes, and close the journal."""
+    from knowledge.loading import KnowledgeError
+
+    try:
+        ending = converse(talk)
+        return DONE, ending
+    except Interrupted:
+        _part(talk)
+        return INTERRUPTED, "stopped"
+    except EndOfInput:
+        _part(talk)
+        return DONE if talk.kept.done else CUT_SHORT, "stopped"
+    except KnowledgeError as error:
+        faults = len(error.faults)
+        talk.say(f"The knowledge does not load: {error.faults[0]}", "warning")
+        if faults > 1:
+            talk.say(f"There are {faults - 1} more faults. beforepour knowledge lists them all.", "warning")
+        return WRONG, "stopped"
+    finally:
+        talk.keeper.close()
+
+
+def _part(talk: Talk) -> None:
+    """The last words where input ended. What is not on disk is put on the screen, to be copied from there."""
+    try:
+        talk.say("")
+        talk.say(where_kept(talk))
+        if talk.answers and not talk.keeper.safe:
+            from interview.answers_file import write_answers
+
+            talk.say("Copy these lines into a file, and beforepour plan FILE goes on from them:")
+            talk.say(write_answers(talk.answers, talk.adviser.knowledge))
+    except (EndOfInput, Interrupted):
+        pass  # nobody is listening any more
+
+
+# ------------------------------------------------------------------ what is kept
+
+
+def _pieces() -> Path:
+    from interview.conversation.places import pieces_folder
+
+    return pieces_folder()
+
+
+def kept_pieces() -> list[tuple[Path, Kept]]:
+    """Every readable conversation, the one worked on last first."""
+    from interview.conversation.journal import NotKept, listing, read
+
+    found = []
+    try:
+        for path in listing(_pieces()):
+            try:
+                found.append((path, read(path)))
+            except NotKept:
+                continue
+    except OSError:
+        return []
+    return found
+
+
+def read_earlier(name: str) -> Kept:
+    """A kept conversation by name, or the last finished one for "last time". Raises NotKept."""
+    from interview.conversation.journal import NotKept, find, read
+    from interview.conversation.places import NoPlace
+
+    plain = name.casefold().strip(" .")
+    if plain in ("last", "last time", "last one", "before", "the last one", "last piece"):
+        done = [kept for _, kept in kept_pieces() if kept.done]
+        if not done:
+            raise NotKept("No finished piece is kept yet.")
+        return done[0]
+    try:
+        return read(find(_pieces(), name))
+    except NoPlace as error:
+        raise NotKept(f"Nothing is kept: {error}.") from None
+
+
+def _is_first_time() -> bool:
+    """Whether no conversation has been brought to its end here."""
+    return not any(kept.done for _, kept in kept_pieces())
+
+
+def _find(console: Console, name: str) -> Path | None:
+    from interview.conversation.journal import find
+
+    if name:
+        return find(_pieces(), name)
+    open_ones = [(path, kept) for path, kept in kept_pieces() if not kept.done]
+    if not open_ones:
+        console.say("There is no unfinished conversation. beforepour list shows the finished ones.")
+        return None
+    if len(open_ones) == 1:
+        return open_ones[0][0]
+    return _pick(console, open_ones)
+
+
+def _pick(console: Console, pieces: list[tuple[Path, Kept]]) -> Path | None:
+    from interview.conversation.choosing import Unclear, pick
+    from knowledge.shape import Choice
+
+    choices = tuple(Choice(path.stem, path.stem) for path, _ in pieces)
+
+    def check(typed: str) -> str | None:
+        if typed.casefold().strip() in ("stop", ""):
+            return None
+        got = pick(typed, choices, several=False)
+        return got.says if isinstance(got, Unclear) else None
+
+    options = tuple(Option(path.stem, describe(path.stem, kept), word=path.stem) for path, kept in pieces)
+    typed = console.ask(Prompt("Which one?", options, hint="Press Enter for none.", words=("stop",), check=check))
+    if typed.casefold().strip() in ("stop", ""):
+        return None
+    got = pick(typed, choices, several=False)
+    return None if isinstance(got, Unclear) else next(path for path, _ in pieces if path.stem == got.ids[0])
+
+
+def describe(name: str, kept: Kept) -> str:
+    """One line of the list."""
+    said = f": {kept.opening[:60]}" if kept.opening else ""
+    state = "finished" if kept.done else f"{len(kept.answers)} answers so far"
+    return f"{name} ({state}){said}"
+
+
+def _open(console: Console, path: Path) -> Journal | None:
+    """Open the journal; where another window has it, offer a copy."""
+    from interview.conversation.journal import Busy, NotKept, copy, reopen
+    from interview.conversation.places import why_not
+
+    try:
+        journal, told = reopen(path)
+    except Busy:
+        if not _wants_copy(console, path.stem):
+            return None
+        try:
+            journal = copy(path)
+        except OSError as error:
+            raise NotKept(f"No copy can be made: {why_not(error)}.") from None
+        told = f'This is a copy: "{journal.path.stem}".'
+    if told:
+        console.say(told, "warning")
+    return journal
+
+
+def _wants_copy(console: Console, name: str) -> bool:
+    options = (Option("copy", "work on a copy", word="copy"), Option("stop", "stop", word="stop"))
+    answers: dict[str, bool] = {"1": True, "copy": True, "yes": True, "2": False, "stop": False, "no": False, "": False}
+
+    def check(typed: str) -> str | None:
+        return None if typed.casefold().strip() in answers else "Type copy or stop."
+
+    typed = console.ask(Prompt(f'Another window is at work on "{name}".', options, check=check))
+    return answers[typed.casefold().strip()]
+
+

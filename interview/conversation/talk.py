@@ -1,0 +1,94 @@
+"""The state of one conversation, shared by its stages: who listens, who advises, who writes down, what is said."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from interview.answers import Answers
+from interview.conversation.commands import WORDS, read_command
+from interview.conversation.keeping import Keeper
+from interview.conversation.records import Kept
+from interview.terminal.prompt import Console, Option, Prompt, Tone
+
+if TYPE_CHECKING:
+    from interview.conversation.adviser import Adviser, Later
+    from interview.conversation.agenda import Pace
+    from interview.plan import Plan
+
+YES = ("yes", "y", "yep", "yeah", "yup", "right", "correct", "ok", "okay", "that is right", "thats right", "sure")
+NO = ("no", "n", "nope", "nah", "wrong", "change", "change something", "no change something", "not right", "not quite")
+
+
+class Stopped(Exception):
+    """The person said stop."""
+
+
+@dataclass(slots=True)
+class Talk:
+    """Everything a stage needs. `accepted`: contradictions the person let stand."""
+
+    console: Console
+    later: Later[Adviser]
+    keeper: Keeper
+    pace: Pace = "full"
+    kept: Kept = field(default_factory=Kept)
+    first_time: Callable[[], bool] = lambda: False
+    earlier: Callable[[str], Kept] | None = None
+    accepted: set[str] = field(default_factory=set)
+    before_change: Plan | None = None
+    hinted: set[str] = field(default_factory=set)
+
+    @property
+    def adviser(self) -> Adviser:
+        return self.later.get()
+
+    @property
+    def answers(self) -> Answers:
+        return self.kept.answers
+
+    def say(self, text: str, tone: Tone = "plain") -> None:
+        self.console.say(text, tone)
+
+    def say_all(self, lines: Iterable[str], tone: Tone = "plain") -> None:
+        for line in lines:
+            self.console.say(line, tone)
+
+    def save(self, kept: Kept) -> None:
+        """Take the new state, and have it written down before anything else is asked."""
+        self.kept = kept
+        trouble = self.keeper.keep(kept)
+        if trouble:
+            self.console.say(trouble, "warning")
+
+    def set_answers(self, answers: Answers, trail: tuple[str, ...] | None = None) -> None:
+        self.save(replace(self.kept, answers=answers, trail=self.kept.trail if trail is None else trail))
+
+    def plan(self) -> Plan:
+        return self.adviser.plan(self.answers, self.keeper.name)
+
+    def explain(self, question: str) -> None:
+        """Answer a question about the plan out of its findings."""
+        told = self.adviser.explain(question, self.plan(), self.answers)
+        unknown = "I cannot answer that. Ask for example: why, why not brush?, why two coats?, what if I spray?"
+        self.say(f"  {told or unknown}".replace("\n", "\n  "), "quiet")
+
+    def confirm(self, text: str) -> bool | str:
+        """Yes or no, or what was typed where it is neither. Raises Stopped."""
+        options = (Option("yes", "yes", YES), Option("no", "no, change something", NO, word="no"))
+        typed = self.console.ask(Prompt(text, options, words=WORDS, check=_something))
+        plain = "".join(c for c in typed.casefold() if c.isalnum() or c == " ").strip()
+        plain = " ".join(plain.split())
+        if plain in ("1", *YES):
+            return True
+        if plain in ("2", *NO):
+            return False
+        command = read_command(typed)
+        if command is not None and command.name == "stop":
+            raise Stopped
+        return typed
+
+
+def _something(text: str) -> str | None:
+    return None if text.strip() else "Type yes, or no, or what is different."
