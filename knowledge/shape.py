@@ -148,6 +148,9 @@ class Sealer(Row):
     look_for: tuple[str, ...] = ()  # what its label must say
     cautions: tuple[str, ...] = ()  # caution ids
     note: str = ""
+    clear: bool = True  # dries clear
+    at_hand: str = ""  # the class this is a tin of, where it stands on the maker's own shelf
+    price: float | None = None  # a pack, in the maker's currency
 
 
 @dataclass(frozen=True, slots=True)

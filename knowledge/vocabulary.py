@@ -64,6 +64,7 @@ OPTION: dict[str, tuple[Any, ...]] = {
     "option.moves": LEVEL,
     "option.swab": ("none", "colour"),
     "option.kept_elsewhere": YES_NO,
+    "option.clear": YES_NO,
 }
 
 PIECE: dict[str, tuple[Any, ...]] = {

@@ -133,6 +133,7 @@ def _option_facts(zone: Zone, sealer: Sealer, moves: int) -> dict[str, Any]:
         "option.yellows": sealer.yellows,
         "option.moves": moves,
         "option.swab": swab,
+        "option.clear": sealer.clear,
         "option.kept_elsewhere": bool(sealer.only_for) and zone.kind not in sealer.only_for,
     }
 
@@ -160,10 +161,11 @@ def _swab_wanted(option: Option, zone: Zone) -> bool:
 
 
 def _cost(option: Option, reasons: Iterable[Reason]) -> tuple[int, ...]:
-    """Lower is better: moves nothing, then (for air alone) the tightest film, then a brush, then the rank."""
+    """Lower is better: moves nothing, then at hand, then (for air alone) the tightest film, then a brush, then rank."""
     sealer = option.sealer
     air_only = tuple(reasons) == ("trapped air",)
-    return (option.moves, 2 - sealer.blocks_air if air_only else 0, int(sealer.method == "spray"), sealer.rank)
+    tightness = 2 - sealer.blocks_air if air_only else 0
+    return (option.moves, int(not sealer.at_hand), tightness, int(sealer.method == "spray"), sealer.rank)
 
 
 def _best(options: Iterable[Option], reasons: Sequence[Reason]) -> Option | None:
