@@ -1,0 +1,187 @@
+"""Plan -> the sections of the brief. Everything that is worked out for a page is worked out here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from interview.brief.cleaning import cleaned
+from interview.brief.composing_steps import phases
+from interview.brief.marks import Marks
+from interview.brief.units import Units, arranged
+from interview.brief.views import Brief, FigureView, Group, ItemView, Told, TrialView, ZoneRow
+from interview.brief.wording import capital, letter, listed, marked, sentence, span
+from interview.parts import Figure, Item, Trial
+from interview.plan import Plan, ZoneLine
+
+_GROUPS = {
+    "amounts": "How much", "mixing": "Mixing", "room": "The room", "air": "The air", "wood": "The wood",
+    "time": "How long", "cost": "Cost", "other": "Other figures",
+}  # fmt: skip
+_DEFERS = (
+    "Where the product's label or safety data sheet, or a local rule, says otherwise, that counts, not this brief. "
+    "Work that the law leaves to licensed people is theirs."
+)
+
+
+def compose(plan: Plan, units: Units = "metric") -> Brief:
+    """Everything a person typed is made harmless here, before it reaches any page."""
+    plan = cleaned(plan)
+    marks = Marks(plan.sources)
+    told = phases(plan.steps, plan.preps, marks)
+    hows = {step.how for phase in told for step in phase.steps}
+    return Brief(
+        title=plan.name or "Prep brief",
+        summary=sentence(arranged(plan.summary, units)),
+        headline=sentence(plan.headline),
+        unfinished=_unfinished(plan),
+        zones=_zone_rows(plan, marks),
+        ways_out=tuple(Told(o.name, _about(plan, o.zones, o.says)) for o in plan.outlets),
+        why=_why(plan.zone_lines),
+        never=_never(plan),
+        notes=tuple(dict.fromkeys(sentence(n.says) for n in plan.notes)),
+        trials=tuple(_trial(plan, n, t, marks) for n, t in enumerate(plan.trials)),
+        goods=tuple(_item(i, plan.look_for, units) for i in plan.items if not _is_gear(i)),
+        gear=tuple(i.name for i in plan.items if _is_gear(i)),
+        label=sentence(listed(plan.look_for)) if plan.look_for else "",
+        figures=_figures(plan.figures, units),
+        room=tuple(sentence(arranged(line, units)) for line in plan.room),
+        phases=told,
+        watch=tuple(w for w in (sentence(line) for line in plan.watch) if w not in hows),
+        cautions=tuple(
+            Told(capital(c.name), sentence(c.says), marks.of(f"caution: {c.name}")) for c in plan.cautions
+        ),
+        defers=_DEFERS,
+        mishaps=tuple(Told(capital(m.sign), f"{sentence(m.cause)} {sentence(m.mend)}") for m in plan.mishaps),
+        assumed=tuple(
+            Told(
+                capital(p.about),
+                sentence(p.assumed) + (f" To be sure: {p.settle.lower()}." if p.settle else ""),
+            )
+            for p in plan.open_points
+        ),
+        rest=marks.rest,
+        sources=marks.views(),
+        total=_total(plan.items),
+    )
+
+
+def _unfinished(plan: Plan) -> str:
+    if plan.complete:
+        return ""
+    count = len(plan.missing)
+    few = f"{count} answer{'' if count == 1 else 's'}" if count else "some answers"
+    return f"Not finished: {few} still missing. What is open is taken on the safe side."
+
+
+# ------------------------------------------------------------------ zones and reasons
+
+
+def _zone_rows(plan: Plan, marks: Marks) -> tuple[ZoneRow, ...]:
+    """Zones with the same line are one row, in the order of the piece; numbers count all zones from 1."""
+    rows: dict[tuple[str, str], list[tuple[int, ZoneLine]]] = {}
+    for number, zone in enumerate(plan.zone_lines, 1):
+        rows.setdefault((zone.line, zone.need), []).append((number, zone))
+    return tuple(
+        ZoneRow(
+            numbers=", ".join(str(n) for n, _ in found),
+            zones=capital(listed(z.name for _, z in found)),
+            line=line,
+            need=need,
+            mark=_zone_mark([z for _, z in found], plan, marks),
+        )
+        for (line, need), found in rows.items()
+    )
+
+
+def _zone_mark(zones: Sequence[ZoneLine], plan: Plan, marks: Marks) -> str:
+    names = {z.zone: z.name for z in zones}
+    uses = [f"{v.reason}, {names[v.zone]}" for v in plan.verdicts if v.zone in names]
+    return marks.of(*uses, also=[n for z in zones for n in z.marks])
+
+
+def _why(zones: Sequence[ZoneLine]) -> tuple[Told, ...]:
+    """Each sentence once; the sentences that hold for the same zones together."""
+    holds: dict[str, list[str]] = {}
+    for zone in zones:
+        for says in zone.why:
+            holds.setdefault(sentence(says), []).append(zone.name)
+    together: dict[tuple[str, ...], list[str]] = {}
+    for says, names in holds.items():
+        together.setdefault(tuple(dict.fromkeys(names)), []).append(says)
+    return tuple(Told(capital(listed(names)), " ".join(says)) for names, says in together.items())
+
+
+def _never(plan: Plan) -> tuple[Told, ...]:
+    """ "No brush on the front": a way of sealing that every sealer of its kind is barred from, where one is needed."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for zone in plan.zones:
+        used = {t.method for t in plan.treatments if zone.id in t.zones}
+        for method in ("brush", "spray"):
+            says = _shared_bars(plan, zone.id, method) if used and method not in used else []
+            if says:
+                found.setdefault((method, " ".join(says)), []).append(zone.name)
+    return tuple(Told(f"No {method} on {listed(names)}", says) for (method, says), names in found.items())
+
+
+def _shared_bars(plan: Plan, zone: str, method: str) -> list[str]:
+    bars = [
+        [sentence(f.says) for f in b.findings] for b in plan.barred if b.zone == zone and b.method == method
+    ]
+    return [says for says in dict.fromkeys(bars[0]) if all(says in other for other in bars)] if bars else []
+
+
+def _about(plan: Plan, zones: Iterable[str], says: str) -> str:
+    names = listed(plan.zone(z).name for z in zones)
+    return f"{capital(names)}: {says}" if names else says
+
+
+# ------------------------------------------------------------------ trials, things, figures
+
+
+def _trial(plan: Plan, place: int, trial: Trial, marks: Marks) -> TrialView:
+    wait = span(*trial.wait)
+    hands = span(trial.hands_on, trial.hands_on)
+    times = ", ".join(t for t in (hands, f"then wait {wait}" if wait else "") if t)
+    return TrialView(
+        letter=letter(place),
+        name=capital(trial.name),
+        where=listed(plan.zone(z).name for z in trial.zones),
+        how=f"{sentence(trial.says)} {sentence(trial.how)}",
+        reads=tuple(sentence(r) for r in trial.reads),
+        times=f"{times}." if times else "",
+        mark=marks.of(f"trial: {trial.name}"),
+    )
+
+
+def _is_gear(item: Item) -> bool:
+    """Sealers, resin and whatever else has a label, an amount or a price are goods; the rest is gear."""
+    return not (item.amount or item.look_for or item.price is not None or item.id.startswith("sealer."))
+
+
+def _item(item: Item, common: Sequence[str], units: Units) -> ItemView:
+    packs = f"{item.packs} x {item.pack}" if item.pack else ""
+    own = [line for line in item.look_for if line not in common]
+    price = f"price {item.price * item.packs:.2f}" if item.price is not None else ""
+    parts = (item.use, f"label: {listed(own)}" if own else "", price)
+    return ItemView(
+        name=capital(item.name),
+        amount=", ".join(t for t in (arranged(item.amount, units), arranged(packs, units)) if t),
+        says="; ".join(t for t in parts if t),
+    )
+
+
+def _total(items: Sequence[Item]) -> str:
+    priced = [i.price * i.packs for i in items if i.price is not None]
+    return f"{sum(priced):.2f}" if priced else ""
+
+
+def _figures(figures: Sequence[Figure], units: Units) -> tuple[Group, ...]:
+    return tuple(
+        Group(name, tuple(_figure(f, units) for f in figures if f.group == key))
+        for key, name in _GROUPS.items()
+        if any(f.group == key for f in figures)
+    )
+
+
+def _figure(figure: Figure, units: Units) -> FigureView:
+    return FigureView(capital(figure.label), arranged(figure.shown, units), figure.working, marked(()))

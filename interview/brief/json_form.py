@@ -1,0 +1,114 @@
+"""The plan as JSON, written and read back without loss, and its published schema."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime
+import json
+from typing import Any, NoReturn
+
+from pydantic import ValidationError
+
+from interview.parts import Zone
+from interview.plan import FORMAT, Plan
+
+SCHEMA_ID = "urn:beforepour:plan:{version}"
+_SET, _DAY = "all of", "day"  # what JSON has no form for is written as an object with one of these keys
+_LITTLE: dict[str, Any] = {
+    "anyOf": [
+        {"type": ["string", "number", "boolean", "null"]},
+        {"type": "array", "items": {"$ref": "#/$defs/Value"}},
+        {"type": "object", "additionalProperties": {"$ref": "#/$defs/Value"}},
+    ],
+    "description": f'a value; {{"{_SET}": [...]}} is a set, {{"{_DAY}": "2026-05-01"}} a day',
+}
+
+
+class UnreadablePlan(ValueError):
+    """The text is no plan; the message says in one line where and what."""
+
+
+def write(plan: Plan) -> str:
+    """Sets sorted, keys in the model's order: the same plan gives the same text."""
+    return json.dumps(_plain(plan.model_dump()), ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+
+
+def read(text: str) -> Plan:
+    """The plan that `write` wrote. Raises UnreadablePlan."""
+    try:
+        data = json.loads(text, parse_constant=_no_constant)
+    except RecursionError:
+        raise UnreadablePlan("this is no plan: it is nested too deeply") from None
+    except json.JSONDecodeError as fault:
+        raise UnreadablePlan(
+            f"this is not JSON: {fault.msg} in line {fault.lineno}, column {fault.colno}"
+        ) from None
+    if not isinstance(data, dict) or "format" not in data:
+        raise UnreadablePlan('this is no plan: a plan is an object with a number under "format"')
+    if data["format"] != FORMAT or isinstance(data["format"], bool):
+        raise UnreadablePlan(f"this plan has the format {data['format']!r}; only {FORMAT} can be read here")
+    try:
+        plan = Plan.model_validate(data)
+        answers = {key: _restored(value) for key, value in plan.answers.items()}
+        return plan.model_copy(update={"zones": tuple(_zone(z) for z in plan.zones), "answers": answers})
+    except ValidationError as fault:
+        raise UnreadablePlan(_first_fault(fault)) from None
+    except (TypeError, ValueError):
+        raise UnreadablePlan("a set or a day in this plan is not written as it should be") from None
+
+
+def schema() -> dict[str, Any]:
+    """JSON Schema (2020-12) of what `write` gives."""
+    made = Plan.model_json_schema(mode="serialization")
+    made["properties"]["format"] = {"const": FORMAT, "description": "goes up when the shape changes"}
+    made["properties"]["answers"]["additionalProperties"] = {"$ref": "#/$defs/Value"}
+    made["$defs"]["Zone"]["properties"]["facts"]["items"]["prefixItems"][1] = {"$ref": "#/$defs/Value"}
+    made["$defs"]["Value"] = _LITTLE
+    head = {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": SCHEMA_ID.format(version=FORMAT),
+    }
+    required = sorted({*made["required"], "format"}, key=list(made["properties"]).index)
+    return {**head, **made, "required": required}
+
+
+def _plain(value: Any) -> Any:
+    """As JSON can hold it. Whole numbers lose their ".0", so that a plan read back is written alike."""
+    match value:
+        case dict():
+            return {key: _plain(part) for key, part in value.items()}
+        case list() | tuple():
+            return [_plain(part) for part in value]
+        case set() | frozenset():
+            return {_SET: sorted((_plain(part) for part in value), key=lambda p: (str(type(p)), p))}
+        case float() if value.is_integer():
+            return int(value)
+        case datetime.date():
+            return {_DAY: value.isoformat()}
+    return value
+
+
+def _restored(value: Any) -> Any:
+    """The inverse of `_plain`, for values whose type the model leaves open."""
+    if isinstance(value, dict):
+        if value.keys() == {_SET}:
+            return frozenset(_restored(part) for part in value[_SET])
+        if value.keys() == {_DAY}:
+            return datetime.date.fromisoformat(value[_DAY])
+        return {key: _restored(part) for key, part in value.items()}
+    return [_restored(part) for part in value] if isinstance(value, list) else value
+
+
+def _zone(zone: Zone) -> Zone:
+    return dataclasses.replace(zone, facts=tuple((name, _restored(value)) for name, value in zone.facts))
+
+
+def _no_constant(name: str) -> NoReturn:
+    raise UnreadablePlan(f"{name} is no number of a plan")
+
+
+def _first_fault(fault: ValidationError) -> str:
+    first, *rest = fault.errors(include_url=False, include_input=False)
+    where = ".".join(str(part) for part in first["loc"]) or "the plan"
+    more = f" ({len(rest)} more faults)" if len(rest) > 1 else " (1 more fault)" if rest else ""
+    return f"this is no whole plan: {where}: {first['msg'].lower()}{more}"

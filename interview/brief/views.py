@@ -1,0 +1,121 @@
+"""What a page of the brief holds, prepared for the templates: words and lists, nothing left to work out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneRow:
+    """Zones with the same verdict. `numbers` are those of the drawing."""
+
+    numbers: str
+    zones: str
+    line: str
+    need: str
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A heading of two or three words and what there is to say under it."""
+
+    name: str
+    says: str
+    mark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TrialView:
+    letter: str
+    name: str
+    where: str
+    how: str  # why first
+    reads: tuple[str, ...]
+    times: str
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class ItemView:
+    name: str
+    amount: str
+    says: str  # what it is for, what its label must say, what it costs
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """One entry of the steps; the coats of one sealer on one side are one entry with a box for each."""
+
+    number: int
+    kind: str
+    name: str
+    how: str  # why first, where there is a why
+    coats: tuple[str, ...]  # one label a coat, where there are several
+    times: str
+    looks: bool  # the piece is looked at again and again
+    done: str
+    mark: str
+    ids: tuple[str, ...]
+    wait: tuple[float, float]
+    hands_on: float
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """Steps that belong together, under one heading."""
+
+    key: str
+    name: str
+    steps: tuple[StepView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FigureView:
+    label: str
+    shown: str
+    working: tuple[str, ...]
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    name: str
+    figures: tuple[FigureView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SourceView:
+    number: int
+    text: str
+    backs: str
+
+
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """All sections in the order in which they are read. An empty section is left out."""
+
+    title: str
+    summary: str
+    headline: str
+    unfinished: str
+    zones: tuple[ZoneRow, ...]
+    ways_out: tuple[Told, ...]
+    why: tuple[Told, ...]
+    never: tuple[Told, ...]
+    notes: tuple[str, ...]
+    trials: tuple[TrialView, ...]
+    goods: tuple[ItemView, ...]  # sealers and resin
+    gear: tuple[str, ...]
+    label: str  # what the label of every sealer must say
+    figures: tuple[Group, ...]
+    room: tuple[str, ...]
+    phases: tuple[Phase, ...]
+    watch: tuple[str, ...]
+    cautions: tuple[Told, ...]
+    defers: str  # to label, data sheet, local rules, licensed practice
+    mishaps: tuple[Told, ...]
+    assumed: tuple[Told, ...]
+    rest: str  # what everything without a mark rests on
+    sources: tuple[SourceView, ...]
+    total: str  # amount of money, if prices are known
