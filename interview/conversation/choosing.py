@@ -97,7 +97,7 @@ def pick(text: str, choices: Sequence[Choice], *, several: bool, alone: Iterable
     """Read the line as one choice, or as several."""
     if not choices:
         return Unclear("There is nothing to choose here. Type not sure.")
-    line = text.strip()
+    line = " ".join(text.split())
     if _NUMBERS.match(line.casefold()):
         got = _by_numbers(line, choices)
     else:
@@ -106,7 +106,7 @@ def pick(text: str, choices: Sequence[Choice], *, several: bool, alone: Iterable
 
 
 def _agree(got: Picked, choices: Sequence[Choice], *, several: bool, alone: frozenset[str]) -> Picked | Unclear:
-    names = {choice.id: _name(n, choices) for n, choice in enumerate(choices)}
+    names = {choice.id: name_of(n, choices) for n, choice in enumerate(choices)}
     if len(got.ids) > 1 and not several:
         return Unclear(f"Pick one: {_or_list(names[i] for i in got.ids)}. If you cannot tell, type not sure.")
     single = next((i for i in got.ids if i in alone), None)
@@ -135,7 +135,7 @@ def _spell_range(found: re.Match[str]) -> str:
 def _by_words(line: str, choices: Sequence[Choice], *, several: bool) -> Picked | Unclear:
     phrases = _phrases(tuple(choices))
     tokens = _tokens(line)
-    if not tokens:
+    if not tokens or all(t in _MARKS or t == "-" for t in tokens):
         return Unclear(_how_to(choices, several=several))
     whole = phrases.get(tuple(t for t in tokens if t not in _MARKS and t != "-"))
     if whole:
@@ -167,7 +167,7 @@ def _weigh(
     for match in matches:
         clause = _clause_before(tokens, match.start)
         if any(t in _HEDGES for t in clause) or says_unsure(line):
-            words = _or_list(_name(i, choices) for i in sorted(match.choices))
+            words = _or_list(name_of(i, choices) for i in sorted(match.choices))
             return Unclear(f"If you are certain, type {words}; if not, type not sure.")
         if any(t in _DENIALS for t in clause) or _is_free(tokens, match):
             denied |= match.choices
@@ -180,7 +180,7 @@ def _weigh(
     if not named:
         return Unclear("You said what it is not. Type what it is, or not sure.")
     if any(tokens[a.end : b.start] == ("or",) for a, b in zip(named, named[1:], strict=False)):
-        words = _or_list(_name(min(m.choices), choices) for m in named)
+        words = _or_list(name_of(min(m.choices), choices) for m in named)
         return Unclear(f"Which is it: {words}? If you cannot tell, type not sure.")
     return _settle(named, tokens, choices, matches)
 
@@ -268,12 +268,12 @@ def _by_first_letters(line: str, choices: Sequence[Choice], *, several: bool) ->
                 return None  # longer words go the way of whole words, which may tell them apart
             return Unclear(f"Several begin so: {_numbered(fits[:6], choices)}. Type a number or more letters.")
         ids.append(choices[fits[0]].id)
-    return Picked(tuple(dict.fromkeys(ids)))
+    return Picked(tuple(dict.fromkeys(ids))) if ids else None
 
 
 def _beginning_with(part: str, choices: Sequence[Choice]) -> list[int]:
     start = " ".join(t for t in _tokens(part) if t != "-")
-    if not start or start in _DENIALS or start in _FILLING:
+    if not start or start in _DENIALS or (start in _FILLING and len(start) > 1):
         return []
     all_phrases = [_plain_phrases(choice) for choice in choices]
     tiers = (
@@ -290,10 +290,17 @@ def _plain_phrases(choice: Choice) -> list[str]:
 
 @lru_cache(maxsize=256)
 def _phrases_of(choice: Choice) -> tuple[tuple[str, ...], ...]:
-    head = re.split(r"[:,(]", choice.text)[0]
-    texts = (choice.text, head, choice.id.replace("_", " "), *choice.also)
-    found = (tuple(t for t in _tokens(text) if t not in _MARKS and t != "-") for text in texts)
-    return tuple(dict.fromkeys(p for p in found if p))
+    texts = (choice.text, choice.id.replace("_", " "), *choice.also)
+    return tuple(dict.fromkeys(p for text in texts if (p := _plain_tokens(text))))
+
+
+def _plain_tokens(text: str) -> tuple[str, ...]:
+    return tuple(t for t in _tokens(text) if t not in _MARKS and t != "-")
+
+
+def head(text: str) -> str:
+    """What a choice's text begins with, before it explains itself: "whole" of "whole, as it came"."""
+    return re.split(r"[:,(]", text)[0].strip()
 
 
 @lru_cache(maxsize=64)
@@ -302,6 +309,10 @@ def _phrases(choices: tuple[Choice, ...]) -> dict[tuple[str, ...], frozenset[int
     for number, choice in enumerate(choices):
         for phrase in _phrases_of(choice):
             table[phrase] = table.get(phrase, frozenset()) | {number}
+    for number in range(len(choices)):
+        short = _plain_tokens(name_of(number, choices))
+        if not any(p[: len(short)] == short for n, c in enumerate(choices) if n != number for p in _phrases_of(c)):
+            table.setdefault(short, frozenset((number,)))
     return table
 
 
@@ -358,14 +369,14 @@ def _how_to(choices: Sequence[Choice], *, several: bool) -> str:
     return f"Type a number from 1 to {len(choices)}, a word of the list, or not sure."
 
 
-def _name(number: int, choices: Sequence[Choice]) -> str:
-    """The head of a choice's text ("whole" of "whole, as it came") where it tells it apart, else the whole text."""
-    heads = [re.split(r"[:,(]", choice.text)[0].strip() for choice in choices]
+def name_of(number: int, choices: Sequence[Choice]) -> str:
+    """The head of a choice's text where it tells it apart, else the whole text."""
+    heads = [head(choice.text) for choice in choices]
     return heads[number] if heads.count(heads[number]) == 1 else choices[number].text
 
 
 def _numbered(which: Sequence[int], choices: Sequence[Choice]) -> str:
-    return _or_list(f"{n + 1} {_name(n, choices)}" for n in which)
+    return _or_list(f"{n + 1} {name_of(n, choices)}" for n in which)
 
 
 def _or_list(names: Iterable[str]) -> str:

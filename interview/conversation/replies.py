@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from interview.answers import NOT_SURE
-from interview.conversation.choosing import Unclear, pick
+from interview.conversation.choosing import Unclear, head, name_of, pick
 from interview.conversation.commands import Command, read_command
 from knowledge.shape import Choice, Question
 
@@ -52,11 +52,11 @@ def _read_choice(text: str, question: Question, choices: Sequence[Choice]) -> Va
 
 
 def choice_words(value: str | frozenset[str], choices: Sequence[Choice]) -> str:
-    """The texts of what was chosen, in the order of the list."""
+    """The names of what was chosen, in the order of the list."""
     ids = (value,) if isinstance(value, str) else value
-    texts = [choice.text for choice in choices if choice.id in ids]
+    texts = [name_of(number, choices) for number, choice in enumerate(choices) if choice.id in ids]
     texts += sorted(id.replace("_", " ") for id in ids if id not in {choice.id for choice in choices})
-    return texts[0] if len(texts) == 1 else "; ".join(texts)
+    return texts[0] if len(texts) == 1 else ", ".join(texts)
 
 
 def typed_for(value: str | frozenset[str], choices: Sequence[Choice], *, several: bool) -> str:
@@ -69,8 +69,7 @@ def typed_for(value: str | frozenset[str], choices: Sequence[Choice], *, several
 def typed_for_choice(number: int, choices: Sequence[Choice], *, several: bool) -> str:
     """The shortest telling words for one choice that are read as this choice alone; its number where none are."""
     choice = choices[number]
-    head = choice.text.split(":")[0].split(",")[0].split("(")[0].strip()
-    for words in (choice.text, head, *choice.also):
+    for words in (choice.text, head(choice.text), *choice.also):
         plain = words and len(words) <= 40 and not set(",;:()/&+") & set(words) and " and " not in words
         if plain and read_command(words) is None and _reads_as(words, choice.id, choices, several=several):
             return words

@@ -118,4 +118,4 @@ class PromptConsole:
         )
 
     def _shown(self, text: str) -> str:
-        return legible(text, self._session.output.encoding())
+        return legible(text, self._session.output.encoding() or "utf-8")

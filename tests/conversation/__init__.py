@@ -1,0 +1,1 @@
+"""Replies, journal, answers file, dialogue."""

@@ -1,0 +1,1 @@
+"""Consoles by themselves, and the whole program in a pseudo-terminal."""
