@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from interview.answers import NOT_SURE
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 _HINTED_QUESTIONS = 2
 _NOT_SURE = Option("not sure", "not sure", ("don't know", "no idea"))
 _LEAST_WORDS = 3  # a reply shorter than this is no sentence
+_LONG, _SHORT = 20, 12  # a list longer than the first is cut to the second
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +31,17 @@ class Sentence:
     said_back: str
 
 
-def make_prompt(talk: Talk, asked: Asked) -> Prompt:
-    """Text, numbered choices with "not sure" last, hints, the old answer offered, and the check."""
+def word(talk: Talk, id: str) -> Asked:
+    """The question for the situation, with the choices first that the opening sentence left open."""
+    asked = talk.adviser.wording(talk.adviser.question(id), talk.answers)
+    likely = talk.narrowed.get(id, frozenset())
+    return replace(asked, choices=tuple(sorted(asked.choices, key=lambda choice: choice.id not in likely)))
+
+
+def make_prompt(talk: Talk, asked: Asked, *, whole: bool = False) -> Prompt:
+    """Text, numbered choices with "not sure" last, hints, the old answer offered, and the check. `whole`: all choices."""
     question = asked.question
+    long = len(asked.choices) > _LONG and not whole
 
     def check(typed: str) -> str | None:
         reply = read(talk, typed, asked)
@@ -54,6 +63,7 @@ def make_prompt(talk: Talk, asked: Asked) -> Prompt:
         words=WORDS,
         check=check,
         reads=reads,
+        shown=_SHORT if long else 0,
     )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 CommandName = Literal[
-    "back", "why", "ask", "not sure", "change", "show me", "help", "stop", "same as", "repeat", "numbers", "next"
+    "back", "why", "ask", "not sure", "change", "show me", "help", "stop", "same as", "repeat", "list", "numbers", "next"
 ]
 
 # what is shown and offered in completion
@@ -27,6 +27,7 @@ _SAYINGS: dict[CommandName, tuple[str, ...]] = {
     "help": ("help", "help me", "commands", "what can i say", "what can i type", "how does this work"),
     "stop": ("stop", "stop here", "quit", "exit", "q", "bye", "goodbye", "leave", "end", "enough for today"),
     "repeat": ("repeat", "again", "say again", "say that again", "repeat the question", "pardon"),
+    "list": ("list", "list all", "list them", "the list", "show the list", "show list", "more", "see all"),
     "numbers": ("numbers", "the numbers", "amounts"),
     "next": ("next", "next customer", "next one"),
 }  # fmt: skip

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
-from interview.conversation.asking import Sentence, make_prompt, read
+from interview.conversation.asking import Sentence, make_prompt, read, word
 from interview.conversation.choosing import Unclear
 from interview.conversation.commands import WORDS, Command, read_command
 from interview.conversation.introducing import introduce
@@ -68,10 +68,10 @@ def _next_move(talk: Talk, wanted: str | None) -> Move:
 
 
 def _ask(talk: Talk, id: str) -> Move:
-    asked = talk.adviser.wording(talk.adviser.question(id), talk.answers)
-    again = False
+    asked = word(talk, id)
+    again = whole = False
     while True:
-        typed = talk.console.ask(replace(make_prompt(talk, asked), again=again))
+        typed = talk.console.ask(replace(make_prompt(talk, asked, whole=whole), again=again))
         reply = read(talk, typed, asked)
         if isinstance(reply, Unclear):
             talk.say(f"  {reply.says}", "warning")
@@ -85,6 +85,7 @@ def _ask(talk: Talk, id: str) -> Move:
             if move is not None:
                 return move
             again = reply.name in ("why", "ask", "help")
+            whole = reply.name == "list"
         else:
             _take(talk, id, reply.value, typed, reply.said, reply.leftover)
             return Move()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from interview.conversation.adviser import opening_words
 from interview.answers import Answers
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from interview.conversation.opening import Understanding
 
 _BUT = re.compile(r"\s*(?:,|;|\bbut\b)\s*(?:but\b)?\s*", re.IGNORECASE)
+_AS = re.compile(r"^.*?\bas (?:the )?", re.IGNORECASE)
 _LEAD_NO = re.compile(r"^(?:no|nope|not quite|wrong)\b[\s,.:;-]*(?:it'?s\b\s*)?", re.IGNORECASE)
 
 
@@ -66,58 +67,74 @@ def _wish(talk: Talk, command: Command) -> bool:
 
 def _agreed(talk: Talk, text: str, command: Command | None) -> bool:
     """Understand, say back, mend. False: ask the first question once more."""
+    answers = Answers()
+    opening = text
     if command is not None:
         start = _from_earlier(talk, command.rest)
         if start is None:
             return False
         answers, text = start
-    else:
-        answers = Answers()
-    opening = text
     while True:
         got = talk.adviser.understand(text) if text else None
-        answers = _with(answers, got.proposed if got else {})
+        if got and got.same_as and not answers:
+            start = _from_earlier(talk, _AS.sub("", got.same_as))
+            if start is None:
+                return False
+            answers = start[0]
+        if got and not got.coatable:
+            talk.say(f"  {got.said_back}", "warning")
+            return False
+        whole = not answers  # the sentence is all there is, so its own words say it best
+        answers = _with(answers, got)
         if not answers:
-            _name_the_rest(talk, got)
-            talk.say("I understood nothing in that to go by, so I ask step by step.")
-            talk.save(replace(talk.kept, opening=opening))
-            return True
+            return _nothing_understood(talk, got, opening)
         talk.say("")
-        talk.say(got.said_back if got and got.said_back and not command else talk.adviser.plan(answers).summary)
-        _name_the_rest(talk, got)
-        _follow(talk, answers)
+        talk.say(got.said_back if got and whole else talk.adviser.plan(answers).summary)
+        _remark(talk, got, answers)
         reply = talk.confirm("Is that right?")
-        if reply is True:
+        if isinstance(reply, bool):
             talk.save(replace(talk.kept, opening=opening, answers=answers, trail=()))
-            return True
-        if reply is False:
-            talk.save(replace(talk.kept, opening=opening, answers=answers, trail=()))
-            return _mend(talk)
+            return reply or _mend(talk)
         wish = read_command(reply)
         if wish is not None and wish.name == "back":
             return False
         if wish is not None:
             talk.say("  First say yes, no, or what is different.", "quiet")
-            text = ""
-        else:
-            text = _LEAD_NO.sub("", reply)
-            command = command or Command("same as")  # from here on the whole is said back, not the last sentence
+        text = "" if wish else _LEAD_NO.sub("", reply)
 
 
-def _with(answers: Answers, proposed: dict[str, Any]) -> Answers:
-    for question, value in proposed.items():
+def _nothing_understood(talk: Talk, got: Understanding | None, opening: str) -> bool:
+    _remark(talk, got, Answers())
+    talk.say("I understood nothing in that to go by, so I ask step by step.")
+    talk.save(replace(talk.kept, opening=opening))
+    return True
+
+
+def _with(answers: Answers, got: Understanding | None) -> Answers:
+    """Take what the sentence proposes, and take back what it denies."""
+    if got is None:
+        return answers
+    for question, ids in got.denied.items():
+        value = answers.value(question)
+        left = value - ids if isinstance(value, frozenset) else value
+        if value in ids or left == frozenset():
+            answers = answers.withdraw(question)
+        elif left != value:
+            answers = answers.say(question, left)
+    for question, value in got.proposed.items():
         answers = answers.say(question, value)
     return answers
 
 
-def _name_the_rest(talk: Talk, got: Understanding | None) -> None:
-    if got and got.not_understood:
-        words = ", ".join(f'"{words}"' for words in got.not_understood)
-        talk.say(f"  Not understood, and left out: {words}.", "quiet")
-
-
-def _follow(talk: Talk, answers: Answers) -> None:
-    line = talk.adviser.acknowledge(Answers(), answers)
+def _remark(talk: Talk, got: Understanding | None, answers: Answers) -> None:
+    """Slips that were mended, words that were not understood, and what follows already."""
+    if got:
+        talk.narrowed.update({each.question: each.among for each in got.open if each.among})
+        talk.say_all((f'  "{typed}" read as {meant}.' for typed, meant in got.corrected), "quiet")
+        unknown = [*got.not_understood, *got.things]
+        if unknown:
+            talk.say(f"  Not understood, and left out: {', '.join(f'{chr(34)}{w}{chr(34)}' for w in unknown)}.", "quiet")
+    line = talk.adviser.acknowledge(Answers(), answers) if answers else ""
     if line:
         talk.say(f"  {line}", "answer")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from interview.answers import NOT_SURE
@@ -62,11 +63,13 @@ def choice_words(value: str | frozenset[str], choices: Sequence[Choice]) -> str:
 def typed_for(value: str | frozenset[str], choices: Sequence[Choice], *, several: bool) -> str:
     """A text that `read_reply` reads back as this value, to be offered for Enter; "" where the choices lack it."""
     ids = (value,) if isinstance(value, str) else value
-    words = [typed_for_choice(n, tuple(choices), several=several) for n, c in enumerate(choices) if c.id in ids]
+    listed = tuple(choices)
+    words = [typed_for_choice(n, listed, several=several) for n, c in enumerate(choices) if c.id in ids]
     return ", ".join(words) if len(words) == len(ids) else ""
 
 
-def typed_for_choice(number: int, choices: Sequence[Choice], *, several: bool) -> str:
+@lru_cache(maxsize=4096)
+def typed_for_choice(number: int, choices: tuple[Choice, ...], *, several: bool) -> str:
     """The shortest telling words for one choice that are read as this choice alone; its number where none are."""
     choice = choices[number]
     for words in (choice.text, head(choice.text), *choice.also):

@@ -27,7 +27,8 @@ class Stopped(Exception):
 
 @dataclass(slots=True)
 class Talk:
-    """Everything a stage needs. `accepted`: contradictions the person let stand."""
+    """Everything a stage needs. `accepted`: contradictions the person let stand. `narrowed`: choices that an
+    opening sentence left open; they come first in the list."""
 
     console: Console
     later: Later[Adviser]
@@ -39,6 +40,7 @@ class Talk:
     accepted: set[str] = field(default_factory=set)
     before_change: Plan | None = None
     hinted: set[str] = field(default_factory=set)
+    narrowed: dict[str, frozenset[str]] = field(default_factory=dict)
 
     @property
     def adviser(self) -> Adviser:

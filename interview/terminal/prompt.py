@@ -38,6 +38,7 @@ class Prompt:
     `status`: the quiet line at the foot. `offered`: text put into the line to accept or change.
     `words`: the plain words understood besides the options: back, why, not sure ...
     `again`: the question still stands above; show only the line to type into.
+    `shown`: how many options of a long list to show; the others are found by typing. 0: all.
     """
 
     text: str
@@ -50,6 +51,7 @@ class Prompt:
     check: Callable[[str], str | None] | None = None
     reads: Callable[[str], str] | None = None
     again: bool = False
+    shown: int = 0
 
 
 class Console(Protocol):
