@@ -79,6 +79,15 @@ class Barred:
 
 
 @dataclass(frozen=True, slots=True)
+class NoWay:
+    """A way of sealing that no sealer allows on a zone that needs one: "no brush on the front", and why."""
+
+    zone: str
+    method: Method
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Treatment:
     """One sealer put on some zones of one body, in a number of coats."""
 
@@ -251,6 +260,7 @@ class Decision:
     preps: tuple[Prep, ...]
     trials: tuple[Trial, ...]
     outlets: tuple[Outlet, ...]
+    no_ways: tuple[NoWay, ...] = ()
     notes: tuple[Finding, ...] = ()  # conflicts and how they were resolved
 
     def verdict(self, zone: str, reason: Reason) -> Verdict:

@@ -52,6 +52,7 @@ class Plan(BaseModel):
     verdicts: tuple[parts.Verdict, ...]
     treatments: tuple[parts.Treatment, ...]
     barred: tuple[parts.Barred, ...] = ()
+    no_ways: tuple[parts.NoWay, ...] = ()
     preps: tuple[parts.Prep, ...] = ()
     trials: tuple[parts.Trial, ...] = ()
     outlets: tuple[parts.Outlet, ...] = ()

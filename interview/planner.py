@@ -40,6 +40,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
         verdicts=decision.verdicts,
         treatments=decision.treatments,
         barred=decision.barred,
+        no_ways=decision.no_ways,
         preps=decision.preps,
         trials=decision.trials,
         outlets=decision.outlets,

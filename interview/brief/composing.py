@@ -124,10 +124,7 @@ def _never(plan: Plan) -> tuple[Told, ...]:
 
 
 def _shared_bars(plan: Plan, zone: str, method: str) -> list[str]:
-    bars = [
-        [sentence(f.says) for f in b.findings] for b in plan.barred if b.zone == zone and b.method == method
-    ]
-    return [says for says in dict.fromkeys(bars[0]) if all(says in other for other in bars)] if bars else []
+    return [sentence(f.says) for n in plan.no_ways if n.zone == zone and n.method == method for f in n.findings]
 
 
 def _about(plan: Plan, zones: Iterable[str], says: str) -> str:

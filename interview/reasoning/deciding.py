@@ -35,6 +35,7 @@ def decide_from(knowledge: Knowledge, around: Circumstances) -> tuple[Decision, 
         preps=preparations(knowledge, facts, views),
         trials=trials(knowledge, facts, views),
         outlets=choice.outlets,
+        no_ways=choice.no_ways,
         notes=choice.notes,
     )
     return decision, facts

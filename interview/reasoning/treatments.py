@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
-from interview.parts import Barred, Finding, Outlet, Treatment, Verdict, Zone
+from interview.parts import Barred, Finding, NoWay, Outlet, Treatment, Verdict, Zone
 from interview.reasoning.findings import fill, finding, zone_facts
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS, BarRule, CoatsRule, Need, Reason, Sealer
@@ -43,6 +43,7 @@ class Choice:
     treatments: tuple[Treatment, ...]
     barred: tuple[Barred, ...]
     outlets: tuple[Outlet, ...]
+    no_ways: tuple[NoWay, ...]
     notes: tuple[Finding, ...]
     to_swab: frozenset[str]  # zones where a carrier must be tried first
 
@@ -67,8 +68,9 @@ def choose(
     treatments = _gather(knowledge, chosen, needs)
     return Choice(
         treatments,
-        _barred(zones, options, treatments),
+        _barred(zones, options, needs),
         tuple(_merge_outlets(outlets + _only_one(knowledge, facts))),
+        _no_ways(zones, options, needs),
         _notes(knowledge, chosen, needs),
         frozenset(c.zone.id for c in chosen if any(_swab_wanted(o, c.zone) for o, _ in c.links)),
     )
@@ -290,17 +292,36 @@ def _coats(knowledge: Knowledge, zone: Zone, option: Option) -> CoatsRule:
     return next(r for r in knowledge.coats.values() if r.when.holds(facts))
 
 
+def _unfit(option: Option, wanted: Sequence[Reason]) -> tuple[Finding, ...]:
+    """What bars it from every reason wanted here; empty if it would serve one of them."""
+    bars = [option.bars[reason] for reason in wanted]
+    return tuple(dict.fromkeys(f for found in bars for f in found)) if bars and all(bars) else ()
+
+
 def _barred(
-    zones: Sequence[Zone], options: Mapping[str, tuple[Option, ...]], treatments: Sequence[Treatment]
+    zones: Sequence[Zone], options: Mapping[str, tuple[Option, ...]], needs: Mapping[str, Mapping[Reason, Need]]
 ) -> tuple[Barred, ...]:
-    """What was considered and is out, for "why not brush?"."""
-    used = {(z, t.sealer) for t in treatments for z in t.zones}
-    made = []
+    """What was considered and is out, for "why not shellac?"."""
+    return tuple(
+        Barred(zone.id, option.sealer.id, option.sealer.method, found)
+        for zone in zones
+        for option in options.get(zone.id, ())
+        if (found := _unfit(option, _wanted(needs[zone.id])))
+    )
+
+
+def _no_ways(
+    zones: Sequence[Zone], options: Mapping[str, tuple[Option, ...]], needs: Mapping[str, Mapping[Reason, Need]]
+) -> tuple[NoWay, ...]:
+    """The methods of which every sealer is out, with what all of them have against it."""
+    made: list[NoWay] = []
     for zone in zones:
-        for option in options.get(zone.id, ()):
-            found = tuple(dict.fromkeys(f for bars in option.bars.values() for f in bars))
-            if found and (zone.id, option.sealer.id) not in used:
-                made.append(Barred(zone.id, option.sealer.id, option.sealer.method, found))
+        for method in ("brush", "spray"):
+            mine = [o for o in options.get(zone.id, ()) if o.sealer.method == method]
+            found = [_unfit(o, _wanted(needs[zone.id])) for o in mine]
+            if found and all(found):
+                shared = tuple(f for f in found[0] if all(f in other for other in found))
+                made.append(NoWay(zone.id, method, shared or found[0]))
     return tuple(made)
 
 

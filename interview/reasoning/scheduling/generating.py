@@ -1,0 +1,164 @@
+"""One pass from priorities to a whole schedule: serial (by priority) or parallel (whatever can start first)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from heapq import heapify, heappop, heappush
+
+from interview.reasoning.scheduling.blocks import Block, Net, Option, net
+from interview.reasoning.scheduling.forms import Forms
+from interview.reasoning.scheduling.openings import Openings
+from interview.reasoning.scheduling.placing import PATIENCE, Floor
+from interview.reasoning.scheduling.tasks import CannotSchedule, Placed, Problem, called, check
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """The problem made ready for many passes."""
+
+    problem: Problem
+    network: Net
+    forms: Forms
+    openings: Openings
+
+    def floor(self, *, free: bool = False) -> Floor:
+        return Floor(self.problem, self.forms, free=free)
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """What one pass gave. Passes are compared by `worth`: earliest finish, then fewest sessions, then soonest on the whole."""
+
+    start: tuple[int, ...]
+    end: tuple[int, ...]
+    options: tuple[Option, ...]  # for each block, the alternatives taken
+    finish: int
+    sessions: int
+
+    @property
+    def worth(self) -> tuple[int, int, int]:
+        return self.finish, self.sessions, sum(self.end)
+
+
+def ground(problem: Problem) -> Ground:
+    """Raises CannotSchedule where the problem contradicts itself, or a task or a block has no place in any calendar week."""
+    check(problem)
+    openings = Openings(problem.calendar, problem.begin)
+    network = net(problem)
+    forms = Forms(problem, network, openings)
+    return Ground(problem, _possible(problem, network, forms), forms, openings)
+
+
+def _possible(problem: Problem, network: Net, forms: Forms) -> Net:
+    """The net with only those alternatives that the calendar allows."""
+    floor = Floor(problem, forms, free=True)
+    known: dict[int, bool] = {}
+    blocks = []
+    for block in network.blocks:
+        options = []
+        for option in block.options:
+            alike = forms.form(block, option).likeness
+            if alike not in known:
+                known[alike] = floor.has_place(block, option)
+            if known[alike]:
+                options.append(option)
+        if not options:
+            raise _never(problem, block, forms)
+        blocks.append(replace(block, options=tuple(options)))
+    return replace(network, blocks=tuple(blocks))
+
+
+def _never(problem: Problem, block: Block, forms: Forms) -> CannotSchedule:
+    for number in block.tasks:
+        task = problem.tasks[number]
+        if forms.mode(number).starts.next(0, PATIENCE) is None:
+            where = "in daylight and within your hours" if task.outdoors else "within your hours"
+            looks = ", with somebody there to look at it afterwards" if task.looks else ""
+            return CannotSchedule(f"there is never time for {called(task)}, {task.hands_on} minutes in one go, {where}{looks}", task.id)
+    first, last = problem.tasks[block.tasks[0]], problem.tasks[block.tasks[-1]]
+    return CannotSchedule(f"your hours never let {called(last)} follow {called(first)} as soon as it must", last.id)
+
+
+Ranks = Sequence[float]  # one number for each block; the lowest that can go next goes next
+
+
+def run(ground: Ground, ranks: Ranks, *, parallel: bool, prefer: Mapping[int, Option] | None = None) -> Pass:
+    """One pass. `prefer`: alternatives to take in some blocks, whether they are the earliest or not."""
+    floor = ground.floor()
+    blocks = ground.network.blocks
+    waiting = [len(b.after) for b in blocks]
+    followers = _followers(blocks)
+    options: list[Option] = [frozenset()] * len(blocks)
+    ready = [(0.0, ranks[b.number], b.number) for b in blocks if not waiting[b.number]]
+    heapify(ready)
+    while ready:
+        _, rank, number = heappop(ready)
+        if parallel and _must_wait(soonest := floor.soonest(blocks[number]), rank, ready):
+            heappush(ready, (soonest, rank, number))
+            continue
+        found = floor.find(blocks[number], prefer.get(number) if prefer else None)
+        if found is None:
+            raise _crowded(ground.problem, blocks[number])
+        if parallel and _must_wait(first := found[1][0], rank, ready):
+            heappush(ready, (first, rank, number))
+            continue
+        floor.put(found)
+        options[number] = found[0].option
+        for follower in followers[number]:
+            waiting[follower] -= 1
+            if not waiting[follower]:
+                heappush(ready, (floor.soonest(blocks[follower]) if parallel else 0, ranks[follower], follower))
+    return _counted(ground.problem, floor, options)
+
+
+def _must_wait(soonest: float, rank: float, ready: Sequence[tuple[float, float, int]]) -> bool:
+    """Whether another block can start sooner, or as soon and before it in rank."""
+    return bool(ready) and (soonest, rank) > ready[0][:2]
+
+
+def _followers(blocks: Sequence[Block]) -> list[list[int]]:
+    followers: list[list[int]] = [[] for _ in blocks]
+    for block in blocks:
+        for before in block.after:
+            followers[before].append(block.number)
+    return followers
+
+
+def _crowded(problem: Problem, block: Block) -> CannotSchedule:
+    names = " and ".join(called(problem.tasks[n]) for n in (block.tasks[0], block.tasks[-1]))
+    return CannotSchedule(
+        f"{names} must follow each other so closely that the workshop has no room for both", problem.tasks[block.tasks[-1]].id
+    )
+
+
+def _counted(problem: Problem, floor: Floor, options: Sequence[Option]) -> Pass:
+    start, end = tuple(floor.start), tuple(floor.end)
+    finish = max((e + t.wait for t, e in zip(problem.tasks, end, strict=True)), default=0)
+    return Pass(start, end, tuple(options), finish, sessions(problem, start, end))
+
+
+def sessions(problem: Problem, start: Sequence[int], end: Sequence[int]) -> int:
+    """How many sessions the tasks make: tasks of one session name with no longer pause between them than the workshop's."""
+    spans: dict[str, list[tuple[int, int]]] = {}
+    for number, task in enumerate(problem.tasks):
+        if task.session:
+            spans.setdefault(task.session, []).append((start[number], end[number]))
+    return sum(_runs(sorted(each), problem.workshop.session_gap) for each in spans.values())
+
+
+def _runs(spans: Sequence[tuple[int, int]], gap: int) -> int:
+    runs, until = 0, None
+    for begins, ends in spans:
+        if until is None or begins > until + gap:
+            runs += 1
+        until = ends if until is None else max(until, ends)
+    return runs
+
+
+def placed(problem: Problem, done: Pass) -> tuple[Placed, ...]:
+    """The pass as placed tasks."""
+    late = {arc.after for option in done.options for arc in option}
+    return tuple(
+        Placed(task, done.start[n], done.end[n], n in late) for n, task in enumerate(problem.tasks)
+    )

@@ -1,0 +1,229 @@
+"""Puts a block of tasks at its earliest place among those already placed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import islice, permutations
+
+from interview.reasoning.scheduling.blocks import Block, Option
+from interview.reasoning.scheduling.forms import Form, Forms, Mode, Take
+from interview.reasoning.scheduling.hours import DAY
+from interview.reasoning.scheduling.profiles import Profile
+from interview.reasoning.scheduling.tasks import Problem
+
+PATIENCE = 400 * DAY  # how long to look past the last commitment: every season's daylight comes round within it
+_MOST_ORDERS = 120
+_MOST_DRAWN = 20_000
+_MOST_PUSHES = 5_000
+
+Times = list[int]  # the start of each task of a block
+Found = tuple[Form, Times]
+
+
+class Floor:
+    """What is taken so far, and the search for the earliest free place. One for each pass."""
+
+    def __init__(self, problem: Problem, forms: Forms, *, free: bool = False) -> None:
+        """`free`: as if there were enough of everything."""
+        self._forms = forms
+        self._profiles = [Profile(amount) for _, amount in problem.workshop.capacities]
+        self._barren: dict[int, tuple[int, int]] = {}  # sort of task -> from and to where there is no room for it
+        self._seen: dict[int, tuple[int, int]] = {}  # likeness of block -> its floor, and where it could start then
+        self._free = free
+        self._latest = 0
+        self.start = [0] * len(problem.tasks)
+        self.end = [0] * len(problem.tasks)
+
+    def find(self, block: Block, prefer: Option | None = None) -> Found | None:
+        """The place with the earliest end, by whichever alternatives; None where there is none ever. Takes nothing.
+
+        `prefer`: keep to these alternatives, if there is a place with them.
+        """
+        if prefer is not None:
+            form = self._forms.form(block, prefer)
+            times, _ = self._earliest(form)
+            if times is not None:
+                return form, times
+        best: tuple[int, int] | None = None
+        chosen: Found | None = None
+        for option in block.options:
+            form = self._forms.form(block, option)
+            times, pushed = self._earliest(form)
+            if times is None:
+                continue
+            worth = (_end(form, times), sum(times))
+            if best is None or worth < best:
+                best, chosen = worth, (form, times)
+            if not pushed and not option:
+                break  # no window made anything later, so no alternative is earlier
+        if chosen is not None:
+            self._seen[chosen[0].likeness] = (self._outer_floor(chosen[0], 0), chosen[1][0])
+        return chosen
+
+    def put(self, found: Found) -> None:
+        """Take what the block needs, for good."""
+        form, times = found
+        for task, mode, at in zip(form.tasks, form.modes, times, strict=True):
+            self.start[task], self.end[task] = at, at + mode.length
+            self._latest = max(self._latest, at + mode.length)
+            self._take(mode.takes, at, 1)
+
+    def has_place(self, block: Block, option: Option) -> bool:
+        """Whether the block has any place at all with these alternatives."""
+        form = self._forms.form(block, option)
+        return not form.void and self._earliest(form)[0] is not None
+
+    def soonest(self, block: Block) -> int:
+        """The first task of the block cannot start before this minute, as far as is known without a search."""
+        form = self._forms.form(block, block.options[0])
+        floor = self._outer_floor(form, 0)
+        low, high = self._seen.get(form.likeness, (0, 0))
+        return max(floor, high) if low <= floor else floor
+
+    def bound_below(self, block: Block) -> None:
+        """Set each task of the block to the earliest start it has in any alternative."""
+        for option in block.options:
+            form = self._forms.form(block, option)
+            times, _ = self._earliest(form)
+            for task, at in zip(form.tasks, times or (), strict=times is not None):
+                self.start[task] = at if option == block.options[0] else min(self.start[task], at)
+        for task in block.tasks:
+            self.end[task] = self.start[task] + self._forms.mode(task).length
+            self._latest = max(self._latest, self.end[task])
+
+    # ------------------------------------------------------------ where it fits
+
+    def _earliest(self, form: Form) -> tuple[Times | None, bool]:
+        """The earliest start of every task, and whether a window pushed any of them later."""
+        times, pushed = self._rise(form)
+        if times is None or form.apart or self._free or not self._clash(form, times):
+            return times, pushed
+        return self._in_some_order(form), True
+
+    def _rise(self, form: Form) -> tuple[Times | None, bool]:
+        """Raise the starts, from the earliest thinkable, until every lag and window holds.
+
+        A system of "not before" and "only where it fits" has one least solution, and this climbs to it.
+        """
+        at = [self._outer_floor(form, n) for n in range(len(form.tasks))]
+        limit = max(self._latest, *at) + PATIENCE
+        pushes = n = 0
+        while n < len(at):
+            inner = form.inner[n]
+            least = at[n]
+            for lag in inner:
+                least = max(least, at[lag.before] + lag.least)
+            found = self._free_place(form.modes[n], least, limit)
+            if found is None or pushes > _MOST_PUSHES:
+                return None, pushes > 0
+            at[n] = found
+            n += 1
+            for lag in inner:
+                if lag.most is not None and found - at[lag.before] > lag.most:
+                    at[lag.before] = found - lag.most
+                    n = min(n, lag.before)
+                    pushes += 1
+        return at, pushes > 0
+
+    def _free_place(self, mode: Mode, least: int, limit: int) -> int | None:
+        if self._free:
+            return mode.starts.next(least, limit)
+        low, high = self._barren.get(mode.sort, (0, 0))
+        inside = low <= least <= high
+        found = self._search(mode, high if inside else least, limit)
+        if found is not None and found > least:
+            self._barren[mode.sort] = (low if inside else least, found)
+        return found
+
+    def _search(self, mode: Mode, minute: int, limit: int) -> int | None:
+        profiles, takes = self._profiles, mode.takes
+        while True:
+            start = mode.starts.next(minute, limit)
+            if start is None:
+                return None
+            for resource, offset, length, amount in takes:
+                minute = profiles[resource].next_fit(start + offset, length, amount) - offset
+                if minute != start:
+                    break
+            else:
+                return start
+
+    def _outer_floor(self, form: Form, n: int) -> int:
+        least = 0
+        for before, lag in form.outer[n]:
+            least = max(least, self.end[before] + lag)
+        return least
+
+    # ------------------------------------------------------------ tasks of one block in each other's way
+
+    def _clash(self, form: Form, times: Times) -> bool:
+        """Whether the tasks of the block, each at a place free of others, ask too much of a resource together."""
+        clash = False
+        done: list[tuple[Take, int]] = []
+        for mode, at in zip(form.modes, times, strict=True):
+            for take in mode.takes:
+                resource, offset, length, amount = take
+                clash = clash or self._profiles[resource].next_fit(at + offset, length, amount) != at + offset
+                self._take((take,), at, 1)
+                done.append((take, at))
+        for take, at in reversed(done):
+            self._take((take,), at, -1)
+        return clash
+
+    def _in_some_order(self, form: Form) -> Times | None:
+        """Put the tasks of the block down one by one, each in the way of the next, in several orders; the best of them."""
+        best: Times | None = None
+        drawn = islice(permutations(range(len(form.tasks))), _MOST_DRAWN)
+        for order in islice((o for o in drawn if _keeps(o, form)), _MOST_ORDERS):
+            times = self._one_by_one(form, order)
+            if times is not None and (best is None or (_end(form, times), sum(times)) < (_end(form, best), sum(best))):
+                best = times
+        self._barren.clear()
+        return best
+
+    def _one_by_one(self, form: Form, order: Sequence[int]) -> Times | None:
+        floor = [self._outer_floor(form, n) for n in range(len(order))]
+        limit = max(self._latest, *floor) + PATIENCE
+        for _ in range(_MOST_PUSHES):
+            at, push = self._downward(form, order, floor, limit)
+            if push is None:
+                return at
+            floor[push[0]] = push[1]
+        return None
+
+    def _downward(
+        self, form: Form, order: Sequence[int], floor: Sequence[int], limit: int
+    ) -> tuple[Times | None, tuple[int, int] | None]:
+        """The starts in this order, or which task has to start later, and when, for a window to be kept."""
+        at = [0] * len(order)
+        taken: list[int] = []
+        push: tuple[int, int] | None = None
+        for n in order:
+            least = max([floor[n], *(at[lag.before] + lag.least for lag in form.inner[n])])
+            found = self._search(form.modes[n], least, limit)
+            if found is None:
+                break
+            at[n] = found
+            self._take(form.modes[n].takes, found, 1)
+            taken.append(n)
+            missed = (g for g in form.inner[n] if g.most is not None and found - at[g.before] > g.most)
+            push = next(((g.before, found - g.most) for g in missed if g.most is not None), None)
+            if push is not None:
+                break
+        for n in reversed(taken):
+            self._take(form.modes[n].takes, at[n], -1)
+        return (at if len(taken) == len(order) and push is None else None), push
+
+    def _take(self, takes: Sequence[Take], at: int, sign: int) -> None:
+        if not self._free:
+            for resource, offset, length, amount in takes:
+                self._profiles[resource].take(at + offset, length, sign * amount)
+
+
+def _end(form: Form, times: Times) -> int:
+    return max(at + mode.length for at, mode in zip(times, form.modes, strict=True))
+
+
+def _keeps(order: Sequence[int], form: Form) -> bool:
+    at = {n: place for place, n in enumerate(order)}
+    return all(at[lag.before] < at[after] for after, each in enumerate(form.inner) for lag in each)

@@ -1,0 +1,179 @@
+"""What is to be scheduled: tasks, the lags between them, the workshop, all in one problem.
+
+Times are whole minutes; areas are whole numbers in whatever unit the workshop's capacities use.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from interview.reasoning.scheduling.hours import Calendar
+
+Demands = tuple[tuple[str, int], ...]  # (resource, amount)
+
+
+class CannotSchedule(ValueError):
+    """No schedule can exist. The message says why, in plain words; `task` is the id of the task, if one is to blame."""
+
+    def __init__(self, says: str, task: str = "") -> None:
+        super().__init__(says)
+        self.task = task
+
+
+@dataclass(frozen=True, slots=True)
+class Looks:
+    """After the task somebody must look `every` so many minutes, for `lasting` minutes in all."""
+
+    every: int
+    lasting: int
+
+    def moments(self) -> tuple[int, ...]:
+        """Minutes after the end of the task."""
+        return tuple(range(self.every, self.lasting + 1, self.every))
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Work by hand for `hands_on` minutes, never interrupted, then a wait that needs no hands and runs through the night.
+
+    `demands` are taken during the hands-on time, `held` during the `wait` after it (a wet piece on the rack).
+    A task of no hands-on time may stand at any hour. Tasks of the same `session` are counted in sessions.
+    """
+
+    id: str
+    hands_on: int
+    name: str = ""
+    demands: Demands = ()
+    wait: int = 0
+    held: Demands = ()
+    session: str = ""
+    outdoors: bool = False
+    looks: Looks | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Late:
+    """What is allowed where a window was missed: at the earliest after `least`, with `extra` hands-on minutes."""
+
+    least: int
+    extra: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Lag:
+    """From the end of `before` to the start of `after`: at least `least`, at most `greatest`, or else as `late` says."""
+
+    before: str
+    after: str
+    least: int = 0
+    greatest: int | None = None
+    late: Late | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """What there is of each resource. `session_gap`: a longer pause than this begins another session."""
+
+    capacities: Demands
+    session_gap: int = 60
+
+    def capacity(self, resource: str) -> int:
+        return next((amount for name, amount in self.capacities if name == resource), 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Everything a schedule depends on. Minute 0 is `begin`, local time; nothing happens before it."""
+
+    tasks: tuple[Task, ...]
+    lags: tuple[Lag, ...]
+    workshop: Workshop
+    calendar: Calendar
+    begin: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One task in a schedule, in minutes since `begin`. `late`: a window before it was missed, its alternative taken."""
+
+    task: Task
+    start: int
+    end: int
+    late: bool = False
+
+    @property
+    def ready(self) -> int:
+        """When its wait is over."""
+        return self.end + self.task.wait
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """A schedule that keeps every rule. `bound`: no schedule at all can finish before this minute."""
+
+    problem: Problem
+    placed: tuple[Placed, ...]  # in the order of the problem's tasks
+    bound: int
+    sessions: int
+    _by_id: dict[str, Placed] = field(init=False, repr=False, compare=False, hash=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_by_id", {p.task.id: p for p in self.placed})
+
+    def __getitem__(self, task: str) -> Placed:
+        return self._by_id[task]
+
+    @property
+    def start(self) -> int:
+        return min((p.start for p in self.placed), default=0)
+
+    @property
+    def finish(self) -> int:
+        """Minute at which the last task and its wait are over."""
+        return max((p.ready for p in self.placed), default=0)
+
+    @property
+    def gap(self) -> float:
+        """How far the finish may be from the best one, as a share of the best; 0 where it is proven to be the best."""
+        return 0.0 if self.finish <= self.bound else (self.finish - self.bound) / max(self.bound, 1)
+
+    def when(self, minute: int) -> datetime:
+        """The minute as local time."""
+        return self.problem.calendar.wall(self.problem.begin, minute)
+
+
+def check(problem: Problem) -> None:
+    """Raises CannotSchedule where the problem contradicts itself or asks for more than the workshop has."""
+    names: dict[str, Task] = {}
+    for task in problem.tasks:
+        if task.id in names:
+            raise CannotSchedule(f"there are two tasks with the id {task.id!r}", task.id)
+        names[task.id] = task
+        _check_task(task, problem.workshop)
+    for lag in problem.lags:
+        for end in (lag.before, lag.after):
+            if end not in names:
+                raise CannotSchedule(f"a lag names {end!r}, which is no task")
+        if lag.before == lag.after or lag.least < 0:
+            raise CannotSchedule(f"the lag from {lag.before!r} to {lag.after!r} leads backwards", lag.after)
+        if lag.greatest is not None and lag.greatest < lag.least and lag.late is None:
+            raise CannotSchedule(f"{called(names[lag.after])} must wait longer than it may wait", lag.after)
+
+
+def _check_task(task: Task, workshop: Workshop) -> None:
+    if task.hands_on < 0 or task.wait < 0:
+        raise CannotSchedule(f"{called(task)} has a time below zero", task.id)
+    if task.looks is not None and task.looks.every <= 0:
+        raise CannotSchedule(f"{called(task)} needs looks, but not how often", task.id)
+    for resource, amount in (*task.demands, *task.held):
+        there = workshop.capacity(resource)
+        if amount < 0:
+            raise CannotSchedule(f"{called(task)} needs less than nothing of the {resource}", task.id)
+        if amount > there:
+            raise CannotSchedule(f"{called(task)} needs {amount} of the {resource}, and there is {there}", task.id)
+
+
+def called(task: Task) -> str:
+    """The task as a person would name it."""
+    return f"“{task.name}”" if task.name else repr(task.id)
