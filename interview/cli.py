@@ -8,14 +8,14 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     import argparse
+    from pathlib import Path
 
-    from interview.conversation.adviser import Adviser
     from interview.answers import Answers
+    from interview.conversation.adviser import Adviser
     from interview.conversation.sessions import Setting
 
 OK, REFUSED, WRONG, INTERRUPTED = 0, 1, 2, 130
@@ -70,9 +70,9 @@ def _extra(options: argparse.Namespace | None) -> Path | None:
     given = (options and options.knowledge) or os.environ.get("BEFOREPOUR_KNOWLEDGE")
     if not given:
         return None
-    if not Path(given).is_dir():
+    if not os.path.isdir(given):
         raise Fault(f"{given}: there is no such folder of knowledge.")
-    return Path(given)
+    return _path(given)
 
 
 def _start(setting: Setting, pace: Any, name: str) -> int:
@@ -120,10 +120,12 @@ def plan(options: argparse.Namespace) -> int:
     if options.assume:
         answers = _assume_the_rest(adviser, answers)
     _refuse_contradictions(adviser, answers)
-    made = adviser.plan(answers, Path(options.answers).stem if options.answers != "-" else "")
+    made = adviser.plan(answers, _path(options.answers).stem if options.answers != "-" else "")
     if made.missing:
         lines = (_missing_line(adviser, answers, id) for id in made.missing)
-        raise Fault("These answers are missing (not sure is one, and --assume takes it for all of them):", *lines)
+        raise Fault(
+            "These answers are missing (not sure is one, and --assume takes it for all of them):", *lines
+        )
     return _show(adviser, made, options)
 
 
@@ -158,7 +160,9 @@ def explain(options: argparse.Namespace) -> int:
         from interview.nearest import did_you_mean
 
         ids = [figure.id for figure in made.figures]
-        raise Fault(f'There is no figure "{asked}" in this plan.{did_you_mean(asked, ids)} Without one, all are listed.')
+        raise Fault(
+            f'There is no figure "{asked}" in this plan.{did_you_mean(asked, ids)} Without one, all are listed.'
+        )
     _put(told)
     return OK
 
@@ -193,7 +197,7 @@ def _answers_of(path: str, adviser: Adviser) -> Answers:
         if path == "-":
             data = sys.stdin.buffer.read(LARGEST + 1)
         else:
-            with Path(path).open("rb") as file:
+            with open(path, "rb") as file:
                 data = file.read(LARGEST + 1)
         return read_answers(data, adviser.knowledge)
     except OSError as error:
@@ -248,7 +252,7 @@ def knowledge(options: argparse.Namespace) -> int:
 
     from knowledge.checking import check
 
-    faults = check(Path(options.folder) if options.folder else _extra(options), today=date.today())
+    faults = check(_path(options.folder) if options.folder else _extra(options), today=date.today())
     if faults:
         raise Fault(*map(str, faults), f"{len(faults)} faults.")
     _put("The knowledge is sound: no faults found.")
@@ -297,7 +301,7 @@ def _deliver(text: str, options: argparse.Namespace) -> None:
         return
     from interview.conversation.places import why_not, write_whole
 
-    path = Path(options.to)
+    path = _path(options.to)
     try:
         write_whole(path, text if text.endswith("\n") else f"{text}\n", overwrite=options.overwrite)
     except FileExistsError:
@@ -317,7 +321,9 @@ def _put(text: str) -> None:
 def _complain(line: str) -> None:
     from interview.harmless import harmless, legible
 
-    sys.stderr.write(legible(f"beforepour: {harmless(line, one_line=True)}\n", sys.stderr.encoding or "ascii"))
+    sys.stderr.write(
+        legible(f"beforepour: {harmless(line, one_line=True)}\n", sys.stderr.encoding or "ascii")
+    )
 
 
 def _width() -> int:
@@ -326,6 +332,12 @@ def _width() -> int:
     from interview.terminal.layout import usable_width
 
     return usable_width(shutil.get_terminal_size((80, 24)).columns)
+
+
+def _path(given: str) -> Path:
+    from pathlib import Path  # not loaded before the first question stands
+
+    return Path(given)
 
 
 def _is_terminal() -> bool:

@@ -43,7 +43,9 @@ def make_parser(commands: Commands) -> argparse.ArgumentParser:
 def _shared() -> argparse.ArgumentParser:
     shared = argparse.ArgumentParser(add_help=False)
     shared.add_argument("--plain", action="store_true", help="plain lines, for screen readers and slow lines")
-    shared.add_argument("--knowledge", metavar="FOLDER", help="a folder of your own additions to the knowledge")
+    shared.add_argument(
+        "--knowledge", metavar="FOLDER", help="a folder of your own additions to the knowledge"
+    )
     return shared
 
 
@@ -68,7 +70,9 @@ def _maybe_name(command: argparse.ArgumentParser) -> None:
 
 def _file(command: argparse.ArgumentParser) -> None:
     command.add_argument("--to", metavar="FILE", help="write to this file instead of the screen")
-    command.add_argument("--overwrite", action="store_true", help="replace the file where it is already there")
+    command.add_argument(
+        "--overwrite", action="store_true", help="replace the file where it is already there"
+    )
 
 
 def _form(command: argparse.ArgumentParser) -> None:
@@ -94,15 +98,21 @@ def _answers(command: argparse.ArgumentParser) -> None:
 
 def _explain(command: argparse.ArgumentParser) -> None:
     _name(command)
-    command.add_argument("figure", metavar="FIGURE", nargs="*", help="a figure's id, or a question: why not brush?")
+    command.add_argument(
+        "figure", metavar="FIGURE", nargs="*", help="a figure's id, or a question: why not brush?"
+    )
 
 
 def _questions(command: argparse.ArgumentParser) -> None:
-    command.add_argument("id", metavar="ID", nargs="?", default="", help="one question only, with all its choices")
+    command.add_argument(
+        "id", metavar="ID", nargs="?", default="", help="one question only, with all its choices"
+    )
 
 
 def _folder(command: argparse.ArgumentParser) -> None:
-    command.add_argument("folder", metavar="FOLDER", nargs="?", default="", help="a folder of your own additions")
+    command.add_argument(
+        "folder", metavar="FOLDER", nargs="?", default="", help="a folder of your own additions"
+    )
 
 
 def _nothing(command: argparse.ArgumentParser) -> None:

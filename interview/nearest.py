@@ -14,6 +14,6 @@ def nearest(word: str, known: Iterable[str]) -> str:
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """ ' Did you mean "tissue"?' or ""."""
+    """' Did you mean "tissue"?' or ""."""
     near = nearest(word, known)
     return f' Did you mean "{near}"?' if near else ""

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING, Generic, TypeVar
 
 if TYPE_CHECKING:
-    from interview.conversation.agenda import Asked, Pace
+    from pathlib import Path
+
     from interview.answers import Answers
+    from interview.conversation.agenda import Asked, Pace
     from interview.conversation.opening import Understanding
     from interview.plan import Plan
     from knowledge.loading import Knowledge
@@ -125,24 +126,17 @@ class Adviser:
 
 
 def load_adviser(extra: Path | None = None) -> Adviser:
-    """Read the knowledge and warm up what the next steps need. Raises KnowledgeError."""
+    """Read the knowledge, and import what the next steps need. Raises KnowledgeError."""
+    from interview.conversation import dialogue, opening  # noqa: F401 -- warm when the first answer comes
     from knowledge.loading import load
 
     return Adviser(load(extra))
 
 
-def opening_words() -> tuple[str, str, str]:
-    """Greeting, first question, example: read without the rest of the knowledge."""
-    import knowledge
-
-    text = (Path(knowledge.__path__[0]) / "opening.txt").read_text(encoding="utf-8")
-    greeting, question, example = (line for line in text.splitlines() if line and not line.startswith("#"))
-    return greeting, question, example
-
-
 def knowledge_version(extra: Path | None = None) -> str:
     """A short sum over all data files: the same files, the same version."""
     import hashlib
+    from pathlib import Path
 
     import knowledge
 

@@ -1,12 +1,12 @@
 """An answers file: TOML keyed by question ids, read strictly and written so that it reads back the same.
 
-    piece = "collage"
-    support = ["tissue"]
-    size = "30 x 40 cm"
-    hollow = "not sure"
+piece = "collage"
+support = ["tissue"]
+size = "30 x 40 cm"
+hollow = "not sure"
 
-    [origin]                 # optional: what a trial showed or a label says
-    spread_rate = "label"
+[origin]                 # optional: what a trial showed or a label says
+spread_rate = "label"
 """
 
 from __future__ import annotations
@@ -47,7 +47,9 @@ def read_answers(data: bytes, knowledge: Knowledge) -> Answers:
     for key, plain in table.items():
         question = knowledge.questions.get(key)
         if question is None:
-            faults.append(f"{_short(key)}: there is no such question.{did_you_mean(key, knowledge.questions)}")
+            faults.append(
+                f"{_short(key)}: there is no such question.{did_you_mean(key, knowledge.questions)}"
+            )
             continue
         try:
             value = read_value(plain, question, knowledge)
@@ -65,11 +67,15 @@ def _parse(data: bytes) -> dict[str, Any]:
     import tomllib
 
     if len(data) > LARGEST:
-        raise AnswersError(f"The file is larger than {LARGEST // 1_000_000} MB; an answers file has a few lines.")
+        raise AnswersError(
+            f"The file is larger than {LARGEST // 1_000_000} MB; an answers file has a few lines."
+        )
     try:
         text = data.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError as error:
-        raise AnswersError(f"The file is not UTF-8 text (byte {error.start + 1}); save it as UTF-8.") from None
+        raise AnswersError(
+            f"The file is not UTF-8 text (byte {error.start + 1}); save it as UTF-8."
+        ) from None
     if not text.strip():
         raise AnswersError("The file is empty. beforepour questions shows what can be answered.")
     try:
@@ -164,13 +170,16 @@ def _wrong_type(plain: Any, question: Question) -> str:
         "count": "a whole number",
         "number": "a number",
         "text": "text in quotes",
-    }.get(question.kind, f'text in quotes, such as "{question.example}"' if question.example else "text in quotes")
+    }.get(
+        question.kind,
+        f'text in quotes, such as "{question.example}"' if question.example else "text in quotes",
+    )
     return f"{question.id}: needs {wants}, not {_short(json.dumps(plain, default=str))}."
 
 
 def _with_origins(answers: Answers, origins: Any, faults: list[str]) -> Answers:
     if not isinstance(origins, dict):
-        faults.append("origin: needs a table of its own: [origin], then key = \"label\" lines.")
+        faults.append('origin: needs a table of its own: [origin], then key = "label" lines.')
         return answers
     for key, origin in origins.items():
         if key not in answers:

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 from interview.answers import NOT_SURE
 from interview.conversation.choosing import Unclear
-from interview.conversation.commands import WORDS
 from interview.conversation.replies import PICKED, Reply, Value, read_reply, typed_for, typed_for_choice
 from interview.conversation.talk import Talk
 from interview.conversation.telling import HINT, status, value_words
+from interview.conversation.words import WORDS
 from interview.terminal.prompt import Option, Prompt
 
 if TYPE_CHECKING:

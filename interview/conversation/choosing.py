@@ -17,19 +17,20 @@ from knowledge.shape import Choice
 
 _TOKEN = re.compile(r"[^\W_]+(?:['’][^\W_]+)*|[,;.:/&+|-]")
 _MARKS = frozenset(",;.:/&+|")
-_NUMBERS = re.compile(r"^(?:(?:no\.?|nr\.?|number|#)\s*)?\d+[.)]?(?:\s*(?:,|;|/|&|\+|and|-|to|\s)\s*#?\d+[.)]?)*$")
+_NUMBERS = re.compile(
+    r"^(?:(?:no\.?|nr\.?|number|#)\s*)?\d+[.)]?(?:\s*(?:,|;|/|&|\+|and|-|to|\s)\s*#?\d+[.)]?)*$"
+)
 _PARTS = re.compile(r"\s*(?:[,;&+/|]|\band\b)\s*")
 _DENIALS = frozenset(
-    "no not non never without neither nor none nothing hardly barely except minus cannot isnt arent wasnt werent dont "
-    "doesnt didnt hasnt havent wont cant aint".split()
+    ["no", "not", "non", "never", "without", "neither", "nor", "none", "nothing", "hardly", "barely", "except", "minus", "cannot", "isnt", "arent", "wasnt", "werent", "dont", "doesnt", "didnt", "hasnt", "havent", "wont", "cant", "aint"]
 )
-_HEDGES = frozenset("nearly almost partly partially half quite maybe perhaps probably possibly might could sometimes".split())
-_ENDS_CLAUSE = frozenset("and but just only with some also plus though instead".split()) | _MARKS
-_TURNS = frozenset("but just only with some instead is its has have it".split())
+_HEDGES = frozenset(
+    ["nearly", "almost", "partly", "partially", "half", "quite", "maybe", "perhaps", "probably", "possibly", "might", "could", "sometimes"]
+)
+_ENDS_CLAUSE = frozenset(["and", "but", "just", "only", "with", "some", "also", "plus", "though", "instead"]) | _MARKS
+_TURNS = frozenset(["but", "just", "only", "with", "some", "instead", "is", "its", "has", "have", "it"])
 _FILLING = frozenset(
-    "a an the it its is are was be there this that these those on in of at to for from by as i we you my our your think "
-    "guess would say mostly mainly bit little lot very really so all has have had got been one kind sort type made "
-    "yes yeah yep ok okay please well um er with some and also plus but just only both or too them they were".split()
+    ["a", "an", "the", "it", "its", "is", "are", "was", "be", "there", "this", "that", "these", "those", "on", "in", "of", "at", "to", "for", "from", "by", "as", "i", "we", "you", "my", "our", "your", "think", "guess", "would", "say", "mostly", "mainly", "bit", "little", "lot", "very", "really", "so", "all", "has", "have", "had", "got", "been", "one", "kind", "sort", "type", "made", "yes", "yeah", "yep", "ok", "okay", "please", "well", "um", "er", "with", "some", "and", "also", "plus", "but", "just", "only", "both", "or", "too", "them", "they", "were"]
 )
 # American and other spellings -> the one used here; on the data and on what is typed alike
 _SPELLINGS = {
@@ -58,7 +59,9 @@ _DENIALS = _words(
     "no not non never without neither nor none nothing hardly barely except minus cannot isnt arent wasnt werent dont "
     "doesnt didnt hasnt havent wont cant aint"
 )
-_HEDGES = _words("nearly almost partly partially half quite maybe perhaps probably possibly might could sometimes")
+_HEDGES = _words(
+    "nearly almost partly partially half quite maybe perhaps probably possibly might could sometimes"
+)
 _ENDS_CLAUSE = _words("and but just only with some also plus though instead") | _MARKS
 _TURNS = _words("but just only with some instead is its has have it")
 _FILLING = _words(
@@ -93,7 +96,9 @@ class _Match:
     choices: frozenset[int]
 
 
-def pick(text: str, choices: Sequence[Choice], *, several: bool, alone: Iterable[str] = ()) -> Picked | Unclear:
+def pick(
+    text: str, choices: Sequence[Choice], *, several: bool, alone: Iterable[str] = ()
+) -> Picked | Unclear:
     """Read the line as one choice, or as several."""
     if not choices:
         return Unclear("There is nothing to choose here. Type not sure.")
@@ -105,7 +110,9 @@ def pick(text: str, choices: Sequence[Choice], *, several: bool, alone: Iterable
     return got if isinstance(got, Unclear) else _agree(got, choices, several=several, alone=frozenset(alone))
 
 
-def _agree(got: Picked, choices: Sequence[Choice], *, several: bool, alone: frozenset[str]) -> Picked | Unclear:
+def _agree(
+    got: Picked, choices: Sequence[Choice], *, several: bool, alone: frozenset[str]
+) -> Picked | Unclear:
     names = {choice.id: name_of(n, choices) for n, choice in enumerate(choices)}
     if len(got.ids) > 1 and not several:
         return Unclear(f"Pick one: {_or_list(names[i] for i in got.ids)}. If you cannot tell, type not sure.")
@@ -122,7 +129,9 @@ def _by_numbers(line: str, choices: Sequence[Choice]) -> Picked | Unclear:
     for digits in re.findall(r"\d+", spread):
         number = int(digits[:6])
         if not 1 <= number <= len(choices):
-            return Unclear(f"There is no {digits[:12]} in the list. Type a number from 1 to {len(choices)}, or a word.")
+            return Unclear(
+                f"There is no {digits[:12]} in the list. Type a number from 1 to {len(choices)}, or a word."
+            )
         numbers.append(number)
     return Picked(tuple(dict.fromkeys(choices[n - 1].id for n in numbers)))
 
@@ -173,7 +182,9 @@ def _weigh(
             denied |= match.choices
             continue
         if denied and not any(t in _TURNS for t in clause) and not _turned(tokens, match.start):
-            return Unclear("I cannot tell which of these are there and which are not. Name only what is there.")
+            return Unclear(
+                "I cannot tell which of these are there and which are not. Name only what is there."
+            )
         named.append(match)
     if not named and len(choices) == 2 and len(denied) == 1 and not several:
         return Picked((choices[1 - denied.pop()].id,))
@@ -197,7 +208,10 @@ def _settle(
     leftover = tuple(
         token
         for n, token in enumerate(tokens)
-        if n not in used and token not in _FILLING | _DENIALS | _ENDS_CLAUSE and token != "-" and token != "free"
+        if n not in used
+        and token not in _FILLING | _DENIALS | _ENDS_CLAUSE
+        and token != "-"
+        and token != "free"
     )
     return Picked(tuple(dict.fromkeys(choices[i].id for i in order)), leftover)
 
@@ -249,7 +263,9 @@ def _numbers_among(tokens: tuple[str, ...], matches: list[_Match], choices: Sequ
     used = {n for m in matches for n in range(m.start, m.end)}
     found = []
     for n, token in enumerate(tokens):
-        free = (n == 0 or tokens[n - 1] in _ENDS_CLAUSE) and (n + 1 == len(tokens) or tokens[n + 1] in _ENDS_CLAUSE)
+        free = (n == 0 or tokens[n - 1] in _ENDS_CLAUSE) and (
+            n + 1 == len(tokens) or tokens[n + 1] in _ENDS_CLAUSE
+        )
         if n not in used and free and token.isdecimal() and 1 <= int(token[:6]) <= len(choices):
             found.append(_Match(n, n + 1, frozenset((int(token) - 1,))))
     return found
@@ -266,7 +282,9 @@ def _by_first_letters(line: str, choices: Sequence[Choice], *, several: bool) ->
         if len(fits) > 1:
             if len(parts) > 1 or len(" ".join(_tokens(part))) > 3:
                 return None  # longer words go the way of whole words, which may tell them apart
-            return Unclear(f"Several begin so: {_numbered(fits[:6], choices)}. Type a number or more letters.")
+            return Unclear(
+                f"Several begin so: {_numbered(fits[:6], choices)}. Type a number or more letters."
+            )
         ids.append(choices[fits[0]].id)
     return Picked(tuple(dict.fromkeys(ids))) if ids else None
 
@@ -311,7 +329,9 @@ def _phrases(choices: tuple[Choice, ...]) -> dict[tuple[str, ...], frozenset[int
             table[phrase] = table.get(phrase, frozenset()) | {number}
     for number in range(len(choices)):
         short = _plain_tokens(name_of(number, choices))
-        if not any(p[: len(short)] == short for n, c in enumerate(choices) if n != number for p in _phrases_of(c)):
+        if not any(
+            p[: len(short)] == short for n, c in enumerate(choices) if n != number for p in _phrases_of(c)
+        ):
             table.setdefault(short, frozenset((number,)))
     return table
 
@@ -356,7 +376,9 @@ def _unknown(line: str, choices: Sequence[Choice], *, several: bool) -> str:
 
     shown = line if len(line) <= 40 else f"{line[:37]}..."
     phrases = {phrase: n for n, choice in enumerate(choices) for phrase in _plain_phrases(choice)}
-    near = process.extract(" ".join(_tokens(line[:200])), list(phrases), scorer=fuzz.ratio, limit=3, score_cutoff=70)
+    near = process.extract(
+        " ".join(_tokens(line[:200])), list(phrases), scorer=fuzz.ratio, limit=3, score_cutoff=70
+    )
     if near:
         found = dict.fromkeys(phrases[name] for name, _, _ in near)
         return f'"{shown}" is not in the list. Did you mean {_numbered(list(found), choices)}?'

@@ -11,11 +11,12 @@ from typing import TYPE_CHECKING, Literal
 
 from interview.conversation.asking import Sentence, make_prompt, read, word
 from interview.conversation.choosing import Unclear
-from interview.conversation.commands import WORDS, Command, read_command
+from interview.conversation.commands import Command, read_command
 from interview.conversation.introducing import introduce
 from interview.conversation.mending import choose_answer, settle_contradiction, tell_difference, tell_stale
 from interview.conversation.talk import Stopped, Talk
 from interview.conversation.telling import help_lines, so_far
+from interview.conversation.words import WORDS
 from interview.terminal.prompt import Prompt
 
 if TYPE_CHECKING:
@@ -32,11 +33,14 @@ class Move:
     ending: Ending | None = None
 
 
-def converse(talk: Talk) -> Ending:
-    """The whole conversation, or the rest of one taken up again. Raises EndOfInput or Interrupted from the console."""
+def converse(talk: Talk, first: str | None = None) -> Ending:
+    """The whole conversation, or the rest of one taken up again. `first`: the reply to the first question, if asked.
+
+    Raises EndOfInput or Interrupted from the console.
+    """
     try:
         if not talk.kept.opening and not talk.answers:
-            introduce(talk)
+            introduce(talk, first)
         move = Move()
         while move.ending is None:
             move = _next_move(talk, move.to or settle_contradiction(talk))
@@ -56,7 +60,9 @@ def where_kept(talk: Talk) -> str:
 
 
 def _next_move(talk: Talk, wanted: str | None) -> Move:
-    question = talk.adviser.question(wanted) if wanted else talk.adviser.next_question(talk.answers, talk.pace)
+    question = (
+        talk.adviser.question(wanted) if wanted else talk.adviser.next_question(talk.answers, talk.pace)
+    )
     if question is None:
         return _conclude(talk)
     if wanted is None and question.id not in talk.answers:  # nothing stale is left: the change is through
@@ -91,7 +97,9 @@ def _ask(talk: Talk, id: str) -> Move:
             return Move()
 
 
-def _take(talk: Talk, id: str, value: object, typed: str, said: str = "", leftover: tuple[str, ...] = ()) -> None:
+def _take(
+    talk: Talk, id: str, value: object, typed: str, said: str = "", leftover: tuple[str, ...] = ()
+) -> None:
     """Note one answer, say what follows from it, and mark what has to be asked again."""
     if said:
         talk.say(f"  {said}", "answer")
@@ -193,7 +201,9 @@ def _conclude(talk: Talk) -> Move:
         talk.say(talk.adviser.brief(talk.plan(), form, talk.console.width))
     talk.save(replace(talk.kept, done=True))
     if talk.keeper.name and talk.keeper.safe:
-        talk.say(f'Kept as "{talk.keeper.name}". beforepour brief {talk.keeper.name} shows it again.', "quiet")
+        talk.say(
+            f'Kept as "{talk.keeper.name}". beforepour brief {talk.keeper.name} shows it again.', "quiet"
+        )
     return _afterwards(talk)
 
 

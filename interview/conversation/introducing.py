@@ -6,11 +6,10 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from interview.conversation.adviser import opening_words
 from interview.answers import Answers
-from interview.conversation.commands import WORDS, Command, read_command
+from interview.conversation.commands import Command, read_command
+from interview.conversation.greeting import first_words
 from interview.conversation.talk import Stopped, Talk
-from interview.terminal.prompt import Prompt
 
 if TYPE_CHECKING:
     from interview.conversation.opening import Understanding
@@ -20,18 +19,15 @@ _AS = re.compile(r"^.*?\bas (?:the )?", re.IGNORECASE)
 _LEAD_NO = re.compile(r"^(?:no|nope|not quite|wrong)\b[\s,.:;-]*(?:it'?s\b\s*)?", re.IGNORECASE)
 
 
-def introduce(talk: Talk) -> None:
-    """Until something is understood and confirmed, or the person would rather be asked step by step."""
-    greeting, question, example = opening_words()
-    offered = talk.kept.opening
-    if not offered:
-        talk.say(greeting)
-    again = False
+def introduce(talk: Talk, first: str | None = None) -> None:
+    """Until something is understood and confirmed, or the person would rather be asked step by step.
+
+    `first`: the reply to the first question, where it has been asked already.
+    """
+    offered, again = talk.kept.opening, False
     while True:
-        talk.console.meanwhile(talk.later.start)
-        prompt = Prompt(question, hint=example, offered=offered, words=WORDS, status=" · ".join(WORDS), again=again)
-        text = talk.console.ask(prompt)
-        again = False
+        text = first if first is not None else first_words(talk, greet=False, offered=offered, again=again)
+        first, again = None, False
         command = read_command(text)
         if not text.strip() or (command and command.name == "not sure"):
             talk.say("Then step by step.")
@@ -55,7 +51,9 @@ def _wish(talk: Talk, command: Command) -> bool:
     elif command.name == "back":
         talk.say("  This is the first question.", "quiet")
     elif command.name in ("show me", "change", "ask", "numbers"):
-        talk.say("  There is no plan yet. Describe the piece, or press Enter to be asked step by step.", "quiet")
+        talk.say(
+            "  There is no plan yet. Describe the piece, or press Enter to be asked step by step.", "quiet"
+        )
     else:
         talk.say(
             "  Say what it is, what it is made on and with, what lies on it, and its size: as much as you like. "
@@ -133,7 +131,10 @@ def _remark(talk: Talk, got: Understanding | None, answers: Answers) -> None:
         talk.say_all((f'  "{typed}" read as {meant}.' for typed, meant in got.corrected), "quiet")
         unknown = [*got.not_understood, *got.things]
         if unknown:
-            talk.say(f"  Not understood, and left out: {', '.join(f'{chr(34)}{w}{chr(34)}' for w in unknown)}.", "quiet")
+            talk.say(
+                f"  Not understood, and left out: {', '.join(f'{chr(34)}{w}{chr(34)}' for w in unknown)}.",
+                "quiet",
+            )
     line = talk.adviser.acknowledge(Answers(), answers) if answers else ""
     if line:
         talk.say(f"  {line}", "answer")

@@ -15,8 +15,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from interview.conversation import records
+from interview.conversation.kept import FORMAT, Kept
 from interview.conversation.places import PRIVATE_FILE, PRIVATE_FOLDER, file_name, free_name, why_not
-from interview.conversation.records import Kept
 
 SUFFIX = ".jsonl"
 _LARGEST = 8_000_000  # bytes; a long conversation takes some tens of thousands
@@ -130,7 +130,9 @@ def find(folder: Path, name: str) -> Path:
 def listing(folder: Path) -> list[Path]:
     """All journals, the one worked on last first. Empty where the folder cannot be read."""
     try:
-        found = [(e.stat().st_mtime, e.name) for e in os.scandir(folder) if e.name.endswith(SUFFIX) and e.is_file()]
+        found = [
+            (e.stat().st_mtime, e.name) for e in os.scandir(folder) if e.name.endswith(SUFFIX) and e.is_file()
+        ]
     except OSError:
         return []
     return [folder / name for _, name in sorted(found, reverse=True)]
@@ -169,7 +171,7 @@ def reopen(path: Path) -> tuple[Journal, str]:
         os.close(handle)
         raise
     found = _recover(data)
-    if found.kept.format > records.FORMAT:
+    if found.kept.format > FORMAT:
         os.close(handle)
         return _copy_of_newer(path, found.kept)
     journal = Journal(path, found.kept, handle, found.chain, found.good)
@@ -183,7 +185,7 @@ def copy(path: Path) -> Journal:
 
 def _copy(folder: Path, kept: Kept) -> Journal:
     new = begin(folder, kept.name or "piece", kept.pace, kept.knowledge)
-    new.keep(replace(kept, name=new.kept.name, knowledge=new.kept.knowledge, format=records.FORMAT))
+    new.keep(replace(kept, name=new.kept.name, knowledge=new.kept.knowledge, format=FORMAT))
     return new
 
 
@@ -191,7 +193,9 @@ def _copy_of_newer(path: Path, kept: Kept) -> tuple[Journal, str]:
     try:
         new = _copy(path.parent, replace(kept, name=path.stem))
     except OSError as error:
-        raise NotKept(f"{path} is from a newer beforepour, and no copy can be made: {why_not(error)}.") from None
+        raise NotKept(
+            f"{path} is from a newer beforepour, and no copy can be made: {why_not(error)}."
+        ) from None
     told = f"{path.name} is from a newer beforepour. It stays as it is; we go on in {new.path.name}, from answer {kept.steps}."
     return new, told
 

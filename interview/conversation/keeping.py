@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from interview.conversation.journal import Journal
-    from interview.conversation.records import Kept
+    from interview.conversation.kept import Kept
 
 
 class Keeper(Protocol):
@@ -46,7 +47,11 @@ class OnDisk:
     """Begins a journal when there is something to keep, and tries again where the disk refused."""
 
     def __init__(
-        self, folder: Callable[[], Path], name: str, knowledge: Callable[[], str], journal: Journal | None = None
+        self,
+        folder: Callable[[], Path],
+        name: str,
+        knowledge: Callable[[], str],
+        journal: Journal | None = None,
     ) -> None:
         """`name`: wished for by the person, or "" to make one of what is said first."""
         self._folder = folder
@@ -87,8 +92,7 @@ class OnDisk:
 
 
 _SMALL = frozenset(
-    "a an the it its it's this that these i i've i'm my our we have has got is are was on in of with and some for to "
-    "from by about bit little one same as not no".split()
+    ["a", "an", "the", "it", "its", "it's", "this", "that", "these", "i", "i've", "i'm", "my", "our", "we", "have", "has", "got", "is", "are", "was", "on", "in", "of", "with", "and", "some", "for", "to", "from", "by", "about", "bit", "little", "one", "same", "as", "not", "no"]
 )
 
 

@@ -14,11 +14,19 @@ _NUMBER = re.compile(r"^-?(?:\d{1,9}(?:[.,]\d{1,6})?|[.,]\d{1,6})$")
 _COUNTED = {
     word: number
     for number, word in enumerate(
-        "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-        "eighteen nineteen twenty".split(),
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"],
         1,
     )
-} | {"a dozen": 12, "dozen": 12, "half a dozen": 6, "thirty": 30, "forty": 40, "fifty": 50, "a hundred": 100, "a": 1}
+} | {
+    "a dozen": 12,
+    "dozen": 12,
+    "half a dozen": 6,
+    "thirty": 30,
+    "forty": 40,
+    "fifty": 50,
+    "a hundred": 100,
+    "a": 1,
+}
 
 
 def read_measure(text: str, question: Question, *, imperial: bool = False) -> Value | Unclear:
@@ -68,7 +76,11 @@ def _limits(question: Question) -> str:
 
 
 def _how_to(question: Question) -> str:
-    return f"Type it like this: {question.example}. Or not sure." if question.example else "Type a number, or not sure."
+    return (
+        f"Type it like this: {question.example}. Or not sure."
+        if question.example
+        else "Type a number, or not sure."
+    )
 
 
 def measure_words(value: Any, question: Question) -> str:

@@ -32,7 +32,9 @@ def choose_answer(talk: Talk, text: str, rest: str = "") -> str | None:
 
 
 def _pick_from_list(talk: Talk, text: str, choices: tuple[Choice, ...]) -> str | None:
-    options = tuple(Option(c.id, answer_line(c.id, talk.adviser, talk.answers), c.also, word=c.text) for c in choices)
+    options = tuple(
+        Option(c.id, answer_line(c.id, talk.adviser, talk.answers), c.also, word=c.text) for c in choices
+    )
 
     def check(typed: str) -> str | None:
         if not typed.strip() or read_command(typed):
@@ -84,8 +86,14 @@ def settle_contradiction(talk: Talk) -> str | None:
 
 def _which_to_mend(talk: Talk, row: Contradiction) -> str | None:
     ids = [id for id in row.questions if talk.answers.has(id)]
-    choices = (*(_choice(talk, id) for id in ids), Choice(LEAVE, "both are right", ("leave", "leave it", "keep", "keep it")))
-    options = [Option(c.id, f"change {answer_line(c.id, talk.adviser, talk.answers)}", word=c.text) for c in choices[:-1]]
+    choices = (
+        *(_choice(talk, id) for id in ids),
+        Choice(LEAVE, "both are right", ("leave", "leave it", "keep", "keep it")),
+    )
+    options = [
+        Option(c.id, f"change {answer_line(c.id, talk.adviser, talk.answers)}", word=c.text)
+        for c in choices[:-1]
+    ]
     options.append(Option(LEAVE, "both are right, leave it", choices[-1].also, word="leave it"))
 
     def check(typed: str) -> str | None:
@@ -95,7 +103,9 @@ def _which_to_mend(talk: Talk, row: Contradiction) -> str | None:
         got = pick(typed, choices, several=False)
         return got.says if isinstance(got, Unclear) else None
 
-    typed = talk.console.ask(Prompt(f"{row.says} Which is to be changed?", tuple(options), words=("stop",), check=check))
+    typed = talk.console.ask(
+        Prompt(f"{row.says} Which is to be changed?", tuple(options), words=("stop",), check=check)
+    )
     command = read_command(typed)
     if command is not None and command.name == "stop":
         raise Stopped

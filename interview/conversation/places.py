@@ -13,7 +13,16 @@ PRIVATE_FILE = 0o600
 PRIVATE_FOLDER = 0o700
 _MOST_BYTES = 60
 _RESERVED = frozenset(
-    ["con", "prn", "aux", "nul", "conin", "conout", *(f"com{n}" for n in range(10)), *(f"lpt{n}" for n in range(10))]
+    [
+        "con",
+        "prn",
+        "aux",
+        "nul",
+        "conin",
+        "conout",
+        *(f"com{n}" for n in range(10)),
+        *(f"lpt{n}" for n in range(10)),
+    ]
 )
 
 

@@ -9,34 +9,23 @@ from __future__ import annotations
 import json
 import zlib
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, get_args
 
 from interview.answers import NOT_SURE, Answer, Answers, Origin
+from interview.conversation.kept import FORMAT, Kept
 
-FORMAT = 1
 _LONGEST = 200_000  # bytes of one line; ours are far shorter
 _ORIGINS = get_args(Origin)
-Trail = tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """What a journal holds. `trail`: the questions in the order they were answered, for going back."""
-
-    name: str = ""
-    pace: str = "full"
-    knowledge: str = ""
-    opening: str = ""
-    answers: Answers = Answers()
-    trail: Trail = ()
-    done: bool = False
-    format: int = FORMAT
-    steps: int = 0
 
 
 def header(name: str, pace: str, knowledge: str) -> dict[str, Any]:
-    return {"beforepour": "conversation", "format": FORMAT, "knowledge": knowledge, "name": name, "pace": pace}
+    return {
+        "beforepour": "conversation",
+        "format": FORMAT,
+        "knowledge": knowledge,
+        "name": name,
+        "pace": pace,
+    }
 
 
 def step(before: Kept, after: Kept) -> dict[str, Any]:

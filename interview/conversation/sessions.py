@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from interview.conversation.adviser import Adviser, Later, knowledge_version, load_adviser
-from interview.conversation.dialogue import converse, where_kept
+from interview.conversation.greeting import first_words
 from interview.conversation.keeping import Keeper, Nobody, OnDisk
-from interview.conversation.records import Kept
+from interview.conversation.kept import Kept
 from interview.conversation.talk import Talk
 from interview.terminal.prompt import Console, EndOfInput, Interrupted, Option, Prompt
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from interview.conversation.agenda import Pace
     from interview.conversation.journal import Journal
 
@@ -35,10 +36,14 @@ def start(setting: Setting, pace: Pace = "full", name: str = "") -> int:
     """A new conversation; at the counter, one customer after the other. Gives the exit status."""
     later = setting.adviser()
     while True:
-        keeper: Keeper = Nobody() if pace == "counter" else OnDisk(_pieces, name, lambda: knowledge_version(setting.extra))
+        keeper: Keeper = (
+            Nobody() if pace == "counter" else OnDisk(_pieces, name, lambda: knowledge_version(setting.extra))
+        )
         kept = Kept(pace=pace)
-        talk = Talk(setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier)
-        status, ending = _hold(talk)
+        talk = Talk(
+            setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier
+        )
+        status, ending = _hold(talk, new=True)
         if ending != "next":
             return status
 
@@ -72,42 +77,58 @@ def _resume(setting: Setting, journal: Journal) -> int:
     if answers:
         talk.say(f'Going on with "{keeper.name}". {talk.adviser.plan(answers).summary}')
     if misfits:
-        talk.say(f"The knowledge has changed; these answers no longer fit and are asked again: {', '.join(misfits)}.")
+        talk.say(
+            f"The knowledge has changed; these answers no longer fit and are asked again: {', '.join(misfits)}."
+        )
         trail = tuple(id for id in kept.trail if id in answers)
         talk.save(replace(kept, answers=answers, trail=trail, done=False))
     return _hold(talk)[0]
 
 
-def _hold(talk: Talk) -> tuple[int, str]:
+def _hold(talk: Talk, *, new: bool = False) -> tuple[int, str]:
     """Converse to the end, however it comes, and close the journal."""
-    from knowledge.loading import KnowledgeError
-
     try:
-        ending = converse(talk)
-        return DONE, ending
+        first = first_words(talk) if new else None
+        from interview.conversation.dialogue import converse  # only now: the first question stands
+
+        return DONE, converse(talk, first)
     except Interrupted:
         _part(talk)
         return INTERRUPTED, "stopped"
     except EndOfInput:
         _part(talk)
         return DONE if talk.kept.done else CUT_SHORT, "stopped"
-    except KnowledgeError as error:
-        faults = len(error.faults)
-        talk.say(f"The knowledge does not load: {error.faults[0]}", "warning")
-        if faults > 1:
-            talk.say(f"There are {faults - 1} more faults. beforepour knowledge lists them all.", "warning")
+    except Exception as error:
+        if not _is_knowledge_fault(talk, error):
+            raise
         return WRONG, "stopped"
     finally:
         talk.keeper.close()
 
 
+def _is_knowledge_fault(talk: Talk, error: Exception) -> bool:
+    """Whether the data files do not load; then that is told."""
+    from knowledge.loading import KnowledgeError
+
+    if not isinstance(error, KnowledgeError):
+        return False
+    talk.say(f"The knowledge does not load: {error.faults[0]}", "warning")
+    if len(error.faults) > 1:
+        talk.say(
+            f"There are {len(error.faults) - 1} more faults. beforepour knowledge lists them all.", "warning"
+        )
+    return True
+
+
 def _part(talk: Talk) -> None:
     """The last words where input ended. What is not on disk is put on the screen, to be copied from there."""
+    from interview.conversation.dialogue import where_kept
+
     try:
         talk.say("")
         talk.say(where_kept(talk))
         if talk.answers and not talk.keeper.safe:
-            from interview.answers_file import write_answers
+            from interview.conversation.answers_file import write_answers
 
             talk.say("Copy these lines into a file, and beforepour plan FILE goes on from them:")
             talk.say(write_answers(talk.answers, talk.adviser.knowledge))
@@ -189,7 +210,9 @@ def _pick(console: Console, pieces: list[tuple[Path, Kept]]) -> Path | None:
         return got.says if isinstance(got, Unclear) else None
 
     options = tuple(Option(path.stem, describe(path.stem, kept), word=path.stem) for path, kept in pieces)
-    typed = console.ask(Prompt("Which one?", options, hint="Press Enter for none.", words=("stop",), check=check))
+    typed = console.ask(
+        Prompt("Which one?", options, hint="Press Enter for none.", words=("stop",), check=check)
+    )
     if typed.casefold().strip() in ("stop", ""):
         return None
     got = pick(typed, choices, several=False)
@@ -225,12 +248,18 @@ def _open(console: Console, path: Path) -> Journal | None:
 
 def _wants_copy(console: Console, name: str) -> bool:
     options = (Option("copy", "work on a copy", word="copy"), Option("stop", "stop", word="stop"))
-    answers: dict[str, bool] = {"1": True, "copy": True, "yes": True, "2": False, "stop": False, "no": False, "": False}
+    answers: dict[str, bool] = {
+        "1": True,
+        "copy": True,
+        "yes": True,
+        "2": False,
+        "stop": False,
+        "no": False,
+        "": False,
+    }
 
     def check(typed: str) -> str | None:
         return None if typed.casefold().strip() in answers else "Type copy or stop."
 
     typed = console.ask(Prompt(f'Another window is at work on "{name}".', options, check=check))
     return answers[typed.casefold().strip()]
-
-

@@ -7,18 +7,15 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from interview.answers import Answers
-from interview.conversation.commands import WORDS, read_command
 from interview.conversation.keeping import Keeper
-from interview.conversation.records import Kept
+from interview.conversation.kept import Kept
+from interview.conversation.words import NO, WORDS, YES
 from interview.terminal.prompt import Console, Option, Prompt, Tone
 
 if TYPE_CHECKING:
     from interview.conversation.adviser import Adviser, Later
     from interview.conversation.agenda import Pace
     from interview.plan import Plan
-
-YES = ("yes", "y", "yep", "yeah", "yup", "right", "correct", "ok", "okay", "that is right", "thats right", "sure")
-NO = ("no", "n", "nope", "nah", "wrong", "change", "change something", "no change something", "not right", "not quite")
 
 
 class Stopped(Exception):
@@ -73,11 +70,15 @@ class Talk:
     def explain(self, question: str) -> None:
         """Answer a question about the plan out of its findings."""
         told = self.adviser.explain(question, self.plan(), self.answers)
-        unknown = "I cannot answer that. Ask for example: why, why not brush?, why two coats?, what if I spray?"
+        unknown = (
+            "I cannot answer that. Ask for example: why, why not brush?, why two coats?, what if I spray?"
+        )
         self.say(f"  {told or unknown}".replace("\n", "\n  "), "quiet")
 
     def confirm(self, text: str) -> bool | str:
         """Yes or no, or what was typed where it is neither. Raises Stopped."""
+        from interview.conversation.commands import read_command
+
         options = (Option("yes", "yes", YES), Option("no", "no, change something", NO, word="no"))
         typed = self.console.ask(Prompt(text, options, words=WORDS, check=_something))
         plain = "".join(c for c in typed.casefold() if c.isalnum() or c == " ").strip()

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from interview.answers import NOT_SURE, Answers
-from interview.conversation.commands import WORDS
 from interview.conversation.replies import PICKED, choice_words
+from interview.conversation.words import WORDS
 
 if TYPE_CHECKING:
     from interview.conversation.adviser import Adviser

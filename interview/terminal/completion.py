@@ -20,7 +20,11 @@ class PromptCompleter(Completer):
         self._prompt = prompt
 
     def get_completions(self, document: Document, complete_event: CompleteEvent) -> Iterator[Completion]:
-        typed = _last_part(document.text_before_cursor) if self._prompt.several else document.text_before_cursor.lstrip()
+        typed = (
+            _last_part(document.text_before_cursor)
+            if self._prompt.several
+            else document.text_before_cursor.lstrip()
+        )
         if not typed and not complete_event.completion_requested:
             return
         for word, shown in _matching(self._prompt, typed.casefold()):
@@ -42,7 +46,7 @@ def _matching(prompt: Prompt, typed: str) -> Iterator[tuple[str, str]]:
 def _found(typed: str, phrases: Iterable[str]) -> bool:
     """Whether the text begins one of the phrases, or a word of one."""
     return any(
-        phrase.casefold().startswith(typed) or f" {typed}" in phrase.casefold() for phrase in phrases if phrase
+        phrase.casefold().startswith(typed) or f" {typed}" in phrase.casefold()
+        for phrase in phrases
+        if phrase
     )
-
-

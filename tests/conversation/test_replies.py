@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from interview.answers import NOT_SURE
 from interview.conversation.choosing import Unclear
-from interview.conversation.commands import WORDS, Command, read_command
+from interview.conversation.commands import Command, read_command
 from interview.conversation.replies import PICKED, Value, read_reply, typed_for, typed_for_choice
+from interview.conversation.words import WORDS
 from knowledge.shape import Choice, Question
 
 ONE = Question(
@@ -85,7 +86,9 @@ CASES: list[tuple[Question, str, Any]] = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("question", "typed", "expected"), CASES, ids=[f"{q.id}-{t or 'empty'}" for q, t, _ in CASES])
+@pytest.mark.parametrize(
+    ("question", "typed", "expected"), CASES, ids=[f"{q.id}-{t or 'empty'}" for q, t, _ in CASES]
+)
 def test_reply(question: Question, typed: str, expected: Any) -> None:
     got = read_reply(typed, question, question.choices)
     if expected == ASKS:
@@ -114,7 +117,10 @@ def test_plain_words_are_wishes_at_any_question(typed: str, name: str, rest: str
     assert read_command(typed) == Command(name, rest)  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize("typed", ["backing board", "whyte", "stop bath print", "showroom", "changed", "helpful", "unsure of the wood"])
+@pytest.mark.parametrize(
+    "typed",
+    ["backing board", "whyte", "stop bath print", "showroom", "changed", "helpful", "unsure of the wood"],
+)
 def test_words_that_only_begin_like_a_wish_are_none(typed: str) -> None:
     assert read_command(typed) is None
 
@@ -134,7 +140,17 @@ def test_any_text_gives_a_reply_that_fits_the_question(typed: str, question: Que
         assert got.says and "\n" not in got.says
 
 
-DENIALS = ["no {}", "not {}", "without {}", "no {} at all", "there is no {}", "isn't {}", "never {}", "not any {}", "none of the {}"]
+DENIALS = [
+    "no {}",
+    "not {}",
+    "without {}",
+    "no {} at all",
+    "there is no {}",
+    "isn't {}",
+    "never {}",
+    "not any {}",
+    "none of the {}",
+]
 
 
 @given(st.sampled_from(DENIALS), st.sampled_from([w for c in MANY.choices[:5] for w in (c.text, *c.also)]))

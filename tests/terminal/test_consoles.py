@@ -25,7 +25,9 @@ from interview.terminal.style import STYLE, colour_depth
 from interview.terminal.toolbar import foot_line, shorten
 
 PLACES = tuple(Option(n, n) for n in ("outdoors", "in a booth with a fan", "only indoors", "not sure"))
-PROMPT = Prompt("Where could you spray?", PLACES, hint="Type a number.", status="question 1", words=("back", "why"))
+PROMPT = Prompt(
+    "Where could you spray?", PLACES, hint="Type a number.", status="question 1", words=("back", "why")
+)
 
 
 def only_numbers(text: str) -> str | None:
@@ -36,7 +38,9 @@ def only_numbers(text: str) -> str | None:
 
 
 def test_few_short_options_stand_on_one_line_and_long_lists_in_columns_where_they_fit() -> None:
-    assert list_options(PLACES, 80) == ["  1 outdoors   2 in a booth with a fan   3 only indoors   4 not sure"]
+    assert list_options(PLACES, 80) == [
+        "  1 outdoors   2 in a booth with a fan   3 only indoors   4 not sure"
+    ]
     assert list_options(PLACES, 40) == [
         "  1 outdoors", "  2 in a booth with a fan", "  3 only indoors", "  4 not sure",
     ]  # fmt: skip
@@ -163,7 +167,12 @@ def test_a_script_is_a_conversation_to_read() -> None:
 @contextmanager
 def prompting(width: int = 80) -> Iterator[tuple[PromptConsole, PipeInput, io.StringIO]]:
     shown = io.StringIO()
-    output = Vt100_Output(shown, lambda: Size(rows=24, columns=width), enable_cpr=False, default_color_depth=ColorDepth.DEPTH_1_BIT)
+    output = Vt100_Output(
+        shown,
+        lambda: Size(rows=24, columns=width),
+        enable_cpr=False,
+        default_color_depth=ColorDepth.DEPTH_1_BIT,
+    )
     with create_pipe_input() as keys:
         yield PromptConsole(keys, output), keys, shown
 
@@ -227,7 +236,11 @@ def test_work_started_meanwhile_runs_once() -> None:
 
 
 def test_all_consoles_show_the_same_lines() -> None:
-    asked = Prompt("Which of these papers is it, or which come nearest?", tuple(Option(str(n), f"paper kind {n}") for n in range(14)), hint="Numbers.")
+    asked = Prompt(
+        "Which of these papers is it, or which come nearest?",
+        tuple(Option(str(n), f"paper kind {n}") for n in range(14)),
+        hint="Numbers.",
+    )
     wanted = [line for _, line in prompt_lines(asked, 60)]
     script = ScriptedConsole(["1"], 60)
     script.ask(asked)
@@ -243,7 +256,12 @@ def test_all_consoles_show_the_same_lines() -> None:
 
 
 def test_only_the_terminals_own_sixteen_colours_are_used() -> None:
-    used = {word for _, style in STYLE.style_rules for word in style.split() if word.startswith(("#", "bg:", "fg:", "ansi"))}
+    used = {
+        word
+        for _, style in STYLE.style_rules
+        for word in style.split()
+        if word.startswith(("#", "bg:", "fg:", "ansi"))
+    }
     assert used <= {"ansired", "ansigreen"}
     assert colour_depth({}) is ColorDepth.DEPTH_4_BIT
     assert colour_depth({"NO_COLOR": "1"}) is ColorDepth.DEPTH_1_BIT

@@ -1,0 +1,31 @@
+"""The first question. Light on purpose: it stands on the screen before the knowledge and its libraries are read."""
+
+from __future__ import annotations
+
+import os
+
+from interview.conversation.talk import Talk
+from interview.conversation.words import WORDS
+from interview.terminal.prompt import Prompt
+
+
+def opening_words() -> tuple[str, str, str]:
+    """Greeting, first question, example: read without the rest of the knowledge."""
+    import knowledge
+
+    path = os.path.join(knowledge.__path__[0], "opening.txt")  # pathlib would cost as much as all the rest
+    with open(path, encoding="utf-8") as file:
+        greeting, question, example = (line.rstrip("\n") for line in file if line.strip() and line[0] != "#")
+    return greeting, question, example
+
+
+def first_words(talk: Talk, *, greet: bool = True, offered: str = "", again: bool = False) -> str:
+    """Ask for the piece in the person's own words. The rest is loaded while they type."""
+    greeting, question, example = opening_words()
+    if greet:
+        talk.say(greeting)
+    talk.console.meanwhile(talk.later.start)
+    status = " · ".join(WORDS)
+    return talk.console.ask(
+        Prompt(question, hint=example, offered=offered, words=WORDS, status=status, again=again)
+    )
