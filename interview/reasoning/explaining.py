@@ -44,19 +44,27 @@ def _why_not(what: str, plan: Plan) -> str:
     method = _method(what)
     sealers = _sealers_named(what, plan)
     if method is None and not sealers:
-        if "seal" in what or "nothing" in what:
+        if re.search(r"seal|nothing|pour|leave it|skip", what):
             return _why("seal", plan) or "Nothing here needs a seal."
         return f"I know of no '{what}' here. Ask about brush, spray, or one of: {', '.join(_all_sealers(plan))}."
-    hits = [b for b in plan.barred if b.sealer in sealers or (not sealers and b.method == method)]
-    by_says: dict[Finding, list[str]] = {}
-    for bar in hits:
-        for found in bar.findings:
-            if found.rule not in _ABOUT_PURPOSE:
-                by_says.setdefault(found, []).append(plan.zone(bar.zone).name)
-    if not by_says:
-        used = [t for t in plan.treatments if t.method == method or t.sealer in sealers]
-        return _used(used, plan) if used else "Nothing stands against it here; another sealer simply fits better."
-    return "\n".join(f"{f.says} ({_names(zones)}; {basis_words(f.basis)})" for f, zones in by_says.items())
+    if sealers:
+        found = [(b.zone, f) for b in plan.barred if b.sealer in sealers for f in b.findings]
+    else:
+        found = [(n.zone, f) for n in plan.no_ways if n.method == method for f in n.findings]
+    used = [t for t in plan.treatments if t.method == method or t.sealer in sealers]
+    lines = _grouped([(z, f) for z, f in found if f.rule not in _ABOUT_PURPOSE], plan)
+    lines += [_used(used, plan)] if used else []
+    return "\n".join(lines) or "Nothing stands against it here; another sealer simply fits better."
+
+
+def _grouped(found: Sequence[tuple[str, Finding]], plan: Plan) -> list[str]:
+    """One line a rule, with the zones it is about."""
+    zones: dict[str, list[str]] = {}
+    says: dict[str, Finding] = {}
+    for zone, finding in found:
+        says.setdefault(finding.rule, finding)
+        zones.setdefault(finding.rule, []).append(plan.zone(zone).name)
+    return [f"{f.says} ({_names(zones[rule])}; {basis_words(f.basis)})" for rule, f in says.items()]
 
 
 _ABOUT_PURPOSE = ("no_barrier", "does_not_tack", "lets_air_through", "kept_elsewhere")
@@ -84,6 +92,9 @@ def _why_coats(plan: Plan) -> str:
 def _why(what: str, plan: Plan) -> str | None:
     """The findings behind a zone named in the words, or behind all that is sealed."""
     zones = [z for z in plan.zones if _named(what, z.name) or _named(what, z.what)]
+    tests = [f"{t.name}: {t.says} ({basis_words(t.basis)})" for t in plan.trials if _named(what, t.name)]
+    if tests and not zones:
+        return "\n".join(tests)
     if not zones and not re.search(r"\bseal|\bcoat|\btreat|\bspray|\bbrush|\btrial|\btest", what):
         return None
     ids = {z.id for z in zones}
@@ -91,8 +102,7 @@ def _why(what: str, plan: Plan) -> str | None:
     for v in plan.verdicts:
         if (ids and v.zone in ids) or (not ids and v.need in ("must not", "required", "advised")):
             lines += [f"{plan.zone(v.zone).name}, {v.reason}, {v.need}: {f.says} ({basis_words(f.basis)})" for f in v.findings]
-    lines += [f"{t.name}: {t.says} ({basis_words(t.basis)})" for t in plan.trials if _named(what, t.name)]
-    return "\n".join(x[:1].upper() + x[1:] for x in dict.fromkeys(lines)) or None
+    return "\n".join(x[:1].upper() + x[1:] for x in dict.fromkeys(lines + tests)) or None
 
 
 def _named(what: str, name: str) -> bool:

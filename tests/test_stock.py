@@ -1,0 +1,80 @@
+"""The maker's own shelf: the plan picks from it, says why the rest does not fit, and faults are named."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from interview.reasoning.deciding import decide
+from interview.stock import StockError, put_on_shelf
+from knowledge.loading import Knowledge
+from tests.test_trade import answers_of
+
+TINS = """
+[[tin]]
+name = "green tin"
+class = "brush_water_borne"
+spread = "9 m2/L"
+ready = "36 hours"
+price = 11.50
+
+[[tin]]
+name = "milky tin"
+class = "brush_water_borne"
+dries_clear = false
+
+[[tin]]
+name = "old amber"
+class = "brush_water_borne"
+non_yellowing = false
+"""
+
+
+def _shelf(tmp_path: Path, text: str, name: str = "shelf.toml") -> Path:
+    path = tmp_path / name
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_what_is_at_hand_is_used_before_what_must_be_bought(knowledge: Knowledge, tmp_path: Path) -> None:
+    stocked = put_on_shelf(knowledge, _shelf(tmp_path, TINS))
+    answers = answers_of(stocked, {"support": ["copy_paper"], "media": ["laser_toner"]})
+    decision = decide(stocked, answers)
+    assert {t.name for t in decision.treatments} == {"green tin"}
+    against = {b.sealer: {f.rule for f in b.findings} for b in decision.barred if b.zone == "front"}
+    assert "it_dries_cloudy" in against["tin_milky_tin"]
+    assert "it_yellows" in against["tin_old_amber"]
+
+
+def test_where_nothing_at_hand_fits_the_class_to_buy_is_named(knowledge: Knowledge, tmp_path: Path) -> None:
+    stocked = put_on_shelf(knowledge, _shelf(tmp_path, TINS))
+    decision = decide(stocked, answers_of(stocked, {"support": ["tissue_paper"]}))
+    assert {stocked.sealers[t.sealer].at_hand for t in decision.treatments} == {""}
+
+
+def test_a_csv_says_the_same_as_toml(knowledge: Knowledge, tmp_path: Path) -> None:
+    text = "name;class;spread;ready;price\ngreen tin;brush_water_borne;9 m2/L;36 hours;11.50\n"
+    from_csv = put_on_shelf(knowledge, _shelf(tmp_path, text, "shelf.csv"))
+    from_toml = put_on_shelf(knowledge, _shelf(tmp_path, TINS))
+    assert from_csv.sealers["tin_green_tin"] == from_toml.sealers["tin_green_tin"]
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ('[[tin]]\nname = "a"\nclass = "brush_waterborne"\n', "did you mean 'brush_water_borne'"),
+        ('[[tin]]\nclass = "brush_water_borne"\n', "'name' is missing"),
+        ('[[tin]]\nname = "a"\nclass = "spray_acrylic"\ncarier = "water"\n', "did you mean 'carrier'"),
+        ('[[tin]]\nname = "a"\nclass = "spray_acrylic"\nspread = "nine"\n', "'spread'"),
+        ('[[tin]]\nname = "a"\nclass = "spray_acrylic"\nprice = "cheap"\n', "plain number"),
+        ('[[tin]]\nname = "a"\nclass = "spray_acrylic"\nmade_for = ["charcole"]\n', "did you mean 'charcoal'"),
+        ("[tin]\nname = 1\n", "with two brackets"),
+        ("nonsense", "is not TOML"),
+        ("", "lists no tin"),
+    ],
+)
+def test_each_fault_is_named(knowledge: Knowledge, tmp_path: Path, text: str, says: str) -> None:
+    with pytest.raises(StockError, match="shelf.toml") as caught:
+        put_on_shelf(knowledge, _shelf(tmp_path, text))
+    assert says in str(caught.value)
