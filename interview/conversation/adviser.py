@@ -95,7 +95,7 @@ class Adviser:
     def brief(self, plan: Plan, form: str, width: int = 80) -> str:
         from interview.brief.rendering import render
 
-        return render(plan, form, width)
+        return render(plan, form, width=width)
 
     def changes(self, before: Plan, after: Plan) -> list[str]:
         from interview.reasoning.comparing import changes
@@ -130,7 +130,9 @@ def load_adviser(extra: Path | None = None) -> Adviser:
     from interview.conversation import dialogue, opening  # noqa: F401 -- warm when the first answer comes
     from knowledge.loading import load
 
-    return Adviser(load(extra))
+    knowledge = load(extra)
+    opening.lexicon_of(knowledge)
+    return Adviser(knowledge)
 
 
 def knowledge_version(extra: Path | None = None) -> str:

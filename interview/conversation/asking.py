@@ -32,10 +32,13 @@ class Sentence:
 
 
 def word(talk: Talk, id: str) -> Asked:
-    """The question for the situation, with the choices first that the opening sentence left open."""
+    """The question for the situation. First come, of a long list, the question's own choices ("nothing"), and those
+    that the opening sentence left open."""
     asked = talk.adviser.wording(talk.adviser.question(id), talk.answers)
     likely = talk.narrowed.get(id, frozenset())
-    return replace(asked, choices=tuple(sorted(asked.choices, key=lambda choice: choice.id not in likely)))
+    own = {choice.id for choice in asked.question.choices} if len(asked.choices) > _LONG else set()
+    ordered = sorted(asked.choices, key=lambda choice: (choice.id not in own, choice.id not in likely))
+    return replace(asked, choices=tuple(ordered))
 
 
 def make_prompt(talk: Talk, asked: Asked, *, whole: bool = False) -> Prompt:

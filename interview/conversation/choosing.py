@@ -7,68 +7,39 @@ person is asked which.
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from itertools import pairwise
 
 from interview.conversation.commands import says_unsure
+from interview.conversation.menu import MARKS, Menu, Tokens, menu_of, plain_tokens, stem, tokens_of
 from knowledge.shape import Choice
 
-_TOKEN = re.compile(r"[^\W_]+(?:['’][^\W_]+)*|[,;.:/&+|-]")
-_MARKS = frozenset(",;.:/&+|")
 _NUMBERS = re.compile(
     r"^(?:(?:no\.?|nr\.?|number|#)\s*)?\d+[.)]?(?:\s*(?:,|;|/|&|\+|and|-|to|\s)\s*#?\d+[.)]?)*$"
 )
 _PARTS = re.compile(r"\s*(?:[,;&+/|]|\band\b)\s*")
-_DENIALS = frozenset(
-    ["no", "not", "non", "never", "without", "neither", "nor", "none", "nothing", "hardly", "barely", "except", "minus", "cannot", "isnt", "arent", "wasnt", "werent", "dont", "doesnt", "didnt", "hasnt", "havent", "wont", "cant", "aint"]
-)
-_HEDGES = frozenset(
-    ["nearly", "almost", "partly", "partially", "half", "quite", "maybe", "perhaps", "probably", "possibly", "might", "could", "sometimes"]
-)
-_ENDS_CLAUSE = frozenset(["and", "but", "just", "only", "with", "some", "also", "plus", "though", "instead"]) | _MARKS
-_TURNS = frozenset(["but", "just", "only", "with", "some", "instead", "is", "its", "has", "have", "it"])
-_FILLING = frozenset(
-    ["a", "an", "the", "it", "its", "is", "are", "was", "be", "there", "this", "that", "these", "those", "on", "in", "of", "at", "to", "for", "from", "by", "as", "i", "we", "you", "my", "our", "your", "think", "guess", "would", "say", "mostly", "mainly", "bit", "little", "lot", "very", "really", "so", "all", "has", "have", "had", "got", "been", "one", "kind", "sort", "type", "made", "yes", "yeah", "yep", "ok", "okay", "please", "well", "um", "er", "with", "some", "and", "also", "plus", "but", "just", "only", "both", "or", "too", "them", "they", "were"]
-)
-# American and other spellings -> the one used here; on the data and on what is typed alike
-_SPELLINGS = {
-    "color": "colour", "colored": "coloured", "colors": "colour", "gray": "grey", "mold": "mould", "molded": "moulded",
-    "jewelry": "jewellery", "fiber": "fibre", "aluminum": "aluminium", "watercolor": "watercolour",
-    "fibers": "fibre", "yep": "yes", "yeah": "yes", "y": "yes", "yup": "yes", "nope": "no", "nah": "no", "n": "no",
-}  # fmt: skip
-
-
-def _stem(word: str) -> str:
-    word = _SPELLINGS.get(word, word)
-    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")):
-        return f"{word[:-3]}y" if word.endswith("ies") and len(word) > 4 else _without_plural(word)
-    return word
-
-
-def _without_plural(word: str) -> str:
-    return word[:-2] if word.endswith(("sses", "shes", "ches", "xes")) else word[:-1]
 
 
 def _words(text: str) -> frozenset[str]:
-    return frozenset(map(_stem, text.split()))
+    return frozenset(map(stem, text.split()))
 
 
 _DENIALS = _words(
-    "no not non never without neither nor none nothing hardly barely except minus cannot isnt arent wasnt werent dont "
-    "doesnt didnt hasnt havent wont cant aint"
+    "no not non never without neither nor none nothing hardly barely except minus cannot isnt arent wasnt werent "
+    "dont doesnt didnt hasnt havent wont cant aint"
 )
 _HEDGES = _words(
     "nearly almost partly partially half quite maybe perhaps probably possibly might could sometimes"
 )
-_ENDS_CLAUSE = _words("and but just only with some also plus though instead") | _MARKS
+_ENDS_CLAUSE = _words("and but just only with some also plus though instead") | MARKS
 _TURNS = _words("but just only with some instead is its has have it")
 _FILLING = _words(
-    "a an the it its is are was be there this that these those on in of at to for from by as i we you my our your think "
-    "guess would say mostly mainly bit little lot very really so all has have had got been one kind sort type made "
-    "yes ok okay please well um er with some and also plus but just only both or too them they were"
+    "a an the it its is are was be there this that these those on in of at to for from by as i we you my our your "
+    "think guess would say mostly mainly bit little lot very really so all has have had got been one kind sort type "
+    "made yes ok okay please well um er with some and also plus but just only both or too them they were"
 )
+_UNTOLD = _FILLING | _DENIALS | _ENDS_CLAUSE | {"-", "free"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,11 +84,13 @@ def pick(
 def _agree(
     got: Picked, choices: Sequence[Choice], *, several: bool, alone: frozenset[str]
 ) -> Picked | Unclear:
-    names = {choice.id: name_of(n, choices) for n, choice in enumerate(choices)}
-    if len(got.ids) > 1 and not several:
+    if len(got.ids) == 1:
+        return got
+    names = dict(zip((choice.id for choice in choices), menu_of(choices).names, strict=True))
+    if not several:
         return Unclear(f"Pick one: {_or_list(names[i] for i in got.ids)}. If you cannot tell, type not sure.")
     single = next((i for i in got.ids if i in alone), None)
-    if single is not None and len(got.ids) > 1:
+    if single is not None:
         rest = _and_list(names[i] for i in got.ids if i != single)
         return Unclear(f'"{names[single]}" leaves no room for {rest}. Name either the one or the other.')
     return got
@@ -142,23 +115,19 @@ def _spell_range(found: re.Match[str]) -> str:
 
 
 def _by_words(line: str, choices: Sequence[Choice], *, several: bool) -> Picked | Unclear:
-    phrases = _phrases(tuple(choices))
-    tokens = _tokens(line)
-    if not tokens or all(t in _MARKS or t == "-" for t in tokens):
+    menu = menu_of(choices)
+    tokens = tokens_of(line)
+    if not plain_tokens(line):
         return Unclear(_how_to(choices, several=several))
-    whole = phrases.get(tuple(t for t in tokens if t not in _MARKS and t != "-"))
+    whole = menu.phrases.get(plain_tokens(line))
     if whole:
         return _settle([_Match(0, len(tokens), whole)], tokens, choices)
     by_start = _by_first_letters(line, choices, several=several)
     if by_start is not None:
         return by_start
-    matches = list(_scan(tokens, phrases))
-    rough = False
-    if any(t not in _known_words(phrases) for t in tokens):
-        mended = _mend(tokens, phrases)
-        if mended != tokens:
-            tokens, rough = mended, True
-            matches = list(_scan(tokens, phrases))
+    mended = _mend(tokens, menu.known)
+    rough, tokens = mended != tokens, mended
+    matches = list(_scan(tokens, menu))
     numbered = _numbers_among(tokens, matches, choices) if several else []
     matches = sorted([*matches, *numbered], key=lambda m: m.start)
     if not matches:
@@ -168,7 +137,7 @@ def _by_words(line: str, choices: Sequence[Choice], *, several: bool) -> Picked 
 
 
 def _weigh(
-    line: str, matches: list[_Match], tokens: tuple[str, ...], choices: Sequence[Choice], *, several: bool
+    line: str, matches: list[_Match], tokens: Tokens, choices: Sequence[Choice], *, several: bool
 ) -> Picked | Unclear:
     """Leave out what is denied; ask where it is doubtful."""
     named: list[_Match] = []
@@ -176,7 +145,7 @@ def _weigh(
     for match in matches:
         clause = _clause_before(tokens, match.start)
         if any(t in _HEDGES for t in clause) or says_unsure(line):
-            words = _or_list(name_of(i, choices) for i in sorted(match.choices))
+            words = _or_list(menu_of(choices).names[i] for i in sorted(match.choices))
             return Unclear(f"If you are certain, type {words}; if not, type not sure.")
         if any(t in _DENIALS for t in clause) or _is_free(tokens, match):
             denied |= match.choices
@@ -190,14 +159,14 @@ def _weigh(
         return Picked((choices[1 - denied.pop()].id,))
     if not named:
         return Unclear("You said what it is not. Type what it is, or not sure.")
-    if any(tokens[a.end : b.start] == ("or",) for a, b in zip(named, named[1:], strict=False)):
-        words = _or_list(name_of(min(m.choices), choices) for m in named)
+    if any(tokens[a.end : b.start] == ("or",) for a, b in pairwise(named)):
+        words = _or_list(menu_of(choices).names[min(m.choices)] for m in named)
         return Unclear(f"Which is it: {words}? If you cannot tell, type not sure.")
     return _settle(named, tokens, choices, matches)
 
 
 def _settle(
-    named: Sequence[_Match], tokens: tuple[str, ...], choices: Sequence[Choice], seen: Sequence[_Match] = ()
+    named: Sequence[_Match], tokens: Tokens, choices: Sequence[Choice], seen: Sequence[_Match] = ()
 ) -> Picked | Unclear:
     sure = {i for match in named if len(match.choices) == 1 for i in match.choices}
     for match in named:
@@ -205,18 +174,11 @@ def _settle(
             return Unclear(f"Which of them: {_numbered(sorted(match.choices), choices)}? Type its number.")
     order = [next(iter(match.choices & sure or match.choices)) for match in named]
     used = {n for match in (*named, *seen) for n in range(match.start, match.end)}
-    leftover = tuple(
-        token
-        for n, token in enumerate(tokens)
-        if n not in used
-        and token not in _FILLING | _DENIALS | _ENDS_CLAUSE
-        and token != "-"
-        and token != "free"
-    )
+    leftover = tuple(token for n, token in enumerate(tokens) if n not in used and token not in _UNTOLD)
     return Picked(tuple(dict.fromkeys(choices[i].id for i in order)), leftover)
 
 
-def _clause_before(tokens: tuple[str, ...], start: int) -> tuple[str, ...]:
+def _clause_before(tokens: Tokens, start: int) -> tuple[str, ...]:
     """The tokens of the same clause before `start`: back to a mark or a word that begins anew."""
     begin = start
     while begin > 0 and tokens[begin - 1] not in _ENDS_CLAUSE:
@@ -224,26 +186,25 @@ def _clause_before(tokens: tuple[str, ...], start: int) -> tuple[str, ...]:
     return tokens[begin:start]
 
 
-def _turned(tokens: tuple[str, ...], start: int) -> bool:
+def _turned(tokens: Tokens, start: int) -> bool:
     """Whether a word just before the clause says that what follows is there: "no glitter but sand"."""
     before = len(_clause_before(tokens, start))
     at = start - before - 1
     return at >= 0 and (tokens[at] in _TURNS or tokens[at] in (".", ";"))
 
 
-def _is_free(tokens: tuple[str, ...], match: _Match) -> bool:
+def _is_free(tokens: Tokens, match: _Match) -> bool:
     """ "glitter-free" and "free of glitter"."""
     after = [t for t in tokens[match.end : match.end + 2] if t != "-"]
     before = tokens[max(0, match.start - 2) : match.start]
     return after[:1] == ["free"] or before in (("free", "of"), ("free", "from"))
 
 
-def _scan(tokens: tuple[str, ...], phrases: dict[tuple[str, ...], frozenset[int]]) -> Iterator[_Match]:
-    longest = max(map(len, phrases), default=0)
+def _scan(tokens: Tokens, menu: Menu) -> Iterator[_Match]:
     at = 0
     while at < len(tokens):
-        for length in range(min(longest, len(tokens) - at), 0, -1):
-            found = phrases.get(tokens[at : at + length])
+        for length in range(min(menu.longest, len(tokens) - at), 0, -1):
+            found = menu.phrases.get(tokens[at : at + length])
             if found and not _denies_on(tokens, at, length):
                 yield _Match(at, at + length, found)
                 at += length
@@ -252,13 +213,13 @@ def _scan(tokens: tuple[str, ...], phrases: dict[tuple[str, ...], frozenset[int]
             at += 1
 
 
-def _denies_on(tokens: tuple[str, ...], at: int, length: int) -> bool:
+def _denies_on(tokens: Tokens, at: int, length: int) -> bool:
     """A lone "no" or "nothing" is an answer only where nothing follows it in its clause: "no glitter" is none."""
     after = tokens[at + length : at + length + 1]
-    return length == 1 and tokens[at] in _DENIALS and bool(after) and after[0] not in _MARKS
+    return length == 1 and tokens[at] in _DENIALS and bool(after) and after[0] not in MARKS
 
 
-def _numbers_among(tokens: tuple[str, ...], matches: list[_Match], choices: Sequence[Choice]) -> list[_Match]:
+def _numbers_among(tokens: Tokens, matches: list[_Match], choices: Sequence[Choice]) -> list[_Match]:
     """Numbers between the words, each alone between marks: "1, 3 and tissue"."""
     used = {n for m in matches for n in range(m.start, m.end)}
     found = []
@@ -280,7 +241,7 @@ def _by_first_letters(line: str, choices: Sequence[Choice], *, several: bool) ->
         if not fits:
             return None
         if len(fits) > 1:
-            if len(parts) > 1 or len(" ".join(_tokens(part))) > 3:
+            if len(parts) > 1 or len(" ".join(tokens_of(part))) > 3:
                 return None  # longer words go the way of whole words, which may tell them apart
             return Unclear(
                 f"Several begin so: {_numbered(fits[:6], choices)}. Type a number or more letters."
@@ -290,58 +251,20 @@ def _by_first_letters(line: str, choices: Sequence[Choice], *, several: bool) ->
 
 
 def _beginning_with(part: str, choices: Sequence[Choice]) -> list[int]:
-    start = " ".join(t for t in _tokens(part) if t != "-")
+    start = " ".join(plain_tokens(part))
     if not start or start in _DENIALS or (start in _FILLING and len(start) > 1):
         return []
-    all_phrases = [_plain_phrases(choice) for choice in choices]
+    plain = menu_of(choices).plain
     tiers = (
-        [n for n, phrases in enumerate(all_phrases) if start in phrases],
-        [n for n, phrases in enumerate(all_phrases) if phrases and phrases[0].startswith(start)],
-        [n for n, phrases in enumerate(all_phrases) if any(p.startswith(start) for p in phrases)],
+        [n for n, phrases in enumerate(plain) if start in phrases],
+        [n for n, phrases in enumerate(plain) if phrases and phrases[0].startswith(start)],
+        [n for n, phrases in enumerate(plain) if any(p.startswith(start) for p in phrases)],
     )
     return next((tier for tier in tiers if tier), [])
 
 
-def _plain_phrases(choice: Choice) -> list[str]:
-    return [" ".join(p) for p in _phrases_of(choice)]
-
-
-@lru_cache(maxsize=256)
-def _phrases_of(choice: Choice) -> tuple[tuple[str, ...], ...]:
-    texts = (choice.text, choice.id.replace("_", " "), *choice.also)
-    return tuple(dict.fromkeys(p for text in texts if (p := _plain_tokens(text))))
-
-
-def _plain_tokens(text: str) -> tuple[str, ...]:
-    return tuple(t for t in _tokens(text) if t not in _MARKS and t != "-")
-
-
-def head(text: str) -> str:
-    """What a choice's text begins with, before it explains itself: "whole" of "whole, as it came"."""
-    return re.split(r"[:,(]", text)[0].strip()
-
-
-@lru_cache(maxsize=64)
-def _phrases(choices: tuple[Choice, ...]) -> dict[tuple[str, ...], frozenset[int]]:
-    table: dict[tuple[str, ...], frozenset[int]] = {}
-    for number, choice in enumerate(choices):
-        for phrase in _phrases_of(choice):
-            table[phrase] = table.get(phrase, frozenset()) | {number}
-    for number in range(len(choices)):
-        short = _plain_tokens(name_of(number, choices))
-        if not any(
-            p[: len(short)] == short for n, c in enumerate(choices) if n != number for p in _phrases_of(c)
-        ):
-            table.setdefault(short, frozenset((number,)))
-    return table
-
-
-def _known_words(phrases: dict[tuple[str, ...], frozenset[int]]) -> frozenset[str]:
-    return frozenset(word for phrase in phrases for word in phrase)
-
-
-def _mend(tokens: tuple[str, ...], phrases: dict[tuple[str, ...], frozenset[int]]) -> tuple[str, ...]:
-    known = _known_words(phrases)
+def _mend(tokens: Tokens, known: frozenset[str]) -> Tokens:
+    """Each word that is not known, but a slip away from one that is, in its place."""
     common = _FILLING | _DENIALS | _HEDGES | _ENDS_CLAUSE
     return tuple(t if t in known or t in common or len(t) < 4 else _nearest(t, known) for t in tokens)
 
@@ -364,20 +287,13 @@ def _nearest(word: str, known: frozenset[str]) -> str:
     return closest[0] if len(closest) == 1 else word
 
 
-@lru_cache(maxsize=1024)
-def _tokens(text: str) -> tuple[str, ...]:
-    folded = unicodedata.normalize("NFKD", text.casefold())
-    folded = "".join(c for c in folded if not unicodedata.combining(c))
-    return tuple(_stem(t.replace("'", "").replace("’", "")) for t in _TOKEN.findall(folded))
-
-
 def _unknown(line: str, choices: Sequence[Choice], *, several: bool) -> str:
     from rapidfuzz import fuzz, process
 
     shown = line if len(line) <= 40 else f"{line[:37]}..."
-    phrases = {phrase: n for n, choice in enumerate(choices) for phrase in _plain_phrases(choice)}
+    phrases = {phrase: n for n, phrases in enumerate(menu_of(choices).plain) for phrase in phrases}
     near = process.extract(
-        " ".join(_tokens(line[:200])), list(phrases), scorer=fuzz.ratio, limit=3, score_cutoff=70
+        " ".join(tokens_of(line[:200])), list(phrases), scorer=fuzz.ratio, limit=3, score_cutoff=70
     )
     if near:
         found = dict.fromkeys(phrases[name] for name, _, _ in near)
@@ -391,14 +307,8 @@ def _how_to(choices: Sequence[Choice], *, several: bool) -> str:
     return f"Type a number from 1 to {len(choices)}, a word of the list, or not sure."
 
 
-def name_of(number: int, choices: Sequence[Choice]) -> str:
-    """The head of a choice's text where it tells it apart, else the whole text."""
-    heads = [head(choice.text) for choice in choices]
-    return heads[number] if heads.count(heads[number]) == 1 else choices[number].text
-
-
 def _numbered(which: Sequence[int], choices: Sequence[Choice]) -> str:
-    return _or_list(f"{n + 1} {name_of(n, choices)}" for n in which)
+    return _or_list(f"{n + 1} {menu_of(choices).names[n]}" for n in which)
 
 
 def _or_list(names: Iterable[str]) -> str:

@@ -186,7 +186,7 @@ def show(talk: Talk, rest: str = "") -> None:
     if rest:
         talk.say(talk.adviser.brief(plan, "terminal", talk.console.width))
     else:
-        talk.say_all(so_far(plan, talk.adviser))
+        talk.say_all(so_far(plan, talk.adviser, talk.answers))
 
 
 # ------------------------------------------------------------------ the end

@@ -8,14 +8,17 @@ from typing import TYPE_CHECKING
 
 from interview.answers import Answers
 from interview.conversation.commands import Command, read_command
+from interview.conversation.fitting import keep_fitting
 from interview.conversation.greeting import first_words
 from interview.conversation.talk import Stopped, Talk
+from interview.conversation.telling import said_so_far
 
 if TYPE_CHECKING:
     from interview.conversation.opening import Understanding
 
 _BUT = re.compile(r"\s*(?:,|;|\bbut\b)\s*(?:but\b)?\s*", re.IGNORECASE)
 _AS = re.compile(r"^.*?\bas (?:the )?", re.IGNORECASE)
+_CARRIER = re.compile(r"^(?:it is |it's )?(?:mounted |glued |stuck |all )?(?:on|onto|to)\b", re.IGNORECASE)
 _LEAD_NO = re.compile(r"^(?:no|nope|not quite|wrong)\b[\s,.:;-]*(?:it'?s\b\s*)?", re.IGNORECASE)
 
 
@@ -73,7 +76,7 @@ def _agreed(talk: Talk, text: str, command: Command | None) -> bool:
             return False
         answers, text = start
     while True:
-        got = talk.adviser.understand(text) if text else None
+        got = _understand(talk, text, answers) if text else None
         if got and got.same_as and not answers:
             start = _from_earlier(talk, _AS.sub("", got.same_as))
             if start is None:
@@ -83,11 +86,11 @@ def _agreed(talk: Talk, text: str, command: Command | None) -> bool:
             talk.say(f"  {got.said_back}", "warning")
             return False
         whole = not answers  # the sentence is all there is, so its own words say it best
-        answers = _with(answers, got)
+        answers = keep_fitting(_with(answers, got), talk.adviser.knowledge)[0]
         if not answers:
             return _nothing_understood(talk, got, opening)
         talk.say("")
-        talk.say(got.said_back if got and whole else talk.adviser.plan(answers).summary)
+        talk.say(got.said_back if got and whole else said_so_far(talk.adviser, answers))
         _remark(talk, got, answers)
         reply = talk.confirm("Is that right?")
         if isinstance(reply, bool):
@@ -101,8 +104,22 @@ def _agreed(talk: Talk, text: str, command: Command | None) -> bool:
         text = "" if wish else _LEAD_NO.sub("", reply)
 
 
+def _understand(talk: Talk, text: str, answers: Answers) -> Understanding:
+    """Read a description; "on MDF" said of a known piece is about what carries it, not about what it is."""
+    piece, support = answers.value("piece"), answers.value("support") or frozenset()
+    if isinstance(piece, str) and _CARRIER.match(text):
+        names = " and ".join(talk.adviser.knowledge.materials[id].name for id in sorted(support))
+        with_piece = talk.adviser.understand(f"{piece} of {names} {text}" if names else f"{piece} {text}")
+        if with_piece.proposed.get("piece") == piece:
+            return with_piece
+    return talk.adviser.understand(text)
+
+
 def _nothing_understood(talk: Talk, got: Understanding | None, opening: str) -> bool:
     _remark(talk, got, Answers())
+    if talk.answers:
+        talk.say("  I understood nothing in that to go by.", "warning")
+        return False
     talk.say("I understood nothing in that to go by, so I ask step by step.")
     talk.save(replace(talk.kept, opening=opening))
     return True

@@ -92,7 +92,47 @@ class OnDisk:
 
 
 _SMALL = frozenset(
-    ["a", "an", "the", "it", "its", "it's", "this", "that", "these", "i", "i've", "i'm", "my", "our", "we", "have", "has", "got", "is", "are", "was", "on", "in", "of", "with", "and", "some", "for", "to", "from", "by", "about", "bit", "little", "one", "same", "as", "not", "no"]
+    [
+        "a",
+        "an",
+        "the",
+        "it",
+        "its",
+        "it's",
+        "this",
+        "that",
+        "these",
+        "i",
+        "i've",
+        "i'm",
+        "my",
+        "our",
+        "we",
+        "have",
+        "has",
+        "got",
+        "is",
+        "are",
+        "was",
+        "on",
+        "in",
+        "of",
+        "with",
+        "and",
+        "some",
+        "for",
+        "to",
+        "from",
+        "by",
+        "about",
+        "bit",
+        "little",
+        "one",
+        "same",
+        "as",
+        "not",
+        "no",
+    ]
 )
 
 

@@ -8,7 +8,7 @@ from interview.answers import Answers
 from interview.conversation.choosing import Unclear, pick
 from interview.conversation.commands import read_command
 from interview.conversation.talk import Stopped, Talk
-from interview.conversation.telling import answer_line
+from interview.conversation.telling import answer_line, value_words
 from interview.terminal.prompt import Option, Prompt
 from knowledge.shape import Choice
 
@@ -54,7 +54,9 @@ def _pick_from_list(talk: Talk, text: str, choices: tuple[Choice, ...]) -> str |
 
 
 def _choice(talk: Talk, id: str) -> Choice:
-    return Choice(id, talk.adviser.question(id).short, (id.replace("_", " "),))
+    question = talk.adviser.question(id)
+    said = value_words(question, talk.answers[id].value, talk.adviser, talk.answers)
+    return Choice(id, question.short, (id.replace("_", " "), *said.split(", ")))
 
 
 def tell_stale(talk: Talk, before: Answers, after: Answers) -> None:

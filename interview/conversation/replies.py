@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
 from interview.answers import NOT_SURE
-from interview.conversation.choosing import Unclear, head, name_of, pick
+from interview.conversation.choosing import Unclear, pick
 from interview.conversation.commands import Command, read_command
+from interview.conversation.menu import head, menu_of
 from knowledge.shape import Choice, Question
 
 PICKED = ("one", "several")
@@ -55,7 +55,7 @@ def _read_choice(text: str, question: Question, choices: Sequence[Choice]) -> Va
 def choice_words(value: str | frozenset[str], choices: Sequence[Choice]) -> str:
     """The names of what was chosen, in the order of the list."""
     ids = (value,) if isinstance(value, str) else value
-    texts = [name_of(number, choices) for number, choice in enumerate(choices) if choice.id in ids]
+    texts = [name for name, choice in zip(menu_of(choices).names, choices, strict=True) if choice.id in ids]
     texts += sorted(id.replace("_", " ") for id in ids if id not in {choice.id for choice in choices})
     return texts[0] if len(texts) == 1 else ", ".join(texts)
 
@@ -68,7 +68,6 @@ def typed_for(value: str | frozenset[str], choices: Sequence[Choice], *, several
     return ", ".join(words) if len(words) == len(ids) else ""
 
 
-@lru_cache(maxsize=4096)
 def typed_for_choice(number: int, choices: tuple[Choice, ...], *, several: bool) -> str:
     """The shortest telling words for one choice that are read as this choice alone; its number where none are."""
     choice = choices[number]

@@ -37,14 +37,23 @@ def answer_line(id: str, adviser: Adviser, answers: Answers) -> str:
     return f"{question.short}: {value_words(question, answers[id].value, adviser, answers)}{stale}"
 
 
-def so_far(plan: Plan, adviser: Adviser) -> Iterator[str]:
+def said_so_far(adviser: Adviser, answers: Answers) -> str:
+    """All answers in a sentence: "The piece: collage; what it is made on: tissue paper." """
+    lines = "; ".join(answer_line(id, adviser, answers) for id in answers)
+    return f"{lines[:1].upper()}{lines[1:]}."
+
+
+def so_far(plan: Plan, adviser: Adviser, answers: Answers) -> Iterator[str]:
     """The plan as it stands, in a few lines."""
     yield plan.summary
     yield plan.headline
     yield from (f"  {line.name}: {line.line}" for line in plan.zone_lines)
-    if plan.open_points:
-        assumed = "; ".join(f"{point.about}: {point.assumed}" for point in plan.open_points)
-        yield f"  On the safe side until you say or try: {assumed}."
+    unsure = [
+        point for point in plan.open_points if point.question in answers and answers[point.question].unsure
+    ]
+    if unsure:
+        assumed = "; ".join(f"{point.about}: {point.assumed}" for point in unsure)
+        yield f"  On the safe side where you were not sure: {assumed}."
     if plan.missing:
         yield f"  Still to ask: {', '.join(adviser.question(id).short for id in plan.missing)}."
     yield "  show me all gives the whole brief."
@@ -60,8 +69,10 @@ def help_lines(asked: Asked) -> Iterator[str]:
     else:
         yield f"  Type it as you would write it{f', for example {question.example}' if question.example else ''}."
     yield f"  not sure: {question.unsure_says}."
-    yield "  back: the question before.   why: what hangs on this.   why not brush?: ask about the plan."
-    yield "  show me: the plan so far.   change: take an answer back.   stop: leave off; it is kept."
+    yield "  back: the question before."
+    yield "  why: what hangs on this. Or ask about the plan: why not brush?, what if I spray?"
+    yield "  show me: the plan so far. show me all: the whole brief."
+    yield "  change: take an answer back. stop: leave off; beforepour resume goes on."
 
 
 def status(question: Question, number: int) -> str:

@@ -98,7 +98,7 @@ def prompt_lines(prompt: Prompt, width: int) -> list[tuple[Tone, str]]:
     shown = prompt.options[: prompt.shown] if prompt.shown else prompt.options
     lines += [("plain", line) for line in list_options(shown, width)]
     if len(shown) < len(prompt.options):
-        more = f"  ... and {len(prompt.options) - len(shown)} more: type a name, or list to see them all."
+        more = f"  ... and {len(prompt.options) - len(shown)} more: type a name, not sure, or list to see them all."
         lines += [("plain", line) for line in wrap(more, width)]
     hints = [option.hint for option in prompt.options if option.hint]
     for hint in (*hints, prompt.hint):
