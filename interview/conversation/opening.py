@@ -1,0 +1,107 @@
+"""The opening sentence: from a person's own words to proposed answers, said back and never guessed in silence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Any
+
+from interview.conversation.sentence.counting import read_count
+from interview.conversation.sentence.filling import Draft, fill
+from interview.conversation.sentence.leftovers import unknown_words
+from interview.conversation.sentence.lexicon import Lexicon, build, read_words
+from interview.conversation.sentence.matching import Item, read_items, with_photographs
+from interview.conversation.sentence.measures import read_size
+from interview.conversation.sentence.phrases import read_phrases
+from interview.conversation.sentence.saying import said_back
+from interview.conversation.sentence.scope import stances
+from interview.conversation.sentence.settling import Open, Settled, settle
+from interview.conversation.sentence.tokens import clean, tokenise
+from knowledge.loading import Knowledge
+
+NOTHING_TO_COAT = "That is a work of film, light, sound or doing: there is nothing in it to coat."
+
+
+@dataclass(frozen=True, slots=True)
+class Understanding:
+    """What a sentence says.
+
+    proposed: question id -> value, in the forms of `interview.answers`; only what is settled.
+    said_back: one or two lines for the person to confirm.
+    not_understood: words that matter and are unknown, as typed.
+    coatable: False for film, performance and the like.
+    denied: question id -> ids that were said not to be there.
+    open: questions that the sentence narrows but does not settle ("paper", "pva or paste").
+    same_as: the words that point to an earlier piece, or "".
+    corrected: (typed, read as) for each slip that was mended.
+    things: everyday things that were named and of which nothing is known here.
+    """
+
+    proposed: dict[str, Any] = field(default_factory=dict)
+    said_back: str = ""
+    not_understood: tuple[str, ...] = ()
+    coatable: bool = True
+    denied: dict[str, frozenset[str]] = field(default_factory=dict)
+    open: tuple[Open, ...] = ()
+    same_as: str = ""
+    corrected: tuple[tuple[str, str], ...] = ()
+    things: tuple[str, ...] = ()
+
+
+class _Kept:
+    """The index of the knowledge last used; building it takes some tens of milliseconds."""
+
+    knowledge: Knowledge | None = None
+    lexicon: Lexicon | None = None
+
+
+def lexicon_of(knowledge: Knowledge) -> Lexicon:
+    """The index of phrases over this knowledge, built once."""
+    if _Kept.lexicon is None or _Kept.knowledge is not knowledge:
+        _Kept.lexicon, _Kept.knowledge = build(knowledge), knowledge
+    return _Kept.lexicon
+
+
+def understand(text: str, knowledge: Knowledge) -> Understanding:
+    """Read one sentence or a few. Never raises; takes time in proportion to the length of the text."""
+    lexicon = lexicon_of(knowledge)
+    size, rest = read_size(clean(text))
+    items = read_items(tokenise(rest, lexicon.spelling), lexicon)
+    items = with_photographs(items, lexicon, _marked("persons"))
+    found = stances(items)
+    draft = fill(read_phrases(items, found), job=_speaks_of_the_job(items))
+    count = read_count(items, found, lexicon)
+    settled = settle(draft, knowledge)
+    corrected = tuple(dict.fromkeys((item.typed, item.meant) for item in items if item.meant))
+    if not _coatable(draft, settled):
+        return Understanding(said_back=NOTHING_TO_COAT, coatable=False, denied=settled.denied, open=tuple(settled.open))
+    if size is not None:
+        settled.proposed["size"] = size.size
+    if count is not None:
+        settled.proposed["count"] = count
+    return Understanding(
+        proposed=settled.proposed,
+        said_back=said_back(settled, draft, lexicon.names, size, count),
+        not_understood=unknown_words(items),
+        denied=settled.denied,
+        open=tuple(settled.open),
+        same_as=next((item.typed for item in items if item.role == "again"), ""),
+        corrected=corrected,
+        things=tuple(dict.fromkeys(draft.things)),
+    )
+
+
+def _coatable(draft: Draft, settled: Settled) -> bool:
+    if draft.never:
+        return False
+    material = draft.supports or draft.mounts or draft.media or draft.laid_on or "piece" in settled.proposed
+    return bool(material) or not (draft.seldom or draft.things)
+
+
+@cache
+def _marked(name: str) -> frozenset[str]:
+    return frozenset(read_words("grammar")[name])
+
+
+def _speaks_of_the_job(items: tuple[Item, ...]) -> bool:
+    return any(word in _marked("job") for item in items for word in item.words)

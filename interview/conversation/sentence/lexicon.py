@@ -1,0 +1,214 @@
+"""The vocabulary: rows of the knowledge and the files under knowledge/words, as one index of phrases.
+
+A phrase has senses. A sense says which question the phrase answers and with what: a row's id, a kind (a group
+of rows, to be narrowed by asking), a choice, or one of the other roles a word can have in a sentence.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache
+from pathlib import Path
+from typing import Any, Literal
+
+import knowledge as knowledge_package
+from interview.conversation.sentence.tokens import Spelling, words_of
+from knowledge.loading import Knowledge
+from knowledge.shape import Row
+
+WORDS = Path(knowledge_package.__file__).parent / "words"
+Sort = Literal["row", "kind", "state", "thing", "uncoated", "grammar", "plain", "number", "piece_word"]
+NO_ROLE = ("absent", "job", "depicts", "verb_after", "persons", "poured", "loose", "done_to")  # lists of grammar.toml that mark words, and give them no role
+
+
+@dataclass(frozen=True, slots=True)
+class Sense:
+    """What a phrase may mean.
+
+    row: the row `value` answers `question`. kind: one of `among` does; `value` is the kind's id.
+    state: `value` is a choice of `question`; `denied` its answer when denied; `only` the families it needs.
+    grammar, uncoated, number: `value` is the role. thing, plain, piece_word: known, answers nothing.
+    """
+
+    sort: Sort
+    value: str = ""
+    question: str = ""
+    name: str = ""
+    among: tuple[str, ...] = ()
+    only: tuple[str, ...] = ()
+    takes_sort: bool = False  # an unknown word before it names a sort of it
+    families: tuple[str, ...] = ()  # of materials
+    narrowed: tuple[tuple[str, str], ...] = ()  # (word, row): with this word in the sentence it is that row
+    beside: bool = False  # holds together with the other senses of its phrase
+    vague: bool = False  # too wide for one row: wins over a row of the same phrase
+    job: bool = True  # counts also where someone speaks of the job to be done
+
+
+@dataclass(frozen=True, slots=True)
+class Lexicon:
+    """Phrases (tuples of folded words) -> senses, with what is needed to look them up fast."""
+
+    spelling: Spelling
+    phrases: dict[tuple[str, ...], tuple[Sense, ...]]
+    reach: dict[str, int]  # first word -> number of words of its longest phrase
+    vocabulary: frozenset[str]  # every word of every phrase
+    correctable: dict[str, tuple[str, ...]]  # first letter -> words that a slip may have meant
+    numbers: dict[tuple[str, ...], float]
+    names: dict[tuple[str, str], str]  # (question, value) -> how it is said back
+    cache: dict[str, str | None] = field(default_factory=dict)  # word -> correction; bounded by its user
+
+
+@cache
+def read_words(name: str) -> dict[str, Any]:
+    """One file of knowledge/words."""
+    return tomllib.loads((WORDS / f"{name}.toml").read_text(encoding="utf-8"))
+
+
+def read_spelling() -> Spelling:
+    data = read_words("spelling")
+    return Spelling(tuple((a, b) for a, b in data["parts"]), {**data["plurals"], **data["slips"]})
+
+
+def build(knowledge: Knowledge) -> Lexicon:
+    """The index over all rows and word files. Takes some tens of milliseconds; keep it."""
+    spelling = read_spelling()
+    found: dict[tuple[str, ...], dict[Sense, None]] = defaultdict(dict)
+    plain: set[tuple[str, ...]] = set()
+    loose, poured = (
+        {words_of(phrase, spelling) for phrase in read_words("grammar")[name]} for name in ("loose", "poured")
+    )
+    for phrase, sense in _senses(knowledge):
+        words = words_of(phrase, spelling)
+        if not words:
+            continue
+        if sense.sort == "plain":
+            plain.add(words)
+        elif sense.sort == "row" and words in loose:
+            continue
+        elif sense.sort in ("row", "kind") and words in poured:
+            found[words][replace(sense, job=False)] = None
+        else:
+            found[words][sense] = None
+    content = {w for words, senses in found.items() if any(s.sort != "grammar" for s in senses) for w in words}
+    for words in plain - found.keys():
+        found[words][Sense("plain")] = None
+    reach: dict[str, int] = defaultdict(int)
+    for words in found:
+        reach[words[0]] = max(reach[words[0]], len(words))
+    return Lexicon(
+        spelling,
+        {words: _without_rivals(senses) for words, senses in found.items()},
+        dict(reach),
+        frozenset(w for words in found for w in words),
+        _by_letter(w for w in content if len(w) >= 5 and w.isalpha()),
+        {words_of(phrase, spelling): float(value) for phrase, value in read_words("numbers")["values"].items()},
+        _names(knowledge),
+    )
+
+
+def _without_rivals(senses: Iterable[Sense]) -> tuple[Sense, ...]:
+    """Of a row and a kind that answer the same question with the same phrase, one stays."""
+    senses = tuple(senses)
+    vague = {s.question for s in senses if s.vague}
+    rows = {s.question for s in senses if s.sort == "row"} - vague
+    kept = [s for s in senses if not (s.sort == "row" and s.question in vague)]
+    kept = [s for s in kept if not (s.sort == "kind" and not s.vague and s.question in (rows | vague))]
+    return tuple(dict.fromkeys(replace(s, vague=False) for s in kept))
+
+
+def _by_letter(words: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = defaultdict(list)
+    for word in sorted(words):
+        found[word[0]].append(word)
+    return {letter: tuple(group) for letter, group in found.items()}
+
+
+def _senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
+    yield from _row_senses(knowledge)
+    yield from _kind_senses(knowledge)
+    for state in read_words("states")["state"]:
+        sense = Sense("state", state["value"], state["question"], only=tuple(state.get("only", ())))
+        yield from ((phrase, sense) for phrase in state["say"])
+    for role, phrases in read_words("grammar").items():
+        if role in NO_ROLE:
+            continue
+        yield from ((phrase, Sense("grammar", role)) for phrase in phrases)
+    for level, phrases in read_words("uncoated").items():
+        yield from ((phrase, Sense("uncoated", level)) for phrase in phrases)
+    for theme in read_words("things")["things"]:
+        yield from ((phrase, Sense("thing")) for phrase in theme["say"])
+    for theme in read_words("plain")["plain"]:
+        yield from ((phrase, Sense("plain")) for phrase in (*theme["say"].split(), *theme.get("phrases", ())))
+    numbers = read_words("numbers")
+    yield from ((phrase, Sense("number", phrase)) for phrase in numbers["values"])
+    for role in ("of_them", "set", "again"):
+        yield from ((phrase, Sense("grammar", role)) for phrase in numbers[role])
+    yield from ((phrase, Sense("piece_word")) for phrase in numbers["pieces"])
+
+
+def _carries(phrase: str, question: str) -> bool:
+    """ "oil on canvas" names a medium and what carries it; the sentence is taken apart instead."""
+    return question == "media" and bool(re.search(r"\w on (?:canvas|paper|board|panel|linen|wood|card)$", phrase))
+
+
+def _row_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
+    for question in ("support", "media", "laid_on"):
+        for row in _shelf(question, knowledge).values():
+            if row.id in ("unsure", "no_medium"):
+                continue
+            sense = _row_sense(question, row.id, knowledge)
+            yield from ((phrase, sense) for phrase in (row.name, *row.also) if not _carries(phrase, question))
+    for sort in read_words("sorts")["sort"]:
+        sense = _row_sense(sort["question"], sort["row"], knowledge)
+        yield from ((phrase, sense) for phrase in sort["say"])
+
+
+def _carries(phrase: str, question: str) -> bool:
+    """ "oil on canvas" names a medium and what carries it; the sentence is taken apart instead."""
+    return question == "media" and bool(re.search(r"\w on (?:canvas|paper|board|panel|linen|wood|card)$", phrase))
+
+
+def _row_sense(question: str, row: str, knowledge: Knowledge) -> Sense:
+    family = getattr(_shelf(question, knowledge).get(row), "family", "")
+    return Sense("row", row, question, families=(family,) if family else ())
+
+
+def _shelf(question: str, knowledge: Knowledge) -> Mapping[str, Row]:
+    return {"support": knowledge.materials, "media": knowledge.media, "laid_on": knowledge.inclusions}[question]
+
+
+def _kind_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
+    for kind in read_words("kinds")["kind"]:
+        families, rows = kind.get("families", ()), kind.get("rows", ())
+        known = _shelf(kind["question"], knowledge)
+        among = tuple(m.id for m in knowledge.materials.values() if m.family in families and m.id not in rows)
+        among += tuple(row for row in rows if row in known)
+        sense = Sense(
+            "kind", kind["id"], kind["question"], kind["name"], among,
+            families=_families(kind, among, knowledge), takes_sort=kind.get("takes_sort", False), beside=kind.get("beside", False),
+            narrowed=tuple(kind.get("narrowed", {}).items()),
+        )  # fmt: skip
+        yield from ((phrase, sense) for phrase in kind["say"])
+        yield from ((phrase, replace(sense, vague=True)) for phrase in kind.get("vague", ()))
+
+
+def _families(kind: dict[str, Any], among: tuple[str, ...], knowledge: Knowledge) -> tuple[str, ...]:
+    if kind["question"] != "support":
+        return ()
+    families = {knowledge.materials[row].family for row in among} | set(kind.get("families", ()))
+    return tuple(sorted(families)) or (kind["id"],)
+
+
+def _names(knowledge: Knowledge) -> dict[tuple[str, str], str]:
+    names = {
+        (question, row.id): row.name
+        for question in ("support", "media", "laid_on")
+        for row in _shelf(question, knowledge).values()
+    }
+    for question in knowledge.questions.values():
+        names.update({(question.id, c.id): c.text for c in question.choices})
+    return names

@@ -1,0 +1,187 @@
+"""Tokens -> items: the longest known phrase at each place, with cautious correction of slips.
+
+A slip is only ever corrected if the word itself is unknown, is not short, and one known word alone is near.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from interview.conversation.sentence.lexicon import Lexicon, Sense
+from interview.conversation.sentence.tokens import Token
+
+SHORTEST_SLIP = 5  # letters; shorter words are never corrected
+SWAP_FROM = 7  # letters; from here on a wrong letter is corrected too, below only a lost, doubled or swapped one
+TWO_SLIPS_FROM = 9  # letters
+CACHE_LIMIT = 20_000
+_ORDER = ("row", "kind", "state", "uncoated", "thing", "piece_word", "grammar", "number", "plain")
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One phrase of the sentence. `meant`: what an unknown word was read as, if it was corrected."""
+
+    role: str  # noun, state, thing, uncoated, piece_word, number, mark, unknown, plain, or a role of grammar.toml
+    typed: str
+    words: tuple[str, ...]
+    senses: tuple[Sense, ...]
+    start: int
+    capital: bool = False
+    tight: bool = False
+    meant: str = ""
+
+    def of(self, question: str) -> tuple[Sense, ...]:
+        return tuple(s for s in self.senses if s.question == question)
+
+    @property
+    def answers(self) -> bool:
+        """Whether it answers a question by itself."""
+        return self.role in ("noun", "state")
+
+
+def read_items(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Item, ...]:
+    """All tokens as items, in order. Linear in the number of tokens."""
+    known = [_known(t, lexicon) for t in tokens]
+    return tuple(_items(tokens, [w for w, _ in known], [m for _, m in known], lexicon))
+
+
+def _known(token: Token, lexicon: Lexicon) -> tuple[str, str]:
+    """The word to look up, and what it was corrected to if it was."""
+    if token.kind != "word" or token.word in lexicon.vocabulary:
+        return token.word, ""
+    meant = correct(token.word, lexicon)
+    return (meant, meant) if meant else (token.word, "")
+
+
+def _items(tokens: tuple[Token, ...], words: list[str], meant: list[str], lexicon: Lexicon) -> Iterator[Item]:
+    place = 0
+    while place < len(tokens):
+        token = tokens[place]
+        if token.kind == "mark":
+            yield Item("mark", token.typed, (token.word,), (), token.start, tight=token.tight)
+            place += 1
+            continue
+        length, senses = _longest(tokens, words, place, lexicon)
+        if length == 0:
+            yield from _unknown(token, lexicon)
+            place += 1
+            continue
+        last = tokens[place + length - 1]
+        typed = " ".join(t.typed for t in tokens[place : place + length])
+        corrected = " ".join(m or t.typed for m, t in zip(meant[place : place + length], tokens[place:], strict=False))
+        yield Item(
+            _role(senses), typed, tuple(words[place : place + length]), senses, token.start, token.capital,
+            token.tight and last.kind == "word", corrected if any(meant[place : place + length]) else "",
+        )  # fmt: skip
+        place += length
+
+
+def _longest(
+    tokens: tuple[Token, ...], words: list[str], place: int, lexicon: Lexicon
+) -> tuple[int, tuple[Sense, ...]]:
+    for length in range(min(lexicon.reach.get(words[place], 0), len(tokens) - place), 0, -1):
+        senses = lexicon.phrases.get(tuple(words[place : place + length]))
+        if senses is not None and all(t.kind != "mark" for t in tokens[place : place + length]):
+            return _joined(tokens, words, place, length, senses, lexicon)
+    if tokens[place].kind == "number":
+        return 1, (Sense("number"),)
+    return _joined(tokens, words, place, 0, (), lexicon)
+
+
+def _joined(
+    tokens: tuple[Token, ...], words: list[str], place: int, length: int, senses: tuple[Sense, ...], lexicon: Lexicon
+) -> tuple[int, tuple[Sense, ...]]:
+    """Two words that are one in the data ("card stock"), where no phrase of two or more was found."""
+    if length < 2 and place + 1 < len(tokens) and tokens[place + 1].kind == tokens[place].kind == "word":
+        first, second = words[place], words[place + 1]
+        if min(len(first), len(second)) >= 3:
+            together = lexicon.phrases.get((first + second,))
+            if together and any(s.sort in ("row", "kind") for s in together):
+                return 2, together
+    return length, senses
+
+
+def _role(senses: tuple[Sense, ...]) -> str:
+    if any(s.sort == "grammar" and s.value == "mounted_on" for s in senses):
+        return "mounted_on"
+    first = min(senses, key=lambda s: _ORDER.index(s.sort))
+    if first.sort in ("row", "kind"):
+        return "noun"
+    return first.value if first.sort == "grammar" else first.sort
+
+
+def _unknown(token: Token, lexicon: Lexicon) -> Iterator[Item]:
+    """An unknown word: two known ones run together, a denied one ("unglued"), or one to be named."""
+    word = token.word
+    parts = _split(word, lexicon)
+    if not parts:
+        yield Item("unknown", token.typed, (word,), (), token.start, token.capital, token.tight)
+        return
+    for part in parts:
+        senses = lexicon.phrases[(part,)]
+        yield Item(_role(senses), token.typed, (part,), senses, token.start, token.capital, token.tight)
+
+
+def _split(word: str, lexicon: Lexicon) -> tuple[str, ...]:
+    if word.startswith("un") and len(word) >= 6 and _content(word[2:], lexicon, ("state", "kind", "row")):
+        return ("un", word[2:])
+    for ending, role in (("less", "no"), ("free", "no")):
+        if word.endswith(ending) and _content(word[: -len(ending)], lexicon, ("state", "kind", "row", "thing")):
+            return (role, word[: -len(ending)])
+    for cut in range(4, len(word) - 1):
+        left, right = word[:cut], word[cut:]
+        if _content(left, lexicon, ("row", "kind")) and (
+            right in ("on", "and", "with") or (len(right) >= 4 and _content(right, lexicon, ("row", "kind")))
+        ):
+            return (left, right)
+    return ()
+
+
+def _content(word: str, lexicon: Lexicon, sorts: tuple[str, ...]) -> bool:
+    return any(s.sort in sorts for s in lexicon.phrases.get((word,), ()))
+
+
+def correct(word: str, lexicon: Lexicon) -> str | None:
+    """The one known word that an unknown one was meant to be, or None."""
+    if len(word) < SHORTEST_SLIP or not word.isalpha():
+        return None
+    if word not in lexicon.cache:
+        if len(lexicon.cache) >= CACHE_LIMIT:
+            lexicon.cache.clear()
+        lexicon.cache[word] = _nearest(word, lexicon)
+    return lexicon.cache[word]
+
+
+def _nearest(word: str, lexicon: Lexicon) -> str | None:
+    from rapidfuzz.distance import OSA
+
+    allowed = 2 if len(word) >= TWO_SLIPS_FROM else 1
+    letters = {word[0], word[1]}
+    best: dict[int, set[str]] = {}
+    for letter in letters:
+        for known in lexicon.correctable.get(letter, ()):
+            if abs(len(known) - len(word)) > allowed or (letter != word[0] and known[1] != word[0]):
+                continue
+            distance = OSA.distance(word, known, score_cutoff=allowed)
+            if distance <= allowed and not _mere_swap(word, known, distance):
+                best.setdefault(distance, set()).add(known)
+    nearest = best.get(min(best), set()) if best else set()
+    return nearest.pop() if len(nearest) == 1 else None
+
+
+def _mere_swap(word: str, known: str, distance: int) -> bool:
+    """A short word with one letter replaced by another: as often as not another word."""
+    return len(word) < SWAP_FROM and len(word) == len(known) and distance == 1 and sorted(word) != sorted(known)
+
+
+def with_photographs(items: tuple[Item, ...], lexicon: Lexicon, persons: frozenset[str]) -> tuple[Item, ...]:
+    """ "pictures of the kids": a picture of people one knows is a photograph."""
+    photograph = lexicon.phrases.get(("photo",), ())
+    read = list(items)
+    for place, item in enumerate(items[:-1]):
+        if item.words[-1] == "picture" and item.role != "noun" and items[place + 1].role == "of" and photograph:
+            shown = [w for i in items[place + 2 : place + 6] for w in i.words]
+            if persons & set(shown):
+                read[place] = replace(item, role="noun", senses=photograph)
+    return tuple(read)

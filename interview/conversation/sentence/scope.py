@@ -1,0 +1,213 @@
+"""What in a sentence is denied, and what the speaker is not sure of. A denial is never dropped: in doubt it reaches far.
+
+A denial starts at its word and runs over the nouns and states after it. It ends at a full stop, at "but", at a comma
+that does not go on with "or", at a preposition after its noun, at an article after its noun or state, and at an "and"
+that starts something new.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+from functools import cache
+
+from interview.conversation.sentence.lexicon import read_words
+from interview.conversation.sentence.matching import Item
+
+STRONG = frozenset(".;!?\n")
+_MEAT = frozenset(("noun", "state", "thing", "uncoated", "piece_word", "unknown"))
+_PREPOSITIONS = frozenset(("on", "mounted_on", "in", "aside", "of"))
+_NOUN_DENIALS = frozenset(("no", "without", "none", "nothing", "nobody", "minus", "sans", "free"))
+_INTERJECTION = frozenset(("no", "none", "nope", "not"))
+
+
+class Stance(Enum):
+    """How the speaker holds a thing to be."""
+
+    SAID = "said"
+    DENIED = "denied"
+    UNSURE = "unsure"
+
+
+@dataclass(slots=True)
+class _Reading:
+    """The state while reading on."""
+
+    stance: Stance = Stance.SAID
+    noun: bool = False  # a noun has been met since the denying word
+    state: bool = False
+    verb: bool = False  # the denial is of a verb: "isn't", "not", not "no"
+    wish: bool = False  # "don't want ..."
+    prepared: bool = False  # a preposition came since the state
+    met: list[int] = field(default_factory=list)
+
+    def start(self, stance: Stance, verb: bool) -> None:
+        self.stance, self.verb = stance, verb
+        self.noun = self.state = self.wish = self.prepared = False
+        self.met = []
+
+    def end(self) -> None:
+        self.start(Stance.SAID, False)
+
+
+def stances(items: tuple[Item, ...]) -> list[Stance]:
+    """One stance for each item."""
+    found = [Stance.SAID] * len(items)
+    reading = _Reading()
+    onward = _or_ahead(items)
+    for place, item in enumerate(items):
+        if item.role == "mark":
+            _at_mark(items, place, reading, onward)
+        elif item.role == "not":
+            _at_not(items, place, reading, found)
+        elif item.role == "not_after":
+            _deny_before(items, place, found)
+        elif item.role == "unsure":
+            _at_unsure(items, place, reading, found)
+        elif item.role == "except":
+            reading.start(Stance.SAID if reading.stance is Stance.DENIED else Stance.DENIED, False)
+        elif item.role == "but":
+            reading.end()
+        elif reading.stance is not Stance.SAID:
+            _inside(items, place, reading, found)
+        elif _denying_state(item):
+            reading.start(Stance.DENIED, True)
+            reading.state = True
+    return found
+
+
+def _at_mark(items: tuple[Item, ...], place: int, reading: _Reading, onward: list[bool]) -> None:
+    mark = items[place].typed
+    if reading.stance is Stance.SAID:
+        return
+    goes_on = mark in "," and reading.stance is Stance.DENIED and reading.noun and onward[place]
+    if not goes_on and mark not in "'\"*-%":
+        reading.end()
+
+
+def _or_ahead(items: tuple[Item, ...]) -> list[bool]:
+    """For each place, whether only nouns, articles and commas lie between it and an "or" ("no a, b or c")."""
+    ahead = [False] * len(items)
+    near = False
+    for place in range(len(items) - 1, -1, -1):
+        item = items[place]
+        ahead[place] = near
+        if item.role == "or":
+            near = True
+        elif not (item.role in _MEAT or item.role in ("article", "plain") or item.typed == ","):
+            near = False
+    return ahead
+
+
+def _ends(items: tuple[Item, ...], place: int) -> bool:
+    return place >= len(items) or items[place].role == "mark"
+
+
+def _at_not(items: tuple[Item, ...], place: int, reading: _Reading, found: list[Stance]) -> None:
+    item = items[place]
+    if item.words[-1] in _INTERJECTION and _ends(items, place + 1):
+        _deny_before(items, place, found)  # "glitter: none"; a mere "No," denies nothing
+        return
+    if _absent_ahead(items, place + 1):
+        _deny_before(items, place, found)  # "glitter was not used"
+        return
+    twice = reading.stance is Stance.DENIED and bool(place) and items[place - 1].role == "not"
+    reading.start(Stance.UNSURE if twice else Stance.DENIED, item.words[0] not in _NOUN_DENIALS)
+
+
+def _absent_ahead(items: tuple[Item, ...], place: int) -> bool:
+    """Only words such as "used" or "there" up to the end of the clause."""
+    absent = frozenset(read_words("grammar")["absent"])
+    start = place
+    while not _ends(items, place):
+        if items[place].words[-1] not in absent and items[place].role != "be":
+            return False
+        place += 1
+    return place > start
+
+
+def _deny_before(items: tuple[Item, ...], place: int, found: list[Stance]) -> None:
+    """Deny the noun or state just before, over a mark or a form of "be"."""
+    before = place - 1
+    while before >= 0 and (items[before].role in ("be", "plain") or items[before].typed in ("-", ":", "?", ",")):
+        before -= 1
+    if before >= 0 and items[before].role in _MEAT:
+        found[before] = Stance.DENIED
+
+
+def _at_unsure(items: tuple[Item, ...], place: int, reading: _Reading, found: list[Stance]) -> None:
+    if not _ends(items, place + 1):
+        reading.start(Stance.UNSURE, False)
+        return
+    before = place - 1  # "plywood or hardboard, not sure"
+    while before >= 0 and items[before].typed not in STRONG and items[before].role not in ("on", "with", "not"):
+        if items[before].role in _MEAT and found[before] is Stance.SAID:
+            found[before] = Stance.UNSURE
+        elif items[before].typed == "," and before < place - 1:
+            return
+        before -= 1
+
+
+def _inside(items: tuple[Item, ...], place: int, reading: _Reading, found: list[Stance]) -> None:
+    """One item within a denial or a doubt."""
+    item = items[place]
+    if item.role in _MEAT:
+        _take(items, place, reading, found)
+    elif item.role in _PREPOSITIONS or item.role == "with":
+        _at_preposition(item, reading, found)
+    elif item.role in ("article", "number") and (reading.noun or (reading.state and not reading.prepared)):
+        reading.end()
+    elif item.role == "and" and _starts_anew(items, place + 1, reading):
+        reading.end()
+    elif item.role == "be" and reading.noun and reading.stance is Stance.DENIED:
+        reading.end()
+    elif item.role == "plain" and item.words[-1] in ("want", "like", "need", "wanted", "let"):
+        reading.wish = True
+
+
+def _take(items: tuple[Item, ...], place: int, reading: _Reading, found: list[Stance]) -> None:
+    item = items[place]
+    if _denying_state(item):  # "not glued and no backing": a denial that stands for itself
+        return
+    after_state = reading.state and not reading.prepared and reading.verb and item.role == "noun"
+    found[place] = Stance.UNSURE if after_state else reading.stance  # "not torn paper": the paper is in doubt
+    reading.met.append(place)
+    if item.role == "state":
+        reading.state, reading.prepared = True, False
+    else:
+        reading.noun = True
+
+
+def _at_preposition(item: Item, reading: _Reading, found: list[Stance]) -> None:
+    if reading.wish and item.words == ("to",) and reading.stance is Stance.DENIED:
+        for place in reading.met:  # "don't want the glitter to sink": the glitter is there
+            found[place] = Stance.SAID
+        reading.end()
+    elif reading.noun and reading.stance is Stance.DENIED:
+        reading.end()
+    else:
+        reading.prepared = True
+
+
+def _starts_anew(items: tuple[Item, ...], place: int, reading: _Reading) -> bool:
+    if reading.stance is Stance.UNSURE:
+        return True
+    if _ends(items, place):
+        return True
+    follower = items[place]
+    if follower.role == "state":
+        return reading.noun or not _denying_state(follower)
+    return follower.role not in ("noun", "thing", "unknown", "uncoated", "piece_word", "not")
+
+
+def _denying_state(item: Item) -> bool:
+    """A phrase such as "not mounted" that answers by a denial; what follows it by a preposition is denied too."""
+    if item.role != "state" or len(item.words) < 2:
+        return False
+    return item.words[0] in _verb_denials()
+
+
+@cache
+def _verb_denials() -> frozenset[str]:
+    """The first words of denials of a verb: "not", "isn't", "haven't", but neither "no" nor "nothing"."""
+    return frozenset(phrase.split()[0] for phrase in read_words("grammar")["not"]) - _NOUN_DENIALS

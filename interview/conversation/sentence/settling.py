@@ -1,0 +1,198 @@
+"""A draft -> answers. What is only a kind, in doubt or at odds with itself stays open, and says so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from interview.conversation.sentence.filling import Draft
+from interview.conversation.sentence.lexicon import Sense
+from knowledge.loading import Knowledge
+
+# families of the support -> what the piece is, where nothing else says it; the first that fits
+_PIECE_OF = (
+    ("jigsaw", ("jigsaw",)), ("photo", ("photo",)), ("sheet", ("paper", "card")), ("canvas", ("canvas",)),
+    ("cloth", ("cloth", "leather")), ("wood", ("wood", "board", "cork")),
+    ("hard", ("stone", "ceramic", "cement", "glass", "metal", "plastic")),
+)  # fmt: skip
+_STRONG_PIECES = ("cast", "jigsaw", "collage")  # said by a word of their own, they win over the material
+_SEVERAL = ("opened", "wood_features", "ways")
+_ONE = ("layers", "sturdiness", "adhesive", "wood_finish", "dryness", "media_age", "resin_on", "darken", "only_one")
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """A question that the sentence narrows but does not settle.
+
+    words: as they were said. known: what is settled of it. among: what it may be besides.
+    """
+
+    question: str
+    words: tuple[str, ...]
+    known: frozenset[str] = frozenset()
+    among: frozenset[str] = frozenset()
+    kinds: frozenset[str] = frozenset()
+
+
+@dataclass(slots=True)
+class Settled:
+    """Answers, and what stays open."""
+
+    proposed: dict[str, Any] = field(default_factory=dict)
+    open: list[Open] = field(default_factory=list)
+    denied: dict[str, frozenset[str]] = field(default_factory=dict)
+
+
+def settle(draft: Draft, knowledge: Knowledge) -> Settled:
+    settled = Settled(denied={q: frozenset(s.value for s in senses) for q, senses in draft.denied.items()})
+    _drop_denied(draft)
+    mounts = _mounts(draft, knowledge)
+    piece = _piece(draft, mounts)
+    if piece:
+        settled.proposed["piece"] = piece
+    if piece == "cast":
+        _things_cast(draft)
+    else:
+        _group("support", draft.supports, draft, settled)
+        _mounted(mounts, draft, settled)
+    _group("media", draft.media, draft, settled)
+    _group("laid_on", draft.laid_on, draft, settled)
+    _states(draft, settled, knowledge)
+    return settled
+
+
+def _drop_denied(draft: Draft) -> None:
+    """What is both said and denied is not proposed."""
+    for question, target in (
+        ("support", draft.supports), ("support", draft.mounts), ("media", draft.media), ("laid_on", draft.laid_on)
+    ):  # fmt: skip
+        denied = {s.value for s in draft.denied.get(question, ())}
+        target[:] = [s for s in target if s.value not in denied]
+    for question, senses in draft.states.items():
+        denied = {s.value for s in draft.denied.get(question, ())}
+        senses[:] = [s for s in senses if s.value not in denied]
+
+
+def _mounts(draft: Draft, knowledge: Knowledge) -> list[Sense]:
+    """What may carry the rest; what the rows say may not is one more support."""
+    mounts = []
+    for sense in draft.mounts:
+        row = knowledge.materials.get(sense.value)
+        if row is not None and not row.mount:
+            draft.supports.append(sense)
+        else:
+            mounts.append(sense)
+    return mounts
+
+
+def _piece(draft: Draft, mounts: list[Sense]) -> str:
+    said = [s.value for s in draft.states.get("piece", ())]
+    for piece in _STRONG_PIECES:
+        if piece in said:
+            return piece
+    if draft.collage:
+        return "collage"
+    supports = draft.supports or mounts
+    for piece, families in _PIECE_OF:
+        if any(set(s.families) & set(families) for s in supports if s.families) and _all_fit(supports, families):
+            return piece
+    found = [p for p, families in _PIECE_OF if any(set(s.families) <= {*families} for s in supports if s.families)]
+    return found[0] if found else (said[0] if said else "")
+
+
+def _all_fit(supports: list[Sense], families: tuple[str, ...]) -> bool:
+    return all(set(s.families) & set(families) for s in supports)
+
+
+def _things_cast(draft: Draft) -> None:
+    """In a cast piece, papers and photographs are things cast in; what has no such row is left to be asked."""
+    draft.supports.clear()
+    draft.mounts.clear()
+    draft.media.clear()
+
+
+def _group(question: str, senses: list[Sense], draft: Draft, settled: Settled) -> None:
+    """A question that takes several rows."""
+    rows = frozenset(s.value for s in senses if s.sort == "row") | _lone(senses)
+    kinds = [s for s in senses if s.sort == "kind" and s.value not in _single_kinds(senses)]
+    kinds = [k for k in kinds if not rows & set(k.among)]
+    kinds += [s for s in draft.unsure.get(question, ()) if s.sort in ("row", "kind") and s.value not in rows]
+    if rows and not kinds:
+        settled.proposed[question] = rows
+    elif kinds:
+        among = frozenset(r for k in kinds for r in ((k.value,) if k.sort == "row" else k.among))
+        words = tuple(draft.words.get((k.question, k.value), k.name) for k in kinds)
+        kind_ids = frozenset(k.value for k in kinds if k.sort == "kind")
+        settled.open.append(Open(question, words, rows, among, kind_ids))
+
+
+def _single_kinds(senses: Iterable[Sense]) -> set[str]:
+    return {s.value for s in senses if s.sort == "kind" and len(s.among) == 1}
+
+
+def _lone(senses: Iterable[Sense]) -> frozenset[str]:
+    """A kind of one row is that row."""
+    return frozenset(s.among[0] for s in senses if s.sort == "kind" and len(s.among) == 1)
+
+
+def _mounted(mounts: list[Sense], draft: Draft, settled: Settled) -> None:
+    if not mounts:
+        if any(s.value == "no" for s in draft.states.get("mounted", ())):
+            settled.proposed["mounted"] = "no"
+        return
+    rows = frozenset(s.value for s in mounts if s.sort == "row") | _lone(mounts)
+    kinds = [s for s in mounts if s.sort == "kind" and len(s.among) != 1 and not rows & set(s.among)]
+    if len(rows) == 1 and not kinds:
+        settled.proposed["mounted"] = next(iter(rows))
+        return
+    among = frozenset(r for k in kinds for r in k.among) | (rows if len(rows) > 1 or kinds else frozenset())
+    words = tuple(draft.words.get((s.question, s.value), s.name) for s in mounts)
+    settled.open.append(Open("mounted", words, rows, among, frozenset(k.value for k in kinds)))
+
+
+def _states(draft: Draft, settled: Settled, knowledge: Knowledge) -> None:
+    families = {f for s in (*draft.supports, *draft.mounts) for f in s.families}
+    values: dict[str, list[str]] = {}
+    for question, senses in draft.states.items():
+        fitting = [s.value for s in senses if not s.only or not families or families & set(s.only)]
+        if fitting:
+            values[question] = list(dict.fromkeys(fitting))
+    unsure = {question for question, senses in draft.unsure.items() if any(s.sort == "state" for s in senses)}
+    for question in _SEVERAL:
+        if question in values and question not in unsure:
+            _several(question, values[question], settled)
+    for question in _ONE:
+        if question in values and question not in unsure:
+            _one(question, values[question], settled)
+    _none_of("media", "no_medium", values, settled)
+    _none_of("laid_on", "none", values, settled)
+    laid = settled.proposed.get("laid_on", frozenset())
+    if laid and laid != frozenset(("none",)):
+        if "held" in values and "held" not in unsure:
+            _one("held", values["held"], settled)
+        natural = any(row in knowledge.inclusions and knowledge.inclusions[row].natural for row in laid)
+        if natural and "natural_dry" in values and "natural_dry" not in unsure:
+            _one("natural_dry", values["natural_dry"], settled)
+
+
+def _several(question: str, values: list[str], settled: Settled) -> None:
+    alone = {"whole", "none"} & set(values)
+    if alone and len(values) > 1:
+        settled.open.append(Open(question, tuple(values), among=frozenset(values)))
+    else:
+        settled.proposed[question] = frozenset(values)
+
+
+def _one(question: str, values: list[str], settled: Settled) -> None:
+    if len(values) == 1:
+        settled.proposed[question] = values[0]
+    else:
+        settled.open.append(Open(question, tuple(values), among=frozenset(values)))
+
+
+def _none_of(question: str, none: str, values: dict[str, list[str]], settled: Settled) -> None:
+    """ "no image", "nothing on it": only where nothing of the sort was named."""
+    if none in values.get(question, ()) and question not in settled.proposed:
+        if not any(o.question == question for o in settled.open):
+            settled.proposed[question] = frozenset((none,))
