@@ -21,7 +21,7 @@ from tests.test_trade import TABLE, answers_of
         ("why three coats", "several coats"),
         ("why seal the back?", "warps"),
         ("why the glitter?", "drift"),
-        ("why not just pour?", "drinks resin"),
+        ("why not just pour?", "Resin soaks into"),
         ("why the rub?", "comes off"),
         ("why not porridge?", "I know of no 'porridge' here"),
     ],
