@@ -94,7 +94,9 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
 def _coatable(draft: Draft, settled: Settled) -> bool:
     if draft.never:
         return False
-    material = draft.supports or draft.mounts or draft.media or draft.laid_on or "piece" in settled.proposed
+    if draft.seldom and draft.light_first:
+        return False
+    material = draft.supports or draft.mounts or draft.laid_on or "piece" in settled.proposed
     return bool(material) or not (draft.seldom or draft.things)
 
 

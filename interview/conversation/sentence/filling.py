@@ -17,6 +17,7 @@ _FRONT_ALONE = ("support", "media", "laid_on")
 _BASE = ("support", "laid_on", "media")
 _ADDED = ("laid_on", "media", "support")
 _INSIDE = ("media",)
+_PASTED = frozenset(("print", "screen_print", "lithograph", "intaglio", "relief_print", "letterpress", "monoprint", "offset_print"))
 _MATTER = frozenset(("mineral", "botanical", "animal", "small", "food"))  # families of what is strewn or stuck on
 
 
@@ -37,6 +38,8 @@ class Draft:
     stuck: bool = False
     never: bool = False  # holds a work of time, light or sound
     seldom: bool = False  # holds light, text on a wall and the like
+    light_first: bool = False  # ...before anything else
+    first: bool = True
 
     def note(self, sense: Sense, mention: Mention) -> None:
         self.words.setdefault((sense.question, sense.value), mention.item.meant or mention.item.typed)
@@ -72,6 +75,8 @@ def _stances(phrase: Phrase, draft: Draft) -> None:
             levels = {s.value for s in mention.item.senses if s.sort == "uncoated"}
             draft.never |= "always" in levels and mention.head
             draft.seldom |= "alone" in levels
+            draft.light_first |= draft.first and "alone" in levels
+        draft.first = False
 
 
 def _said(mentions: Iterable[Mention]) -> list[Mention]:
@@ -95,7 +100,8 @@ def choose(mention: Mention, order: Sequence[str], *, job: bool) -> list[Sense]:
 
 def _carry(phrase: Phrase, draft: Draft, job: bool) -> None:
     """Sort the materials into supports and mount."""
-    bases = [base for base in phrase.bases if _said(base)]
+    stuck_bases = [(base, stuck) for base, stuck in zip(phrase.bases, phrase.stuck, strict=True) if _said(base)]
+    bases = [base for base, _ in stuck_bases]
     front = _supports(phrase.front, _FRONT_ON_BASE if bases else _FRONT_ALONE, job, draft)
     added = _supports(phrase.added, _ADDED, job, draft)
     chain = [_supports(base, _BASE, job, draft) for base in bases]
@@ -108,8 +114,9 @@ def _carry(phrase: Phrase, draft: Draft, job: bool) -> None:
     if not chain:
         draft.supports += [*front, *added]
         return
-    stuck = any(phrase.stuck)
-    draft.stuck |= stuck
+    stuck = bool(stuck_bases) and stuck_bases[0][1]
+    draft.stuck |= any(phrase.stuck)
+    draft.collage |= _print_on_print(bases)
     sheets = [s for s in front if _is(s, SHEET_LIKE)]
     if papers:
         _papers_on(phrase, front, papers, chain, draft, stuck)
@@ -150,6 +157,18 @@ def _papers_on(
         rest = chain
     draft.supports += [s for base in rest[:-1] for s in base]
     draft.mounts += rest[-1] if rest else []
+
+
+def _print_on_print(bases: list[list[Mention]]) -> bool:
+    """ "print on paper on print on paper": pasted one on the other."""
+    return any(
+        {s.value for m in base for s in m.item.senses} & _PASTED and _is_paper(before)
+        for before, base in zip(bases, bases[1:], strict=False)
+    )
+
+
+def _is_paper(base: list[Mention]) -> bool:
+    return any(_is(s, PAPER_LIKE) for m in base for s in m.item.of("support"))
 
 
 def _printed_on(phrase: Phrase) -> bool:

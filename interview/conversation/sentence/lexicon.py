@@ -43,6 +43,7 @@ class Sense:
     takes_sort: bool = False  # an unknown word before it names a sort of it
     families: tuple[str, ...] = ()  # of materials
     narrowed: tuple[tuple[str, str], ...] = ()  # (word, row): with this word in the sentence it is that row
+    apart: bool = False  # a kind that stays beside a row it might be
     beside: bool = False  # holds together with the other senses of its phrase
     vague: bool = False  # too wide for one row: wins over a row of the same phrase
     job: bool = True  # counts also where someone speaks of the job to be done
@@ -96,6 +97,9 @@ def build(knowledge: Knowledge) -> Lexicon:
     content = {w for words, senses in found.items() if any(s.sort != "grammar" for s in senses) for w in words}
     for words in plain - found.keys():
         found[words][Sense("plain")] = None
+    for words in list(found):
+        if len(words) == 2 and min(map(len, words)) >= 3 and words[0] in content and words[1] in content:
+            found.setdefault(("".join(words),), found[words])  # "letter press" is also written "letterpress"
     reach: dict[str, int] = defaultdict(int)
     for words in found:
         reach[words[0]] = max(reach[words[0]], len(words))
@@ -190,6 +194,7 @@ def _kind_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
         sense = Sense(
             "kind", kind["id"], kind["question"], kind["name"], among,
             families=_families(kind, among, knowledge), takes_sort=kind.get("takes_sort", False), beside=kind.get("beside", False),
+            apart=kind.get("apart", False),
             narrowed=tuple(kind.get("narrowed", {}).items()),
         )  # fmt: skip
         yield from ((phrase, sense) for phrase in kind["say"])
@@ -199,6 +204,8 @@ def _kind_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
 def _families(kind: dict[str, Any], among: tuple[str, ...], knowledge: Knowledge) -> tuple[str, ...]:
     if kind["question"] != "support":
         return ()
+    if "family" in kind:
+        return (kind["family"],)
     families = {knowledge.materials[row].family for row in among} | set(kind.get("families", ()))
     return tuple(sorted(families)) or (kind["id"],)
 

@@ -158,14 +158,15 @@ def _nearest(word: str, lexicon: Lexicon) -> str | None:
 
     allowed = 2 if len(word) >= TWO_SLIPS_FROM else 1
     letters = {word[0], word[1]}
-    best: dict[int, set[str]] = {}
+    best: dict[float, set[str]] = {}
     for letter in letters:
         for known in lexicon.correctable.get(letter, ()):
             if abs(len(known) - len(word)) > allowed or (letter != word[0] and known[1] != word[0]):
                 continue
             distance = OSA.distance(word, known, score_cutoff=allowed)
             if distance <= allowed and not _mere_swap(word, known, distance):
-                best.setdefault(distance, set()).add(known)
+                wrong_letter = len(word) == len(known) and sorted(word) != sorted(known)
+                best.setdefault(distance + 0.5 * wrong_letter, set()).add(known)  # a lost letter is the likelier slip
     nearest = best.get(min(best), set()) if best else set()
     return nearest.pop() if len(nearest) == 1 else None
 

@@ -116,7 +116,7 @@ def _group(question: str, senses: list[Sense], draft: Draft, settled: Settled) -
     """A question that takes several rows."""
     rows = frozenset(s.value for s in senses if s.sort == "row") | _lone(senses)
     kinds = [s for s in senses if s.sort == "kind" and s.value not in _single_kinds(senses)]
-    kinds = [k for k in kinds if not rows & set(k.among)]
+    kinds = [k for k in kinds if k.apart or not rows & set(k.among)]
     kinds += [s for s in draft.unsure.get(question, ()) if s.sort in ("row", "kind") and s.value not in rows]
     if rows and not kinds:
         settled.proposed[question] = rows
