@@ -12,18 +12,21 @@ One small form serves questions and rules. A condition is a list of tables, all 
     ]
 
 There are no expression strings and nothing is evaluated as code. Ask `holds` for the bare verdict; `outcome`
-also tells which facts it rested on and which are missing.
+also tells which facts it rested on and which are missing. A condition is asked thousands of times for each piece,
+so its `holds` is put together once, when it is made, from small closures.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 type_names = ("is", "among", "at_least", "at_most", "known")
 Facts = Mapping[str, Any]
+Verdict = Callable[[Facts], "bool | None"]
 _ABSENT = object()
+_MANY = frozenset((frozenset, tuple, list, set))
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,20 +45,15 @@ class Leaf:
     fact: str
     test: str
     value: Any
+    holds: Verdict = field(init=False, repr=False, compare=False)
 
-    def holds(self, facts: Facts) -> bool | None:
-        if self.test == "known":
-            return (self.fact in facts) == self.value
-        have = facts.get(self.fact, _ABSENT)
-        return None if have is _ABSENT else _compare(have, self.test, self.value)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "holds", _leaf_verdict(self.fact, self.test, self.value))
 
     def outcome(self, facts: Facts) -> Outcome:
-        present = self.fact in facts
-        if self.test == "known":
-            return Outcome(present == self.value, (self.fact,))
-        if not present:
+        if self.fact not in facts and self.test != "known":
             return Outcome(None, (), (self.fact,))
-        return Outcome(_compare(facts[self.fact], self.test, self.value), (self.fact,))
+        return Outcome(self.holds(facts), (self.fact,))
 
     def names(self) -> frozenset[str]:
         return frozenset((self.fact,))
@@ -66,16 +64,10 @@ class Every:
     """All parts hold. The empty one always holds."""
 
     parts: tuple[Condition, ...] = ()
+    holds: Verdict = field(init=False, repr=False, compare=False)
 
-    def holds(self, facts: Facts) -> bool | None:
-        verdict: bool | None = True
-        for part in self.parts:
-            got = part.holds(facts)
-            if got is False:
-                return False
-            if got is None:
-                verdict = None
-        return verdict
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "holds", _all_of(tuple(p.holds for p in self.parts)))
 
     def outcome(self, facts: Facts) -> Outcome:
         because: list[str] = []
@@ -96,17 +88,11 @@ class Every:
 class Either:
     """At least one part holds."""
 
-    parts: tuple[Condition, ...] = field(default=())
+    parts: tuple[Condition, ...] = ()
+    holds: Verdict = field(init=False, repr=False, compare=False)
 
-    def holds(self, facts: Facts) -> bool | None:
-        verdict: bool | None = False
-        for part in self.parts:
-            got = part.holds(facts)
-            if got:
-                return True
-            if got is None:
-                verdict = None
-        return verdict
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "holds", _any_of(tuple(p.holds for p in self.parts)))
 
     def outcome(self, facts: Facts) -> Outcome:
         missing: list[str] = []
@@ -128,10 +114,10 @@ class Opposite:
     """The part fails."""
 
     part: Condition
+    holds: Verdict = field(init=False, repr=False, compare=False)
 
-    def holds(self, facts: Facts) -> bool | None:
-        got = self.part.holds(facts)
-        return None if got is None else not got
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "holds", _opposite_of(self.part.holds))
 
     def outcome(self, facts: Facts) -> Outcome:
         got = self.part.outcome(facts)
@@ -144,15 +130,76 @@ class Opposite:
 Condition = Leaf | Every | Either | Opposite
 
 
-def _compare(have: Any, test: str, want: Any) -> bool:
-    many = isinstance(have, (frozenset, tuple, list, set))
-    if test == "is":
-        return want in have if many else have == want
-    if test == "among":
-        return any(one in want for one in have) if many else have in want
-    if many or not isinstance(have, (int, float)):
-        return False
-    return have >= want if test == "at_least" else have <= want
+# ------------------------------------------------------------------ the bare verdict, put together once
+
+
+def _leaf_verdict(fact: str, test: str, want: Any) -> Verdict:
+    if test == "known":
+        return lambda facts: (fact in facts) == want
+    compare = _COMPARE[test]
+
+    def holds(facts: Facts) -> bool | None:
+        have = facts.get(fact, _ABSENT)
+        return None if have is _ABSENT else compare(have, want)
+
+    return holds
+
+
+def _all_of(parts: Iterable[Verdict]) -> Verdict:
+    def holds(facts: Facts) -> bool | None:
+        verdict: bool | None = True
+        for part in parts:
+            got = part(facts)
+            if got is False:
+                return False
+            if got is None:
+                verdict = None
+        return verdict
+
+    return holds
+
+
+def _any_of(parts: Iterable[Verdict]) -> Verdict:
+    def holds(facts: Facts) -> bool | None:
+        verdict: bool | None = False
+        for part in parts:
+            got = part(facts)
+            if got:
+                return True
+            if got is None:
+                verdict = None
+        return verdict
+
+    return holds
+
+
+def _opposite_of(part: Verdict) -> Verdict:
+    def holds(facts: Facts) -> bool | None:
+        got = part(facts)
+        return None if got is None else not got
+
+    return holds
+
+
+def _is(have: Any, want: Any) -> bool:
+    return want in have if have.__class__ in _MANY else bool(have == want)
+
+
+def _among(have: Any, want: Any) -> bool:
+    return any(one in want for one in have) if have.__class__ in _MANY else have in want
+
+
+def _at_least(have: Any, want: Any) -> bool:
+    return isinstance(have, (int, float)) and have >= want
+
+
+def _at_most(have: Any, want: Any) -> bool:
+    return isinstance(have, (int, float)) and have <= want
+
+
+_COMPARE: Mapping[str, Callable[[Any, Any], bool]] = {
+    "is": _is, "among": _among, "at_least": _at_least, "at_most": _at_most,
+}  # fmt: skip
 
 
 def read_condition(data: Any) -> Condition:

@@ -55,19 +55,21 @@ def walk(
 ) -> Circumstances:
     """Go through the questions of these parts in order, each leaning only on what came before."""
     facts: dict[str, Any] = dict(start)
+    said = {id: answer for id, answer in answers.entries if answer.origin != "stale"}
     assumed: list[str] = []
     open_: list[str] = []
     for question in knowledge.questions.values():
         if question.part not in parts or not question.when.holds(facts):
             continue
-        if not answers.has(question.id):
+        answer = said.get(question.id)
+        if answer is None:
             open_.append(question.id)
             if not assume:
                 continue
-        sure = answers.has(question.id) and not answers[question.id].unsure
+        sure = answer is not None and not answer.unsure
         if not sure:
             assumed.append(question.id)
-        facts[question.id] = answers[question.id].value if sure else assumed_value(question)
+        facts[question.id] = answer.value if answer is not None and sure else assumed_value(question)
         follow = _FOLLOWS.get(question.id)
         if follow is not None:
             facts.update(follow(knowledge, facts))
@@ -76,7 +78,9 @@ def walk(
 
 def rows_of(table: Mapping[str, Any], ids: Iterable[str]) -> tuple[Any, ...]:
     """The rows for these ids in the table's order; ids that name no row (such as "none") are passed over."""
-    wanted = set(ids)
+    wanted = set(ids) & table.keys()
+    if len(wanted) < 2:  # by far the most usual: no need to go through the table
+        return tuple(table[id] for id in wanted)
     return tuple(row for id, row in table.items() if id in wanted)
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 from interview.parts import Basis, Finding, Zone
@@ -43,7 +45,23 @@ def answers_behind(names: Iterable[str]) -> tuple[str, ...]:
 
 def zone_facts(zone: Zone, others: Mapping[str, Any] | None = None) -> dict[str, Any]:
     """What the rules read: `zone.<fact>` and whatever else is given."""
-    return {**(others or {}), **{f"zone.{name}": value for name, value in zone.facts}}
+    return {**(others or {}), **_own_facts(zone)}
+
+
+@lru_cache(maxsize=8192)
+def _own_facts(zone: Zone) -> Mapping[str, Any]:
+    return {f"zone.{name}": value for name, value in zone.facts}
+
+
+def only(zone: Zone, reads: frozenset[str], id: str) -> Zone:
+    """The zone with no other facts than those that some rules read, by which what they say of it can be kept."""
+    return replace(zone, id=id, facts=tuple(pair for pair in zone.facts if pair[0] in reads))
+
+
+def read_by(rules: Iterable[Any]) -> frozenset[str]:
+    """The facts of a zone that these rules read, without "zone."."""
+    names = frozenset().union(*(rule.when.names() for rule in rules))
+    return frozenset(name.removeprefix("zone.") for name in names if name.startswith("zone."))
 
 
 def fill(says: str, zone: Zone) -> str:

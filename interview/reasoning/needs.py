@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from interview.parts import Finding, Verdict, Zone
-from interview.reasoning.findings import fill, finding, zone_facts
+from interview.reasoning.findings import fill, finding, only, read_by, zone_facts
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS, REASONS, Need, NeedRule, Reason
 
@@ -16,17 +16,26 @@ def verdicts(knowledge: Knowledge, zones: tuple[Zone, ...]) -> tuple[Verdict, ..
     """Three a zone, in the order of the zones. The front of a body is judged first: the rest may lean on it."""
     made: list[Verdict] = []
     fronts: dict[str, tuple[Need, ...]] = {}
+    reads = _reads(knowledge)
     for zone in zones:
-        mine = verdicts_for(knowledge, zone, fronts.get(zone.body, ()))
+        mine = verdicts_for(knowledge, only(zone, reads, zone.id), fronts.get(zone.body, ()))
         if zone.kind == "front":
             fronts[zone.body] = tuple(v.need for v in mine)
         made += mine
     return tuple(made)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=8)
+def _reads(knowledge: Knowledge) -> frozenset[str]:
+    return read_by(knowledge.needs.values())
+
+
+@lru_cache(maxsize=8192)
 def verdicts_for(knowledge: Knowledge, zone: Zone, front: tuple[Need, ...]) -> tuple[Verdict, ...]:
-    """One verdict a reason. `front`: the needs of the front of the same body, where there is one."""
+    """One verdict a reason. `front`: the needs of the front of the same body, where there is one.
+
+    Kept, for the same zones come up again and again; give it a zone with no more facts than need rules read.
+    """
     facts = zone_facts(zone, {f"front.{reason}": need for reason, need in zip(REASONS, front, strict=False)})
     return tuple(_verdict(knowledge, zone, reason, facts) for reason in REASONS)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 from interview.parts import Zone
@@ -14,10 +15,22 @@ Facts = Mapping[str, Any]
 FINISHED = {"painted": "painted_wood", "varnished": "varnished_wood", "oiled": "oiled_wood", "waxed": "waxed_wood"}
 FEATURES = {"knots": "knots", "cracks": "cracks", "holes": "holes", "bark": "bark edge"}
 _OPENNESS = ("open", "tight", "closed")
+# the answers that zones are made from: they see no others
+READS = (
+    "piece", "support", "media", "laid_on", "mounted", "opened", "layers", "hollow", "sturdiness", "held", "natural_dry",
+    "wood_finish", "wood_features", "dryness", "media_age", "resin_on", "darken", "drop_result", "rub_result",
+    "coupon_result", "swab_clean", "swab_colour",
+)  # fmt: skip
 
 
 def zones(knowledge: Knowledge, facts: Facts) -> tuple[Zone, ...]:
     """All zones, fronts first. Pure; never empty (a piece with nothing known has a front of unknown material)."""
+    return _zones(knowledge, tuple((name, facts[name]) for name in READS if name in facts))
+
+
+@lru_cache(maxsize=4096)
+def _zones(knowledge: Knowledge, read: tuple[tuple[str, Any], ...]) -> tuple[Zone, ...]:
+    facts = dict(read)
     form = form_of(knowledge, facts)
     made = [] if form == "cast" else _body_zones(knowledge, facts, form)
     body = made[0].body if made else "cast"

@@ -8,17 +8,17 @@ from functools import lru_cache
 from typing import Any
 
 from interview.parts import Barred, Finding, NoWay, Outlet, Treatment, Verdict, Zone
-from interview.reasoning.findings import fill, finding, zone_facts
+from interview.reasoning.findings import fill, finding, only, read_by, zone_facts
 from knowledge.loading import Knowledge
-from knowledge.shape import NEEDS, BarRule, CoatsRule, Need, Reason, Sealer
+from knowledge.shape import NEEDS, REASONS, BarRule, CoatsRule, Need, Reason, Sealer
 
 Facts = Mapping[str, Any]
 _AT_HAND = ("no_brush_at_hand", "no_place_to_spray")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Option:
-    """One sealer considered for one zone. `moves`: 0-2, what its carrier may do there."""
+    """One sealer considered for one zone. `moves`: 0-2, what its carrier may do there. Equal only to itself."""
 
     sealer: Sealer
     moves: int
@@ -54,7 +54,8 @@ def choose(
     """Pure. Zones with a required need end in a treatment or in an outlet, never in neither."""
     needs = _needs_by_zone(verdicts)
     ways = frozenset(facts.get("ways", ()))
-    options = {z.id: options_for(knowledge, ways, z) for z in zones if _wanted(needs[z.id])}
+    reads = _reads(knowledge)
+    options = {z.id: options_for(knowledge, ways, only(z, reads, "")) for z in zones if _wanted(needs[z.id])}
     chosen: list[Chosen] = []
     outlets = _stop_outlets(knowledge, zones, verdicts)
     for body in dict.fromkeys(z.body for z in zones):
@@ -68,9 +69,9 @@ def choose(
     treatments = _gather(knowledge, chosen, needs)
     return Choice(
         treatments,
-        _barred(zones, options, needs),
+        tuple(b for z in zones if z.id in options for b in _barred(z.id, options[z.id], _wanted(needs[z.id]))),
         tuple(_merge_outlets(outlets + _only_one(knowledge, facts))),
-        _no_ways(zones, options, needs),
+        tuple(n for z in zones if z.id in options for n in _no_ways(z.id, options[z.id], _wanted(needs[z.id]))),
         _notes(knowledge, chosen, needs),
         frozenset(c.zone.id for c in chosen if any(_swab_wanted(o, c.zone) for o, _ in c.links)),
     )
@@ -93,9 +94,26 @@ def _wanted(needs: Mapping[Reason, Need]) -> tuple[Reason, ...]:
 # ------------------------------------------------------------------ options
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=8)
+def _reads(knowledge: Knowledge) -> frozenset[str]:
+    """The facts of a zone that options hang on: what bars read, and what a carrier may move."""
+    return read_by(knowledge.bars.values()) | {"materials", "media", "swab_clean", "swab_colour"}
+
+
+@lru_cache(maxsize=8)
+def _bars(knowledge: Knowledge) -> tuple[tuple[BarRule, ...], tuple[BarRule, ...]]:
+    """Those that are the same for every purpose, and those that ask for one."""
+    rules = tuple(knowledge.bars.values())
+    asking = tuple(r for r in rules if "option.purpose" in r.when.names())
+    return tuple(r for r in rules if r not in asking), asking
+
+
+@lru_cache(maxsize=8192)
 def options_for(knowledge: Knowledge, ways: frozenset[str], zone: Zone) -> tuple[Option, ...]:
-    """Every sealer with what bars it from this zone, for each purpose. Kept: the same zones come up again and again."""
+    """Every sealer with what bars it from this zone, for each purpose.
+
+    Kept, for the same zones come up again and again; give it a zone with no more facts than these hang on.
+    """
     base = zone_facts(zone, {"ways": ways})
     return tuple(_option(knowledge, base, zone, s) for s in knowledge.sealers.values() if s.method != "none")
 
@@ -103,17 +121,14 @@ def options_for(knowledge: Knowledge, ways: frozenset[str], zone: Zone) -> tuple
 def _option(knowledge: Knowledge, base: Facts, zone: Zone, sealer: Sealer) -> Option:
     moves = _moves(knowledge, zone, sealer)
     facts = {**base, **_option_facts(zone, sealer, moves)}
-    common: list[Finding] = []
-    by_purpose: dict[Reason, list[Finding]] = {"absorption": [], "loose matter": [], "trapped air": []}
-    for rule in knowledge.bars.values():
-        if "option.purpose" in rule.when.names():
-            for purpose, found in by_purpose.items():
-                facts["option.purpose"] = purpose
-                if rule.when.holds(facts):
-                    found.append(_bar_finding(rule, zone, facts))
-        elif rule.when.holds(facts):
-            common.append(_bar_finding(rule, zone, facts))
-    return Option(sealer, moves, {p: (*common, *found) for p, found in by_purpose.items()})
+    always, asking = _bars(knowledge)
+    common = tuple(_bar_finding(rule, zone, facts) for rule in always if rule.when.holds(facts))
+    by_purpose: dict[Reason, tuple[Finding, ...]] = {}
+    for purpose in REASONS:
+        facts["option.purpose"] = purpose
+        found = (_bar_finding(rule, zone, facts) for rule in asking if rule.when.holds(facts))
+        by_purpose[purpose] = (*common, *found)
+    return Option(sealer, moves, by_purpose)
 
 
 def _bar_finding(rule: BarRule, zone: Zone, facts: Facts) -> Finding:
@@ -146,8 +161,8 @@ def _moves(knowledge: Knowledge, zone: Zone, sealer: Sealer) -> int:
     carrier = sealer.carrier
     if carrier == "none":
         return 0
-    table = {**knowledge.materials, **knowledge.inclusions}
-    levels = [getattr(table[i], carrier) for i in zone.fact("materials") if i in table]  # type: ignore[attr-defined]
+    stuff = (knowledge.materials.get(i) or knowledge.inclusions.get(i) for i in zone.fact("materials"))  # type: ignore[attr-defined]
+    levels = [getattr(row, carrier) for row in stuff if row]
     for id in zone.fact("media"):  # type: ignore[attr-defined]
         if id not in sealer.made_for:
             levels.append(getattr(knowledge.media[id], carrier))
@@ -287,6 +302,7 @@ def _join(one: Treatment, other: Treatment) -> Treatment:
     )
 
 
+@lru_cache(maxsize=8192)
 def _coats(knowledge: Knowledge, zone: Zone, option: Option) -> CoatsRule:
     facts = zone_facts(zone, _option_facts(zone, option.sealer, option.moves))
     return next(r for r in knowledge.coats.values() if r.when.holds(facts))
@@ -298,30 +314,22 @@ def _unfit(option: Option, wanted: Sequence[Reason]) -> tuple[Finding, ...]:
     return tuple(dict.fromkeys(f for found in bars for f in found)) if bars and all(bars) else ()
 
 
-def _barred(
-    zones: Sequence[Zone], options: Mapping[str, tuple[Option, ...]], needs: Mapping[str, Mapping[Reason, Need]]
-) -> tuple[Barred, ...]:
+@lru_cache(maxsize=8192)
+def _barred(zone: str, options: tuple[Option, ...], wanted: tuple[Reason, ...]) -> tuple[Barred, ...]:
     """What was considered and is out, for "why not shellac?"."""
-    return tuple(
-        Barred(zone.id, option.sealer.id, option.sealer.method, found)
-        for zone in zones
-        for option in options.get(zone.id, ())
-        if (found := _unfit(option, _wanted(needs[zone.id])))
-    )
+    found = ((o.sealer, _unfit(o, wanted)) for o in options)
+    return tuple(Barred(zone, sealer.id, sealer.method, why) for sealer, why in found if why)
 
 
-def _no_ways(
-    zones: Sequence[Zone], options: Mapping[str, tuple[Option, ...]], needs: Mapping[str, Mapping[Reason, Need]]
-) -> tuple[NoWay, ...]:
+@lru_cache(maxsize=8192)
+def _no_ways(zone: str, options: tuple[Option, ...], wanted: tuple[Reason, ...]) -> tuple[NoWay, ...]:
     """The methods of which every sealer is out, with what all of them have against it."""
     made: list[NoWay] = []
-    for zone in zones:
-        for method in ("brush", "spray"):
-            mine = [o for o in options.get(zone.id, ()) if o.sealer.method == method]
-            found = [_unfit(o, _wanted(needs[zone.id])) for o in mine]
-            if found and all(found):
-                shared = tuple(f for f in found[0] if all(f in other for other in found))
-                made.append(NoWay(zone.id, method, shared or found[0]))
+    for method in ("brush", "spray"):
+        found = [_unfit(o, wanted) for o in options if o.sealer.method == method]
+        if found and all(found):
+            shared = tuple(f for f in found[0] if all(f in other for other in found))
+            made.append(NoWay(zone, method, shared or found[0]))
     return tuple(made)
 
 
@@ -392,7 +400,6 @@ def _notes(
         for row in knowledge.remarks.values():
             if row.after:
                 continue
-            outcome = row.when.outcome(read)
-            if outcome.holds:
-                made.append(finding(row, fill(row.says, one.zone), outcome.because))
+            if row.when.holds(read):
+                made.append(finding(row, fill(row.says, one.zone), row.when.outcome(read).because))
     return tuple(dict.fromkeys(made))
