@@ -1,0 +1,1 @@
+"""The published relations, against handbooks, standards and other libraries."""
