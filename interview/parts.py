@@ -12,11 +12,11 @@ from typing import Literal
 from knowledge.shape import Method, Need, Reason
 
 BasisOf = Literal[
-    "your trial", "your label", "published", "common practice", "from memory", "your answer", "assumed", "computed"
+    "your trial", "your label", "your own row", "published", "common practice", "from memory", "your answer", "assumed", "computed"
 ]
 # strongest first: what wins where two disagree
 STRENGTH: tuple[BasisOf, ...] = (
-    "your trial", "your label", "published", "computed", "common practice", "from memory", "your answer", "assumed",
+    "your trial", "your label", "your own row", "published", "computed", "common practice", "from memory", "your answer", "assumed",
 )  # fmt: skip
 
 

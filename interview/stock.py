@@ -47,7 +47,7 @@ def put_on_shelf(knowledge: Knowledge, path: Path) -> Knowledge:
     tins: dict[str, Sealer] = {}
     for place, cells in _rows(path):
         try:
-            tin = _tin(knowledge, cells)
+            tin = replace(_tin(knowledge, cells), origin=f"{path.name}, {place}")
         except ValueError as error:
             faults += [f"{path.name}, {place}: {line}" for line in str(error).splitlines()]
             continue

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from interview.parts import STRENGTH, Basis, Decision, Step, Warned
 from interview.plan import SourceLine
 from knowledge.loading import Knowledge
+from knowledge.shape import Row
 
 _WORDS = {
     "your trial": "Your own trial",
@@ -49,11 +51,14 @@ def _uses(
     return used
 
 
-def _named(row) -> Basis:  # type: ignore[no-untyped-def]
+def _named(row: Row) -> Basis:
+    """A row of the maker's own files says so, and which of ours it stands in for."""
+    if not row.origin.startswith("knowledge/"):
+        return Basis("your own row", row.origin)
     return Basis(row.basis, row.source, row.locator)
 
 
-def _rows(knowledge: Knowledge, decision: Decision) -> list:  # type: ignore[type-arg]
+def _rows(knowledge: Knowledge, decision: Decision) -> list[Any]:
     ids = {i for z in decision.zones for i in (*z.fact("materials"), *z.fact("media"))}  # type: ignore[misc]
     ids |= {t.sealer for t in decision.treatments}
     tables = (knowledge.materials, knowledge.inclusions, knowledge.media, knowledge.sealers)
@@ -61,6 +66,8 @@ def _rows(knowledge: Knowledge, decision: Decision) -> list:  # type: ignore[typ
 
 
 def _text(knowledge: Knowledge, basis: Basis) -> str:
+    if basis.kind == "your own row":
+        return f"Your own file: {basis.source}"
     if basis.kind != "published":
         return _WORDS[basis.kind]
     row = knowledge.sources.get(basis.source)
