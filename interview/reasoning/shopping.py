@@ -14,7 +14,13 @@ TOOLS = {"brush": "a soft, wide brush that sheds no hairs", "spray": "drop cloth
 def items(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) -> tuple[Item, ...]:
     """Sealers first, then the resin, then gear for trials, preparation and pour. No thing twice."""
     made = [
-        Item(id=f"sealer.{s.id}", name=s.name, use=s.plain, look_for=s.look_for)
+        Item(
+            id=f"sealer.{s.id}",
+            name=s.name,
+            use=f"at hand; {s.plain}" if s.at_hand else s.plain,
+            price=s.price,
+            look_for=s.look_for,
+        )
         for s in (knowledge.sealers[i] for i in dict.fromkeys(t.sealer for t in decision.treatments))
     ]
     made.append(
