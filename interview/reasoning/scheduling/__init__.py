@@ -1,1 +1,1 @@
-"""Tasks on a calendar with shared hands, tables and racks. Knows nothing of the trade. Times are whole minutes."""
+"""Tasks on a calendar with shared hands, tables and racks, in whole minutes. Knows nothing of the trade."""

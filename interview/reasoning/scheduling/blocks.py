@@ -1,8 +1,8 @@
-"""Tasks that must be placed together: those tied to each other by windows, directly or around a corner.
+"""Tasks that must be placed together: those tied by windows, directly or around a corner.
 
-Every window (a greatest lag) ties the task before to the task after. Tasks tied both ways, forward by order and back by
-windows, form a block. Between blocks there is only order, so blocks can be placed one after the other and
-a place later on is always free: with windows inside blocks only, no early choice can rule out a later one.
+Every window (a greatest lag) ties the task before to the task after. Tasks tied both ways, forward by order
+and back by windows, form a block. Between blocks there is only order, so they can be placed one by one, and
+a place later on is always free: no early choice can rule out a later one.
 """
 
 from __future__ import annotations
@@ -92,48 +92,45 @@ def _in_order(problem: Problem, arcs: Sequence[Arc]) -> list[int]:
             if not waiting[next_]:
                 heappush(ready, next_)
     if len(order) < len(waiting):
-        stuck = next(n for n, count in enumerate(waiting) if count)
-        raise CannotSchedule(f"{called(problem.tasks[stuck])} would have to wait for itself", problem.tasks[stuck].id)
+        stuck = problem.tasks[next(n for n, count in enumerate(waiting) if count)]
+        raise CannotSchedule(f"{called(stuck)} would have to wait for itself", stuck.id)
     return order
 
 
 def _strong_parts(links: Sequence[Sequence[int]]) -> list[int]:
-    """For every task the number of its strongly connected part (Tarjan 1972), without recursion."""
-    size = len(links)
-    index, low, part = [-1] * size, [0] * size, [-1] * size
-    stack: list[int] = []
-    count = parts = 0
-    for root in range(size):
-        if index[root] >= 0:
-            continue
-        work = [(root, 0)]
-        while work:
-            task, at = work.pop()
-            if at == 0:
-                index[task] = low[task] = count
-                count += 1
-                stack.append(task)
-            descended = False
-            for place in range(at, len(links[task])):
-                next_ = links[task][place]
-                if index[next_] < 0:
-                    work += [(task, place + 1), (next_, 0)]
-                    descended = True
-                    break
-                if part[next_] < 0:
-                    low[task] = min(low[task], index[next_])
-            if descended:
-                continue
-            if low[task] == index[task]:
-                while True:
-                    member = stack.pop()
-                    part[member] = parts
-                    if member == task:
-                        break
-                parts += 1
-            if work:
-                low[work[-1][0]] = min(low[work[-1][0]], low[task])
+    """For every task the number of its strongly connected part (Kosaraju and Sharir), without recursion."""
+    back: list[list[int]] = [[] for _ in links]
+    for task, others in enumerate(links):
+        for other in others:
+            back[other].append(task)
+    left = _leaving_order(links)
+    part = [-1] * len(links)
+    for root in reversed(left):
+        stack = [root] if part[root] < 0 else []
+        while stack:
+            task = stack.pop()
+            part[task] = root
+            stack += [other for other in back[task] if part[other] < 0]
     return part
+
+
+def _leaving_order(links: Sequence[Sequence[int]]) -> list[int]:
+    """The tasks in the order in which a depth-first walk leaves them."""
+    seen = [False] * len(links)
+    left: list[int] = []
+    for root in range(len(links)):
+        stack = [(root, iter(links[root]))] if not seen[root] else []
+        seen[root] = True
+        while stack:
+            task, others = stack[-1]
+            following = next((other for other in others if not seen[other]), None)
+            if following is None:
+                left.append(task)
+                stack.pop()
+            else:
+                seen[following] = True
+                stack.append((following, iter(links[following])))
+    return left
 
 
 def _numbered_in_order(part: Sequence[int], order: Sequence[int]) -> list[int]:
@@ -159,10 +156,11 @@ def _net(arcs: Sequence[Arc], order: Sequence[int], block_of: Sequence[int]) -> 
         else:
             outer[arc.after].append(arc)
             before[home].add(block_of[arc.before])
-    blocks = tuple(
-        Block(n, tuple(members[n]), tuple(inner[n]), _options(inner[n]), frozenset(before[n])) for n in range(size)
+    blocks = (
+        Block(n, tuple(members[n]), tuple(inner[n]), _options(inner[n]), frozenset(before[n]))
+        for n in range(size)
     )
-    return Net(blocks, tuple(map(tuple, outer)), tuple(block_of))
+    return Net(tuple(blocks), tuple(map(tuple, outer)), tuple(block_of))
 
 
 def _options(inner: Sequence[Arc]) -> tuple[Option, ...]:

@@ -1,14 +1,14 @@
 """A minute before which no schedule can finish, proven by relaxation.
 
-Two relaxations, the better of which counts. With enough of everything: the longest path through lags and calendar.
-With one resource counted as a fluid: work that cannot begin before some minute needs so much of the resource that its
-last task ends no sooner than another minute, and after that task its own followers still have to come.
+Two relaxations, the better of which counts. With enough of everything: the longest path through lags and
+calendar. With one resource counted as a fluid: work that cannot begin before some minute needs so much of the
+resource that its last task ends no sooner than another minute, and after that task its followers still come.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from interview.reasoning.scheduling.blocks import Arc
@@ -36,7 +36,7 @@ def lower_bound(ground: Ground) -> int:
 
 
 class _Followers:
-    """The earliest finish of everything after a task, given its end. Tasks with alike followers share the work."""
+    """The earliest finish of everything after a task, given its end. Tasks with alike followers share it."""
 
     def __init__(self, ground: Ground) -> None:
         self._ground = ground
@@ -57,14 +57,15 @@ class _Followers:
         seen: dict[object, int] = {}
         for block in reversed(self._ground.network.blocks):
             for task in reversed(block.tasks):
-                follow = [(_soonest(a), self.likeness[a.after], self._sort(a.after)) for a in self._after[task]]
+                after = self._after[task]
+                follow = {(_soonest(a), self.likeness[a.after], self._sort(a.after)) for a in after}
                 wait = self._ground.problem.tasks[task].wait
-                key = (wait, tuple(sorted(set(follow))))
+                key = (wait, tuple(sorted(follow)))
                 self.likeness[task] = seen.setdefault(key, len(seen))
                 if self.likeness[task] == len(self._model):
                     self._model.append(task)
-                after = [_soonest(a) + self._hands(a.after) + self.length[a.after] for a in self._after[task]]
-                self.length[task] = max([wait, *after])
+                lengths = (_soonest(a) + self._hands(a.after) + self.length[a.after] for a in after)
+                self.length[task] = max([wait, *lengths])
 
     def _hands(self, task: int) -> int:
         return self._ground.problem.tasks[task].hands_on
@@ -96,7 +97,7 @@ def _soonest(arc: Arc) -> int:
 
 @dataclass(frozen=True, slots=True)
 class _Use:
-    """What one task takes of one resource. `held`: minutes after its end until it gives the last of it back."""
+    """What one task takes of one resource. `held`: minutes after its end until it gives all of it back."""
 
     task: int
     head: int
@@ -142,7 +143,10 @@ def _fluid_bound(uses: Sequence[_Use], axis: _Axis, followers: _Followers) -> in
 
 
 class _Axis:
-    """When so much of a resource can have been given out: only in working hours, or, where things wait on it, at any hour."""
+    """When so much of a resource can have been given out.
+
+    Only in working hours, or, where things wait on it, at any hour.
+    """
 
     def __init__(self, ground: Ground, uses: Sequence[_Use], capacity: int) -> None:
         self._ground = ground

@@ -1,4 +1,4 @@
-"""Blocks made ready for placing: what each task takes and where it may start, every lag counted from start to start."""
+"""Blocks made ready for placing: what each task takes, where it may start, every lag from start to start."""
 
 from __future__ import annotations
 
@@ -34,7 +34,10 @@ class Inner:
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """A block with its alternatives chosen. All by place in the block; `outer` names tasks by number, from their ends."""
+    """A block with its alternatives chosen, all by place in the block.
+
+    `outer`: lags from tasks of other blocks, by number, counted from their ends.
+    """
 
     tasks: tuple[int, ...]
     option: Option
@@ -58,6 +61,8 @@ class Forms:
         self._sorts: dict[object, int] = {}
         self._forms: dict[tuple[int, Option], Form] = {}
         self._traits: dict[object, tuple[int, bool, bool]] = {}
+        # where tasks of a block stand in each other's way: by likeness, orders in which they can be put down
+        self.orders: dict[int, list[tuple[int, ...]]] = {}
 
     def mode(self, task: int, extra: int = 0) -> Mode:
         found = self._modes.get((task, extra))
@@ -72,9 +77,10 @@ class Forms:
         return found
 
     def _mode(self, task: Task, extra: int) -> Mode:
+        length = task.hands_on + extra
         starts = self._openings.starts(task, extra)
-        takes = tuple(self._takes(task, task.hands_on + extra))
-        return Mode(task.hands_on + extra, starts, takes, self._sorts.setdefault((id(starts), takes), len(self._sorts)))
+        takes = tuple(self._takes(task, length))
+        return Mode(length, starts, takes, self._sorts.setdefault((id(starts), takes), len(self._sorts)))
 
     def _takes(self, task: Task, length: int) -> Iterator[Take]:
         work, wait = dict(task.demands), dict(task.held)
@@ -106,7 +112,7 @@ class Forms:
 def _from_start(arc: Arc, before: int, modes: Sequence[Mode], option: Option) -> Inner:
     length = modes[before].length
     if arc in option:
-        return Inner(before, length + (arc.late_least or 0), None)
+        return Inner(before, length + max(arc.late_least or 0, (arc.greatest or 0) + 1), None)
     return Inner(before, length + arc.least, None if arc.greatest is None else length + arc.greatest)
 
 
@@ -130,8 +136,8 @@ def _traits(modes: Sequence[Mode], lags: Sequence[Sequence[Inner]]) -> tuple[boo
                 if first is not None and second is not None:
                     way[a][b] = _larger(way[a][b], first + second)
     void = any((way[a][a] or 0) > 0 for a in range(size))
-    pairs = ((a, b) for a in range(size) for b in range(a))
-    return all(_apart(modes[a], modes[b], way[a][b]) or _apart(modes[b], modes[a], way[b][a]) for a, b in pairs), void
+    apart = [[_apart(modes[a], modes[b], way[a][b]) for b in range(size)] for a in range(size)]
+    return all(apart[a][b] or apart[b][a] for a in range(size) for b in range(a)), void
 
 
 def _larger(one: int | None, other: int) -> int:
@@ -139,7 +145,7 @@ def _larger(one: int | None, other: int) -> int:
 
 
 def _apart(first: Mode, then: Mode, least: int | None) -> bool:
-    """Whether the first has given back all that the other takes of it, when the other starts `least` minutes later."""
+    """Whether the first has given back what the other takes, which starts at least `least` minutes later."""
     shared = {r for r, _, _, _ in first.takes} & {r for r, _, _, _ in then.takes}
     if not shared:
         return True

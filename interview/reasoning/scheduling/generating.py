@@ -1,4 +1,4 @@
-"""One pass from priorities to a whole schedule: serial (by priority) or parallel (whatever can start first)."""
+"""One pass from priorities to a schedule: serial (by priority) or parallel (whatever can start first)."""
 
 from __future__ import annotations
 
@@ -28,7 +28,10 @@ class Ground:
 
 @dataclass(frozen=True, slots=True)
 class Pass:
-    """What one pass gave. Passes are compared by `worth`: earliest finish, then fewest sessions, then soonest on the whole."""
+    """What one pass gave.
+
+    Passes are compared by `worth`: earliest finish, then fewest sessions, then soonest on the whole.
+    """
 
     start: tuple[int, ...]
     end: tuple[int, ...]
@@ -42,7 +45,7 @@ class Pass:
 
 
 def ground(problem: Problem) -> Ground:
-    """Raises CannotSchedule where the problem contradicts itself, or a task or a block has no place in any calendar week."""
+    """Raises CannotSchedule where the problem contradicts itself, or something can have no place ever."""
     check(problem)
     openings = Openings(problem.calendar, problem.begin)
     network = net(problem)
@@ -51,8 +54,11 @@ def ground(problem: Problem) -> Ground:
 
 
 def _possible(problem: Problem, network: Net, forms: Forms) -> Net:
-    """The net with only those alternatives that the calendar allows."""
-    floor = Floor(problem, forms, free=True)
+    """The net with only those alternatives that calendar and workshop allow, were there nothing else to do.
+
+    What fits an empty workshop once fits it again later: windows lie within blocks, and the hours come round.
+    """
+    free, empty = Floor(problem, forms, free=True), Floor(problem, forms)
     known: dict[int, bool] = {}
     blocks = []
     for block in network.blocks:
@@ -60,11 +66,12 @@ def _possible(problem: Problem, network: Net, forms: Forms) -> Net:
         for option in block.options:
             alike = forms.form(block, option).likeness
             if alike not in known:
-                known[alike] = floor.has_place(block, option)
+                known[alike] = free.has_place(block, option) and empty.has_place(block, option)
             if known[alike]:
                 options.append(option)
         if not options:
-            raise _never(problem, block, forms)
+            timely = any(free.has_place(block, option) for option in block.options)
+            raise _crowded(problem, block) if timely else _never(problem, block, forms)
         blocks.append(replace(block, options=tuple(options)))
     return replace(network, blocks=tuple(blocks))
 
@@ -73,11 +80,13 @@ def _never(problem: Problem, block: Block, forms: Forms) -> CannotSchedule:
     for number in block.tasks:
         task = problem.tasks[number]
         if forms.mode(number).starts.next(0, PATIENCE) is None:
+            what = f"{called(task)}, {task.hands_on} minutes in one go"
             where = "in daylight and within your hours" if task.outdoors else "within your hours"
             looks = ", with somebody there to look at it afterwards" if task.looks else ""
-            return CannotSchedule(f"there is never time for {called(task)}, {task.hands_on} minutes in one go, {where}{looks}", task.id)
+            return CannotSchedule(f"there is never time for {what}, {where}{looks}", task.id)
     first, last = problem.tasks[block.tasks[0]], problem.tasks[block.tasks[-1]]
-    return CannotSchedule(f"your hours never let {called(last)} follow {called(first)} as soon as it must", last.id)
+    says = f"your hours never let {called(last)} follow {called(first)} as soon as it must"
+    return CannotSchedule(says, last.id)
 
 
 Ranks = Sequence[float]  # one number for each block; the lowest that can go next goes next
@@ -108,7 +117,8 @@ def run(ground: Ground, ranks: Ranks, *, parallel: bool, prefer: Mapping[int, Op
         for follower in followers[number]:
             waiting[follower] -= 1
             if not waiting[follower]:
-                heappush(ready, (floor.soonest(blocks[follower]) if parallel else 0, ranks[follower], follower))
+                soonest = floor.soonest(blocks[follower]) if parallel else 0
+                heappush(ready, (soonest, ranks[follower], follower))
     return _counted(ground.problem, floor, options)
 
 
@@ -126,10 +136,9 @@ def _followers(blocks: Sequence[Block]) -> list[list[int]]:
 
 
 def _crowded(problem: Problem, block: Block) -> CannotSchedule:
-    names = " and ".join(called(problem.tasks[n]) for n in (block.tasks[0], block.tasks[-1]))
-    return CannotSchedule(
-        f"{names} must follow each other so closely that the workshop has no room for both", problem.tasks[block.tasks[-1]].id
-    )
+    first, last = problem.tasks[block.tasks[0]], problem.tasks[block.tasks[-1]]
+    says = f"{called(last)} must follow {called(first)} so closely that the workshop has no room for both"
+    return CannotSchedule(says, last.id)
 
 
 def _counted(problem: Problem, floor: Floor, options: Sequence[Option]) -> Pass:
@@ -139,7 +148,7 @@ def _counted(problem: Problem, floor: Floor, options: Sequence[Option]) -> Pass:
 
 
 def sessions(problem: Problem, start: Sequence[int], end: Sequence[int]) -> int:
-    """How many sessions the tasks make: tasks of one session name with no longer pause between them than the workshop's."""
+    """How many sessions: tasks of one session name with no pause between them longer than the workshop's."""
     spans: dict[str, list[tuple[int, int]]] = {}
     for number, task in enumerate(problem.tasks):
         if task.session:
@@ -159,6 +168,4 @@ def _runs(spans: Sequence[tuple[int, int]], gap: int) -> int:
 def placed(problem: Problem, done: Pass) -> tuple[Placed, ...]:
     """The pass as placed tasks."""
     late = {arc.after for option in done.options for arc in option}
-    return tuple(
-        Placed(task, done.start[n], done.end[n], n in late) for n, task in enumerate(problem.tasks)
-    )
+    return tuple(Placed(task, done.start[n], done.end[n], n in late) for n, task in enumerate(problem.tasks))

@@ -1,6 +1,6 @@
 """The hours in which somebody works, looks, or has daylight, by the week, with days off and extra days.
 
-Local times without a zone. Schedules count true minutes since their beginning; where the clocks are set forward
+Local times without a zone. Schedules count true minutes since they begin; where the clocks are set forward
 or back in between, `changes` says so, and a wait through that night stays as long as it really is.
 """
 
@@ -32,7 +32,7 @@ ROUND_THE_CLOCK: Week = (ALL_DAY,) * 7
 
 @dataclass(frozen=True, slots=True)
 class ClockChange:
-    """At the local time `at` (by the clock as it was) the clock is set `by` minutes on (or back, if negative)."""
+    """At the local time `at`, by the clock as it was, it is set on by `by` minutes; back, if negative."""
 
     at: datetime
     by: int
@@ -43,7 +43,7 @@ class Calendar:
     """`week`: working hours. `watch`: when somebody can look after a fresh piece; the working hours if None.
 
     `off`: days without either. `extra`: days with other hours than their weekday's, for both.
-    `daylight`: light enough to work outdoors, one pair of hours a month (January first), or one for the whole year.
+    `daylight`: light enough to work outdoors, hours for each month (January first) or for the whole year.
     """
 
     week: Week
@@ -75,7 +75,7 @@ class Calendar:
         return week[day.weekday()]
 
     def minute(self, begin: datetime, wall: datetime) -> int:
-        """True minutes from `begin` to a local time, rounded up. A time that comes twice is taken the first time."""
+        """True minutes from `begin` to a local time, rounded up. Of a time that comes twice, the first."""
         passed = wall - begin
         for change in sorted(self.changes, key=lambda c: c.at):
             if change.at <= begin or wall < change.at:

@@ -17,7 +17,7 @@ _FRESH = 0.15  # so often a new order is drawn from the rules instead of the bes
 
 
 def improve(ground: Ground, bound: int, effort: int = EFFORT, progress: Progress | None = None) -> Pass:
-    """The best pass found within the effort; stops early where the finish is proven best and sessions cannot be fewer."""
+    """The best pass found; stops early where its finish is proven best and its sessions cannot be fewer."""
     rules = list(_rules(ground))
     passes = max(len(rules) * 2, min(3000, effort // max(1, len(ground.problem.tasks))))
     best: Pass | None = None
@@ -57,8 +57,12 @@ class _Search:
         if chance.random() < _FRESH:
             rule = chance.choice(self._rules)
             spread = (max(rule) - min(rule) + 1) * chance.choice((0.05, 0.2, 0.6))
-            return self._try([r + chance.random() * spread for r in rule], parallel=chance.random() < 0.5, prefer={})
-        return self._try(self._changed(), parallel=self._parallel ^ (chance.random() < 0.1), prefer=self._other_choices())
+            return self._try(
+                [r + chance.random() * spread for r in rule], parallel=chance.random() < 0.5, prefer={}
+            )
+        return self._try(
+            self._changed(), parallel=self._parallel ^ (chance.random() < 0.1), prefer=self._other_choices()
+        )
 
     def _try(self, ranks: list[float], *, parallel: bool, prefer: dict[int, Option]) -> Pass:
         made = run(self._ground, ranks, parallel=parallel, prefer=prefer)
@@ -67,7 +71,7 @@ class _Search:
         return made
 
     def _changed(self) -> list[float]:
-        """One or a few blocks moved to another place in the best order, or the best schedule's own order of starts."""
+        """One or a few blocks moved to another place in the best order, or the order of its starts."""
         chance, best = self._chance, self._best
         assert best is not None
         ranks = list(self._ranks)
@@ -93,7 +97,7 @@ class _Search:
 
 
 def _rules(ground: Ground) -> list[list[float]]:
-    """Orders that are known to serve: the longest way to the end first, latest start, most work behind it, by session."""
+    """Orders that are known to serve: the longest way to the end first, the same by session, latest start."""
     blocks = ground.network.blocks
     tasks = ground.problem.tasks
     ahead = _ahead(ground)

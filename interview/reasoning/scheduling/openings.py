@@ -71,12 +71,18 @@ class Starts:
     def _lay_out(self) -> None:
         spans = self._openings.outdoor if self._outdoors else self._openings.work
         if self._hands_on:
-            fitting = [(opens, closes - self._hands_on) for opens, closes in spans if closes - opens >= self._hands_on]
+            fitting = [
+                (opens, closes - self._hands_on)
+                for opens, closes in spans
+                if closes - opens >= self._hands_on
+            ]
         else:
             fitting = [(0, self._openings.until)]
         for moment in self._moments:
             later = self._hands_on + moment
-            fitting = common(fitting, [(max(0, o - later), c - later) for o, c in self._openings.watch if c >= later])
+            fitting = common(
+                fitting, [(max(0, o - later), c - later) for o, c in self._openings.watch if c >= later]
+            )
         self._firsts = [opens for opens, _ in fitting]
         self._lasts = [closes for _, closes in fitting]
         self._until = self._openings.until
@@ -96,7 +102,7 @@ class Openings:
         self._starts: dict[tuple[int, bool, Looks | None], Starts] = {}
 
     def starts(self, task: Task, extra: int = 0) -> Starts:
-        """Where this task may start; tasks of the same sort share one. `extra` lengthens its hands-on time."""
+        """Where this task may start; shared by tasks of a sort. `extra` lengthens its hands-on time."""
         sort = (task.hands_on + extra, task.outdoors, task.looks)
         if sort not in self._starts:
             self._starts[sort] = Starts(self, *sort)
@@ -115,7 +121,7 @@ class Openings:
         self.outdoor = common(self.work, self._laid_out(self.calendar.light))
 
     def _laid_out(self, hours: Callable[[date], Day]) -> Spans:
-        """From the day before the beginning, whose last hours may run past midnight."""
+        """Also the day before the beginning: its last hours may run past midnight."""
         spans: Spans = []
         first = self.begin.date() - timedelta(days=1)
         for number in range(self._days + 1):

@@ -11,10 +11,13 @@ from interview.reasoning.scheduling.hours import DAY
 from interview.reasoning.scheduling.profiles import Profile
 from interview.reasoning.scheduling.tasks import Problem
 
-PATIENCE = 400 * DAY  # how long to look past the last commitment: every season's daylight comes round within it
-_MOST_ORDERS = 120
-_MOST_DRAWN = 20_000
+# how long to look past the last commitment: every season's daylight comes round within it
+PATIENCE = 400 * DAY
 _MOST_PUSHES = 5_000
+_MOST_PUSHES_IN_ORDER = 100
+_MOST_ORDERS = 120  # tried once, in an empty workshop, for tasks of a block that stand in each other's way
+_MOST_DRAWN = 20_000
+_KEPT_ORDERS = 3  # the best of them, tried each time the block is placed
 
 Times = list[int]  # the start of each task of a block
 Found = tuple[Form, Times]
@@ -27,15 +30,17 @@ class Floor:
         """`free`: as if there were enough of everything."""
         self._forms = forms
         self._profiles = [Profile(amount) for _, amount in problem.workshop.capacities]
-        self._barren: dict[int, tuple[int, int]] = {}  # sort of task -> from and to where there is no room for it
-        self._seen: dict[int, tuple[int, int]] = {}  # likeness of block -> its floor, and where it could start then
+        # sort of task -> from where to where there is no room for it
+        self._barren: dict[int, tuple[int, int]] = {}
+        # likeness of block -> its floor when it was last searched, and where it could start then
+        self._seen: dict[int, tuple[int, int]] = {}
         self._free = free
         self._latest = 0
         self.start = [0] * len(problem.tasks)
         self.end = [0] * len(problem.tasks)
 
     def find(self, block: Block, prefer: Option | None = None) -> Found | None:
-        """The place with the earliest end, by whichever alternatives; None where there is none ever. Takes nothing.
+        """The place with the earliest end, by whichever alternatives; None if there is none.
 
         `prefer`: keep to these alternatives, if there is a place with them.
         """
@@ -69,12 +74,17 @@ class Floor:
             self._take(mode.takes, at, 1)
 
     def has_place(self, block: Block, option: Option) -> bool:
-        """Whether the block has any place at all with these alternatives."""
+        """Whether the block has any place with these alternatives, before anything is taken."""
         form = self._forms.form(block, option)
-        return not form.void and self._earliest(form)[0] is not None
+        if form.void:
+            return False
+        times, _ = self._rise(form)
+        if times is None or form.apart or self._free:
+            return times is not None
+        return self._learn_orders(form, times) or not self._clash(form, times)
 
     def soonest(self, block: Block) -> int:
-        """The first task of the block cannot start before this minute, as far as is known without a search."""
+        """The first task of the block cannot start before this minute, as far as is known."""
         form = self._forms.form(block, block.options[0])
         floor = self._outer_floor(form, 0)
         low, high = self._seen.get(form.likeness, (0, 0))
@@ -98,7 +108,7 @@ class Floor:
         times, pushed = self._rise(form)
         if times is None or form.apart or self._free or not self._clash(form, times):
             return times, pushed
-        return self._in_some_order(form), True
+        return self._in_some_order(form, times), True
 
     def _rise(self, form: Form) -> tuple[Times | None, bool]:
         """Raise the starts, from the earliest thinkable, until every lag and window holds.
@@ -157,7 +167,7 @@ class Floor:
     # ------------------------------------------------------------ tasks of one block in each other's way
 
     def _clash(self, form: Form, times: Times) -> bool:
-        """Whether the tasks of the block, each at a place free of others, ask too much of a resource together."""
+        """Whether the tasks of the block, each where others leave room, ask too much of a resource together."""
         clash = False
         done: list[tuple[Take, int]] = []
         for mode, at in zip(form.modes, times, strict=True):
@@ -170,21 +180,33 @@ class Floor:
             self._take((take,), at, -1)
         return clash
 
-    def _in_some_order(self, form: Form) -> Times | None:
-        """Put the tasks of the block down one by one, each in the way of the next, in several orders; the best of them."""
-        best: Times | None = None
+    def _in_some_order(self, form: Form, floor: Times) -> Times | None:
+        """Put the tasks down one by one, each in the way of the next, in orders known to serve.
+
+        `floor`: where they would stand if they were not in each other's way; none can stand earlier.
+        """
+        orders = self._forms.orders[form.likeness]
+        found = [t for order in orders if (t := self._one_by_one(form, order, floor)) is not None]
+        if not found:  # after all that is taken the workshop is empty
+            clear = [max(at, *(p.busy_until for p in self._profiles)) for at in floor]
+            found = [t for order in orders if (t := self._one_by_one(form, order, clear)) is not None]
+        return min(found, key=lambda times: (_end(form, times), sum(times)), default=None)
+
+    def _learn_orders(self, form: Form, floor: Times) -> bool:
+        """Look for orders in which the tasks of the block can be put down, and keep the best."""
+        found: list[tuple[tuple[int, int], tuple[int, ...]]] = []
         drawn = islice(permutations(range(len(form.tasks))), _MOST_DRAWN)
         for order in islice((o for o in drawn if _keeps(o, form)), _MOST_ORDERS):
-            times = self._one_by_one(form, order)
-            if times is not None and (best is None or (_end(form, times), sum(times)) < (_end(form, best), sum(best))):
-                best = times
-        self._barren.clear()
-        return best
+            times = self._one_by_one(form, order, floor)
+            if times is not None:
+                found.append(((_end(form, times), sum(times)), order))
+        self._forms.orders[form.likeness] = [order for _, order in sorted(found)[:_KEPT_ORDERS]]
+        return bool(found)
 
-    def _one_by_one(self, form: Form, order: Sequence[int]) -> Times | None:
-        floor = [self._outer_floor(form, n) for n in range(len(order))]
+    def _one_by_one(self, form: Form, order: Sequence[int], floor: Sequence[int]) -> Times | None:
+        floor = list(floor)
         limit = max(self._latest, *floor) + PATIENCE
-        for _ in range(_MOST_PUSHES):
+        for _ in range(_MOST_PUSHES_IN_ORDER):
             at, push = self._downward(form, order, floor, limit)
             if push is None:
                 return at

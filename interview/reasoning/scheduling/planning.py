@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from interview.reasoning.scheduling.bound import lower_bound
-from interview.reasoning.scheduling.generating import Ground, Pass, ground, placed, run
+from interview.reasoning.scheduling.generating import Ground, Pass, ground, placed
 from interview.reasoning.scheduling.improving import EFFORT, Progress, improve
 from interview.reasoning.scheduling.tasks import Problem, Schedule
 
@@ -27,10 +27,9 @@ def _schedule(ready: Ground, best: Pass, bound: int) -> Schedule:
 
 
 def latest_begin(problem: Problem, ready_by: datetime, *, effort: int = EFFORT) -> Schedule | None:
-    """The schedule that begins as late as it may and is still ready by then; None where even `problem.begin` is too late.
+    """The schedule that begins as late as it may and is still ready by then; None if it is too late.
 
-    Halves the time between: later than the best beginning found by one step of `_GRAIN` minutes it does not fit.
-    Raises CannotSchedule where there is no schedule at all.
+    Halves the time between, to the minute. Raises CannotSchedule where there is no schedule at all.
     """
     first = _from(problem, problem.begin, effort)
     if first.when(first.finish) > ready_by:

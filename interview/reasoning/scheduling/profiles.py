@@ -8,7 +8,7 @@ from bisect import bisect_left, bisect_right
 class Profile:
     """A step function over time, zero to begin with. Minutes from `since` on, without end."""
 
-    __slots__ = ("capacity", "_times", "_used")
+    __slots__ = ("_times", "_used", "capacity")
 
     def __init__(self, capacity: int) -> None:
         self.capacity = capacity

@@ -14,7 +14,7 @@ Demands = tuple[tuple[str, int], ...]  # (resource, amount)
 
 
 class CannotSchedule(ValueError):
-    """No schedule can exist. The message says why, in plain words; `task` is the id of the task, if one is to blame."""
+    """No schedule can exist. The message says why, in plain words; `task`: whose fault, if any."""
 
     def __init__(self, says: str, task: str = "") -> None:
         super().__init__(says)
@@ -35,7 +35,7 @@ class Looks:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """Work by hand for `hands_on` minutes, never interrupted, then a wait that needs no hands and runs through the night.
+    """Work by hand for `hands_on` minutes, never interrupted, then a wait that needs no hands, at any hour.
 
     `demands` are taken during the hands-on time, `held` during the `wait` after it (a wet piece on the rack).
     A task of no hands-on time may stand at any hour. Tasks of the same `session` are counted in sessions.
@@ -54,7 +54,7 @@ class Task:
 
 @dataclass(frozen=True, slots=True)
 class Late:
-    """What is allowed where a window was missed: at the earliest after `least`, with `extra` hands-on minutes."""
+    """What is allowed where a window was missed: after `least` minutes, with `extra` hands-on minutes."""
 
     least: int
     extra: int = 0
@@ -62,7 +62,7 @@ class Late:
 
 @dataclass(frozen=True, slots=True)
 class Lag:
-    """From the end of `before` to the start of `after`: at least `least`, at most `greatest`, or else as `late` says."""
+    """From the end of `before` to the start of `after`: from `least` to `greatest`, or else as `late` says."""
 
     before: str
     after: str
@@ -95,7 +95,7 @@ class Problem:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """One task in a schedule, in minutes since `begin`. `late`: a window before it was missed, its alternative taken."""
+    """One task in a schedule, in minutes since `begin`. `late`: it missed a window, and came after it."""
 
     task: Task
     start: int
@@ -135,7 +135,7 @@ class Schedule:
 
     @property
     def gap(self) -> float:
-        """How far the finish may be from the best one, as a share of the best; 0 where it is proven to be the best."""
+        """How far the finish may be from the best one, as a share of that; 0 where it is proven the best."""
         return 0.0 if self.finish <= self.bound else (self.finish - self.bound) / max(self.bound, 1)
 
     def when(self, minute: int) -> datetime:
@@ -171,7 +171,9 @@ def _check_task(task: Task, workshop: Workshop) -> None:
         if amount < 0:
             raise CannotSchedule(f"{called(task)} needs less than nothing of the {resource}", task.id)
         if amount > there:
-            raise CannotSchedule(f"{called(task)} needs {amount} of the {resource}, and there is {there}", task.id)
+            raise CannotSchedule(
+                f"{called(task)} needs {amount} of the {resource}, and there is {there}", task.id
+            )
 
 
 def called(task: Task) -> str:

@@ -1,0 +1,1 @@
+"""The scheduler against an independent checker, an exact solver and textbook facts."""
