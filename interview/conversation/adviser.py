@@ -82,6 +82,12 @@ class Adviser:
 
         return make_stale(self.knowledge, before, after)
 
+    def applies(self, id: str, answers: Answers) -> bool:
+        """Whether the question is still one for this piece."""
+        from interview.reasoning.circumstances import known
+
+        return id in known(self.knowledge, answers).open
+
     def understand(self, text: str) -> Understanding:
         from interview.conversation.opening import understand
 

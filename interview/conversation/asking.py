@@ -73,9 +73,10 @@ def make_prompt(talk: Talk, asked: Asked, *, whole: bool = False) -> Prompt:
 def read(talk: Talk, typed: str, asked: Asked) -> Reply | Sentence:
     """The reply, or, where it reads like a description of the piece, what that proposes."""
     reply = read_reply(typed, asked.question, asked.choices)
-    if isinstance(reply, Unclear) and asked.question.kind in PICKED and len(typed.split()) >= _LEAST_WORDS:
+    partly = isinstance(reply, Unclear) or (isinstance(reply, Value) and reply.leftover)
+    if partly and asked.question.kind in PICKED and len(typed.split()) >= _LEAST_WORDS:
         got = talk.adviser.understand(typed)
-        if asked.question.id in got.proposed:
+        if asked.question.id in got.proposed and (isinstance(reply, Unclear) or len(got.proposed) > 1):
             return Sentence(asked.question.id, got.proposed, got.said_back)
     return reply
 

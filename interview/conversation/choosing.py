@@ -44,7 +44,8 @@ _UNTOLD = _FILLING | _DENIALS | _ENDS_CLAUSE | {"-", "free"}
 
 @dataclass(frozen=True, slots=True)
 class Picked:
-    """What was named. `leftover`: words that were not understood. `rough`: read through a slip of the keys."""
+    """What was named. `leftover`: words that were not understood. `rough`: read out of less than was typed or
+    through a slip of the keys, so it is worth saying back."""
 
     ids: tuple[str, ...]
     leftover: tuple[str, ...] = ()
@@ -133,7 +134,7 @@ def _by_words(line: str, choices: Sequence[Choice], *, several: bool) -> Picked 
     if not matches:
         return Unclear(_unknown(line, choices, several=several))
     got = _weigh(line, matches, tokens, choices, several=several)
-    return got if isinstance(got, Unclear) else Picked(got.ids, got.leftover, rough)
+    return got if isinstance(got, Unclear) else Picked(got.ids, got.leftover, rough or bool(got.leftover))
 
 
 def _weigh(
@@ -236,6 +237,7 @@ def _by_first_letters(line: str, choices: Sequence[Choice], *, several: bool) ->
     """Each part the beginning of a choice or of one of its words; None where some part is not."""
     parts = [p for p in _PARTS.split(line) if p] if several else [line]
     ids: list[str] = []
+    rough = False
     for part in parts:
         fits = _beginning_with(part, choices)
         if not fits:
@@ -247,7 +249,8 @@ def _by_first_letters(line: str, choices: Sequence[Choice], *, several: bool) ->
                 f"Several begin so: {_numbered(fits[:6], choices)}. Type a number or more letters."
             )
         ids.append(choices[fits[0]].id)
-    return Picked(tuple(dict.fromkeys(ids))) if ids else None
+        rough = rough or " ".join(plain_tokens(part)) not in menu_of(choices).plain[fits[0]]
+    return Picked(tuple(dict.fromkeys(ids)), rough=rough) if ids else None
 
 
 def _beginning_with(part: str, choices: Sequence[Choice]) -> list[int]:

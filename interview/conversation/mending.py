@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from interview.answers import Answers
 from interview.conversation.choosing import Unclear, pick
 from interview.conversation.commands import read_command
+from interview.conversation.menu import plain_tokens
 from interview.conversation.talk import Stopped, Talk
 from interview.conversation.telling import answer_line, value_words
 from interview.terminal.prompt import Option, Prompt
@@ -25,9 +26,9 @@ def choose_answer(talk: Talk, text: str, rest: str = "") -> str | None:
         talk.say("  Nothing has been answered yet.", "quiet")
         return None
     if rest:
-        got = pick(rest, choices, several=False)
-        if not isinstance(got, Unclear):
-            return got.ids[0]
+        named = _named(talk, rest, choices)
+        if isinstance(named, str):
+            return named
     return _pick_from_list(talk, text, choices)
 
 
@@ -39,8 +40,8 @@ def _pick_from_list(talk: Talk, text: str, choices: tuple[Choice, ...]) -> str |
     def check(typed: str) -> str | None:
         if not typed.strip() or read_command(typed):
             return None
-        got = pick(typed, choices, several=False)
-        return got.says if isinstance(got, Unclear) else None
+        named = _named(talk, typed, choices)
+        return named.says if isinstance(named, Unclear) else None
 
     hint = "Press Enter to leave all as it is."
     typed = talk.console.ask(Prompt(text, options, hint=hint, words=("back", "stop"), check=check))
@@ -49,22 +50,37 @@ def _pick_from_list(talk: Talk, text: str, choices: tuple[Choice, ...]) -> str |
         raise Stopped
     if command is not None or not typed.strip():
         return None
-    got = pick(typed, choices, several=False)
-    return None if isinstance(got, Unclear) else got.ids[0]
+    named = _named(talk, typed, choices)
+    return named if isinstance(named, str) else None
 
 
 def _choice(talk: Talk, id: str) -> Choice:
-    question = talk.adviser.question(id)
-    said = value_words(question, talk.answers[id].value, talk.adviser, talk.answers)
-    return Choice(id, question.short, (id.replace("_", " "), *said.split(", ")))
+    return Choice(id, talk.adviser.question(id).short, (id.replace("_", " "),))
+
+
+def _named(talk: Talk, typed: str, choices: tuple[Choice, ...]) -> str | Unclear:
+    """The answer that is meant: by its number, its question's words, or a word of the answer itself."""
+    got = pick(typed, choices, several=False)
+    if not isinstance(got, Unclear):
+        return got.ids[0]
+    words = set(plain_tokens(typed))
+    saying = [c.id for c in choices if c.id in talk.answers and words <= set(plain_tokens(_said(talk, c.id)))]
+    return saying[0] if words and len(saying) == 1 else got
+
+
+def _said(talk: Talk, id: str) -> str:
+    return value_words(talk.adviser.question(id), talk.answers[id].value, talk.adviser, talk.answers)
 
 
 def tell_stale(talk: Talk, before: Answers, after: Answers) -> None:
     """Name the answers that have to be given again."""
     stale = [q for q in after if after[q].origin == "stale" and before.has(q)]
-    if stale:
-        names = ", ".join(talk.adviser.question(q).short for q in stale)
-        talk.say(f"  That hung on it, so I ask again: {names}. Your old answer is offered.", "quiet")
+    again = [talk.adviser.question(q).short for q in stale if talk.adviser.applies(q, after)]
+    gone = [talk.adviser.question(q).short for q in stale if not talk.adviser.applies(q, after)]
+    if again:
+        talk.say(f"  That hung on it, so I ask again: {', '.join(again)}. Your old answer is offered.", "quiet")
+    if gone:
+        talk.say(f"  That no longer matters: {', '.join(gone)}.", "quiet")
 
 
 def tell_difference(talk: Talk) -> bool:
@@ -102,8 +118,8 @@ def _which_to_mend(talk: Talk, row: Contradiction) -> str | None:
         command = read_command(typed)
         if command is not None and command.name in ("stop", "change"):
             return None
-        got = pick(typed, choices, several=False)
-        return got.says if isinstance(got, Unclear) else None
+        named = _named(talk, typed, choices)
+        return named.says if isinstance(named, Unclear) else None
 
     typed = talk.console.ask(
         Prompt(f"{row.says} Which is to be changed?", tuple(options), words=("stop",), check=check)
@@ -111,9 +127,8 @@ def _which_to_mend(talk: Talk, row: Contradiction) -> str | None:
     command = read_command(typed)
     if command is not None and command.name == "stop":
         raise Stopped
-    got = pick(command.rest or "1" if command else typed, choices, several=False)
-    chosen = LEAVE if isinstance(got, Unclear) else got.ids[0]
-    if chosen == LEAVE:
+    chosen = _named(talk, command.rest or "1" if command else typed, choices)
+    if isinstance(chosen, Unclear) or chosen == LEAVE:
         talk.accepted.add(row.id)
         return None
     return chosen

@@ -8,7 +8,7 @@ from interview.harmless import harmless
 from interview.terminal.layout import prompt_lines, wrap
 from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted, Prompt, Tone
 
-INTERRUPT = "\x03"
+INTERRUPT, END = "\x03", "\x04"  # replies that stand for Ctrl-C and Ctrl-D
 
 
 class ScriptedConsole:
@@ -45,7 +45,7 @@ class ScriptedConsole:
 
     def _next(self, prompt: Prompt) -> str:
         reply = next(self._replies, None)
-        if reply is None:
+        if reply is None or reply == END:
             raise EndOfInput
         if reply == INTERRUPT:
             raise Interrupted

@@ -1,0 +1,235 @@
+"""The conversation itself: asking, explaining, going back, changing, stopping, being told what follows."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from interview.answers import NOT_SURE, Answers
+from interview.conversation.journal import NotKept, read, reopen
+from interview.conversation.keeping import Nobody, OnDisk
+from interview.conversation.kept import Kept
+from interview.terminal.prompt import EndOfInput, Interrupted
+from interview.terminal.scripted_console import END, INTERRUPT
+from tests.conversation.talking import TELL, talk_through
+
+COLLAGE = (TELL, "a torn tissue paper collage on plywood")
+LAYERS, GLUE, HOLLOW, LAID_ON, MEDIA = (
+    "How do the layers lie", "What holds it there", "Tap it all over", "Is anything loose", "What is the image",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("pace", ["full", "quick", "counter"])
+def test_not_sure_to_everything_ends_in_a_brief(knowledge: Any, pace: str) -> None:
+    ending, talk, person = talk_through(knowledge, pace=pace)
+    assert ending == "done" and talk.kept.done
+    assert all(answer.unsure for answer in talk.answers.values())
+    assert len(person.asked) == len(set(person.asked)), "a question was asked twice"
+    if pace == "counter":
+        assert len(talk.answers) <= 6
+
+
+def test_what_the_opening_said_is_not_asked_again(knowledge: Any) -> None:
+    _, talk, person = talk_through(knowledge, COLLAGE)
+    assert talk.answers.value("support") == {"tissue_paper"}
+    assert talk.answers.value("mounted") == "plywood"
+    assert not any(text.startswith(("What is it?", "Which papers", "What is the collage stuck")) for text in person.asked)
+
+
+def test_no_and_what_is_different_mends_the_opening(knowledge: Any) -> None:
+    _, talk, person = talk_through(knowledge, COLLAGE, ("Is that right", "no, on cork"), ("Is that right", "yes"))
+    assert talk.answers.value("mounted") == "cork"
+    assert talk.answers.value("support") == {"tissue_paper"}
+    assert "cork" in person.transcript
+
+
+def test_no_alone_asks_which_answer_is_wrong_and_asks_that_question(knowledge: Any) -> None:
+    _, talk, _ = talk_through(
+        knowledge, COLLAGE, ("Is that right", "no"), ("Which of these is wrong", "mounted"),
+        ("What is the collage stuck on", "cork"),
+    )  # fmt: skip
+    assert talk.answers.value("mounted") == "cork"
+
+
+def test_a_sentence_that_says_nothing_leads_to_step_by_step(knowledge: Any) -> None:
+    _, _, person = talk_through(knowledge, (TELL, "hello there"), ("What is it?", "jigsaw"))
+    assert "step by step" in person.transcript
+
+
+def test_words_that_were_not_understood_are_named(knowledge: Any) -> None:
+    _, _, person = talk_through(knowledge, (TELL, "a frobnicated cardstock collage"))
+    assert 'Not understood, and left out: "frobnicated"' in person.transcript
+
+
+def test_why_help_show_me_and_a_question_leave_the_question_standing(knowledge: Any) -> None:
+    _, talk, person = talk_through(
+        knowledge, COLLAGE, (LAYERS, "why"), (LAYERS, "help"), (LAYERS, "why not brush?"), (LAYERS, "show me"),
+        (LAYERS, "repeat"), (LAYERS, "flat"),
+    )  # fmt: skip
+    assert talk.answers.value("layers") == "flat"
+    text = " ".join(person.transcript.split())
+    assert "Air shut in between layers" in text  # the question's why
+    assert "first letters" in text  # help for one choice
+    assert "would tear tissue paper" in text  # why not brush
+    assert "Still to ask:" in text  # show me
+
+
+def test_back_offers_the_old_answer_and_a_new_one_takes_its_place(knowledge: Any) -> None:
+    _, talk, person = talk_through(
+        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "back"), (GLUE, "back"), (LAYERS, ""),
+        (GLUE, "paste"), (HOLLOW, "none"),
+    )  # fmt: skip
+    assert (talk.answers.value("layers"), talk.answers.value("adhesive")) == ("flat", "paste")
+    assert "> glued down flat" in person.transcript  # the old answer, taken with Enter
+
+
+def test_back_before_the_first_answer_leads_to_the_opening(knowledge: Any) -> None:
+    _, talk, _ = talk_through(knowledge, COLLAGE, ("Is that right", "yes"), ("", "back"), (TELL, "a jigsaw"))
+    assert talk.answers.value("piece") == "jigsaw"
+    assert "mounted" not in talk.answers or talk.answers["mounted"].unsure
+
+
+def test_change_names_what_hung_on_it_and_what_it_did_to_the_plan(knowledge: Any) -> None:
+    _, talk, person = talk_through(
+        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "none"), ("", "change the glue"),
+        (GLUE, "rubber cement"),
+    )  # fmt: skip
+    assert talk.answers.value("adhesive") == "rubber_cement"
+    assert "That no longer matters: hollow spots." in person.transcript
+    assert "What that changes:" in person.transcript
+
+
+def test_a_change_that_changes_nothing_says_so_and_back_leaves_it(knowledge: Any) -> None:
+    _, _, person = talk_through(
+        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "change"), ("Which answer", "layers"), (LAYERS, "flat"),
+        (HOLLOW, "change"), ("Which answer", "1"), ("", "back"), (HOLLOW, "change"), ("Which answer", ""), (HOLLOW, "none"),
+    )  # fmt: skip
+    assert "The plan stays as it was." in person.transcript
+    assert "Left as it was." in person.transcript
+
+
+def test_after_the_brief_an_answer_can_still_be_changed(knowledge: Any) -> None:
+    ending, talk, person = talk_through(
+        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "none"), ("Anything to change", "why not brush?"),
+        ("Anything to change", "change layers"), (LAYERS, "lifted"), ("Anything to change", ""),
+    )  # fmt: skip
+    assert ending == "done" and talk.answers.value("layers") == "lifted"
+    assert "What that changes:" in person.transcript
+
+
+def test_an_answer_changed_back_brings_back_the_same_plan(knowledge: Any) -> None:
+    _, talk, _ = talk_through(knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "none"))
+    _, other, _ = talk_through(
+        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "none"), ("", "change the glue"), (GLUE, "laid"),
+        ("", "change what holds it down"), (GLUE, "pva"), (HOLLOW, ""),
+    )  # fmt: skip
+    plan, again = talk.plan().model_dump(), other.plan().model_dump()
+    assert plan == again
+
+
+def test_a_contradiction_is_told_when_it_arises_and_the_question_asked_again(knowledge: Any) -> None:
+    _, talk, person = talk_through(
+        knowledge, (TELL, ""), ("What is it?", "hard"), ("What is it made of", "glass"), ("Have you already tried", "drop"),
+        ("What did the drop", "fast"), ("You said a drop", "1"), ("What did the drop", "beads"),
+    )  # fmt: skip
+    assert talk.answers.value("drop_result") == "beads"
+    assert "no pores" in person.transcript
+
+
+def test_a_contradiction_the_person_stands_by_is_left(knowledge: Any) -> None:
+    _, talk, _ = talk_through(
+        knowledge, (TELL, ""), ("What is it?", "hard"), ("What is it made of", "glass"), ("Have you already tried", "drop"),
+        ("What did the drop", "fast"), ("You said a drop", "leave it"),
+    )  # fmt: skip
+    assert talk.answers.value("drop_result") == "fast"
+
+
+def test_a_reply_that_describes_the_piece_is_said_back_before_it_is_taken(knowledge: Any) -> None:
+    _, talk, _ = talk_through(
+        knowledge, (TELL, ""), ("What is it?", "it is a torn tissue paper collage on plywood"), ("Is that right", "yes"),
+    )  # fmt: skip
+    assert talk.answers.value("piece") == "collage" and talk.answers.value("mounted") == "plywood"
+
+
+def test_trial_results_are_known_as_trials(knowledge: Any) -> None:
+    _, talk, _ = talk_through(knowledge, COLLAGE, ("Have you already tried", "drop"), ("What did the drop", "beads"))
+    assert talk.answers["drop_result"].origin == "trial"
+
+
+def test_long_lists_are_cut_and_shown_whole_on_request(knowledge: Any) -> None:
+    _, talk, person = talk_through(knowledge, COLLAGE, (LAID_ON, "list"), (LAID_ON, "glitter"))
+    assert "more: type a name, not sure, or list to see them all." in person.transcript
+    assert talk.answers.value("laid_on") and person.transcript.count("glitter") > 1
+
+
+def test_stop_at_any_question_keeps_what_was_said(knowledge: Any, tmp_path: Path) -> None:
+    keeper = OnDisk(lambda: tmp_path, "", lambda: "k")
+    ending, talk, person = talk_through(knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "stop"), keeper=keeper)
+    keeper.close()
+    assert ending == "stopped"
+    assert "beforepour resume torn-tissue-paper-collage" in " ".join(person.transcript.split())
+    assert read(tmp_path / "torn-tissue-paper-collage.jsonl").answers == talk.answers
+
+
+@pytest.mark.parametrize("end", ["interrupt", "end of input"])
+def test_cut_off_anywhere_it_goes_on_from_there_and_gives_the_same_plan(knowledge: Any, tmp_path: Path, end: str) -> None:
+    replies = [COLLAGE, ("Is that right", "yes"), (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "none"), (LAID_ON, "glitter")]
+    _, whole, _ = talk_through(knowledge, *replies)
+    for cut in range(1, len(replies)):
+        folder = tmp_path / f"{end}{cut}"
+        keeper = OnDisk(lambda folder=folder: folder, "x", lambda: "k")
+        cut_off: Any = Interrupted if end == "interrupt" else EndOfInput
+        with pytest.raises(cut_off):
+            talk_through(knowledge, *replies[:cut], ("", INTERRUPT if end == "interrupt" else END), keeper=keeper)
+        keeper.close()
+        if cut < 2:
+            continue  # nothing was confirmed yet
+        journal, told = reopen(folder / "x.jsonl")
+        again = OnDisk(lambda folder=folder: folder, "", lambda: "k", journal)
+        _, talk, _ = talk_through(knowledge, *replies[cut:], kept=journal.kept, keeper=again)
+        again.close()
+        assert told == "" and talk.plan().model_dump() == {**whole.plan().model_dump(), "name": "x"}
+
+
+def test_the_same_as_an_earlier_piece_with_a_difference(knowledge: Any) -> None:
+    tray = Kept(name="blue-tray", answers=Answers().say("piece", "sheet").say("support", frozenset({"cardstock"})), done=True)
+
+    def earlier(name: str) -> Kept:
+        if name.casefold() != "blue tray":
+            raise NotKept(f'Nothing is kept under "{name}".')
+        return tray
+
+    _, talk, person = talk_through(
+        knowledge, (TELL, "same as Red Tray"), (TELL, "same as Blue Tray, but torn"), earlier=earlier
+    )
+    assert 'Nothing is kept under "Red Tray".' in person.transcript
+    assert talk.answers.value("support") == {"cardstock"} and talk.answers.value("opened") == {"torn"}
+
+
+def test_the_hint_for_newcomers_goes_away(knowledge: Any) -> None:
+    _, _, new = talk_through(knowledge, COLLAGE, first_time=lambda: True)
+    _, _, old = talk_through(knowledge, COLLAGE, first_time=lambda: False)
+    assert new.transcript.count("At any question:") == 2
+    assert "At any question:" not in old.transcript
+
+
+def test_at_the_counter_enter_brings_the_next_customer_and_nothing_is_kept(knowledge: Any) -> None:
+    ending, talk, _ = talk_through(knowledge, COLLAGE, ("Anything the customer", ""), pace="counter")
+    assert ending == "next" and isinstance(talk.keeper, Nobody) and talk.keeper.name == ""
+    assert talk_through(knowledge, COLLAGE, (LAYERS, "next"), pace="counter")[0] == "next"
+
+
+def test_no_chatter(knowledge: Any) -> None:
+    _, _, person = talk_through(knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), ("", "change layers"), (LAYERS, "lifted"))
+    assert "!" not in person.transcript
+    for word in ("great", "perfect", "awesome", "excellent", "thank"):
+        assert word not in person.transcript.casefold()
+
+
+def test_a_kept_answer_of_not_sure_is_offered_as_such(knowledge: Any) -> None:
+    kept = Kept(opening="x", answers=Answers().say("piece", NOT_SURE).make_stale("piece"))
+    _, talk, person = talk_through(knowledge, ("What is it?", ""), kept=replace(kept, trail=()))
+    assert talk.answers["piece"].unsure and "> not sure" in person.transcript
