@@ -1,4 +1,4 @@
-"""The rows of materials, media, inclusions and sealers as a whole: what must be there, how it is worded.
+"""The rows of materials, media, inclusions and sealers as a whole: what must be there, how it is worded."""
 
 from __future__ import annotations
 
