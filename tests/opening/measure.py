@@ -83,8 +83,7 @@ def ids_of(understood: Understanding, *questions: str) -> set[str]:
         found |= {value} if isinstance(value, str) else set(value)
         for left in understood.open:
             if left.question == question:
-                found |= left.known | left.kinds
-                found |= left.among if not left.kinds else set()
+                found |= left.known | left.named
     return found - {"no", "none", "no_medium"}
 
 
