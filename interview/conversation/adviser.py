@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Generic, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -98,10 +98,11 @@ class Adviser:
 
         return make_plan(self.knowledge, answers, name)
 
-    def brief(self, plan: Plan, form: str, width: int = 80) -> str:
+    def brief(self, plan: Plan, form: str, **how: Any) -> str:
+        """The plan rendered. `how` goes to the renderer: width, units, full, colour."""
         from interview.brief.rendering import render
 
-        return render(plan, form, width=width)
+        return render(plan, form, **how)  # type: ignore[arg-type]
 
     def changes(self, before: Plan, after: Plan) -> list[str]:
         from interview.reasoning.comparing import changes

@@ -51,7 +51,7 @@ def make_prompt(talk: Talk, asked: Asked, *, whole: bool = False) -> Prompt:
         return reply.says if isinstance(reply, Unclear) else None
 
     def reads(typed: str) -> str:
-        reply = read_reply(typed, question, asked.choices)
+        reply = read_reply(typed, question, asked.choices, imperial=talk.imperial)
         if isinstance(reply, Value):
             return f"= {value_words(question, reply.value, talk.adviser, talk.answers)}"
         return reply.says if isinstance(reply, Unclear) and len(typed) > 2 else ""
@@ -72,7 +72,7 @@ def make_prompt(talk: Talk, asked: Asked, *, whole: bool = False) -> Prompt:
 
 def read(talk: Talk, typed: str, asked: Asked) -> Reply | Sentence:
     """The reply, or, where it reads like a description of the piece, what that proposes."""
-    reply = read_reply(typed, asked.question, asked.choices)
+    reply = read_reply(typed, asked.question, asked.choices, imperial=talk.imperial)
     partly = isinstance(reply, Unclear) or (isinstance(reply, Value) and reply.leftover)
     if partly and asked.question.kind in PICKED and len(typed.split()) >= _LEAST_WORDS:
         got = talk.adviser.understand(typed)
@@ -121,7 +121,8 @@ def _offered(talk: Talk, asked: Asked) -> str:
         return "not sure"
     if asked.question.kind in PICKED:
         return typed_for(answer.value, asked.choices, several=asked.question.kind == "several")
-    from interview.conversation.measures import measure_words
+    from interview.conversation.measures import measure_text
 
-    same = read_reply(answer.words, asked.question, ()) == Value(answer.value)
-    return answer.words if answer.words and same else measure_words(answer.value, asked.question)
+    again = read_reply(answer.words, asked.question, (), imperial=talk.imperial) if answer.words else None
+    same = isinstance(again, Value) and again.value == answer.value
+    return answer.words if same else measure_text(answer.value, asked.question)

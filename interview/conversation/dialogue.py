@@ -182,11 +182,10 @@ def _change(talk: Talk, rest: str) -> Move:
 
 def show(talk: Talk, rest: str = "") -> None:
     """The plan so far in a few lines, or the whole brief."""
-    plan = talk.plan()
     if rest:
-        talk.say(talk.adviser.brief(plan, "terminal", talk.console.width))
+        talk.say(talk.brief(full=True))
     else:
-        talk.say_all(so_far(plan, talk.adviser, talk.answers))
+        talk.say_all(so_far(talk.plan(), talk.adviser, talk.answers))
 
 
 # ------------------------------------------------------------------ the end
@@ -196,9 +195,8 @@ def _conclude(talk: Talk) -> Move:
     """The brief, unless a change left it as it was, and then whatever the person still wants to know."""
     changed = tell_difference(talk) if talk.before_change is not None else not talk.kept.done
     if changed or not talk.kept.done:
-        form = "handout" if talk.pace == "counter" else "terminal"
         talk.say("")
-        talk.say(talk.adviser.brief(talk.plan(), form, talk.console.width))
+        talk.say(talk.brief())
     talk.save(replace(talk.kept, done=True))
     if talk.keeper.name and talk.keeper.safe:
         talk.say(

@@ -1,8 +1,9 @@
-"""Typed answers that are no choice: numbers, counts, words; sizes and measures through `interview.quantities`."""
+"""Typed answers that are no choice: words, counts, numbers; sizes and measures through `interview.quantities`."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from typing import Any
 
 from interview.conversation.choosing import Unclear
@@ -11,57 +12,45 @@ from knowledge.shape import Question
 
 _COUNT = re.compile(r"^(?:about |some |ca\.? |x ?)?(\d{1,9})(?: ?(?:x|pieces?|of them|off|pcs))?$")
 _NUMBER = re.compile(r"^-?(?:\d{1,9}(?:[.,]\d{1,6})?|[.,]\d{1,6})$")
-_COUNTED = {
-    word: number
-    for number, word in enumerate(
-        [
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-            "thirteen",
-            "fourteen",
-            "fifteen",
-            "sixteen",
-            "seventeen",
-            "eighteen",
-            "nineteen",
-            "twenty",
-        ],
-        1,
-    )
-} | {
-    "a dozen": 12,
-    "dozen": 12,
-    "half a dozen": 6,
-    "thirty": 30,
-    "forty": 40,
-    "fifty": 50,
-    "a hundred": 100,
-    "a": 1,
-}
+_ONES = (
+    "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
+    "eighteen nineteen twenty"
+)
+_COUNTED = {word: number for number, word in enumerate(_ONES.split(), 1)} | {
+    "a": 1, "just one": 1, "only one": 1, "a pair": 2, "half a dozen": 6, "a dozen": 12, "dozen": 12, "two dozen": 24,
+    "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "a hundred": 100, "hundred": 100,
+}  # fmt: skip
+_INCHES = re.compile(r"[\d½¼¾⅛⅜⅝⅞]\s*-?(?:in\b|inch|\"|″|ft\b|feet|foot|'|′|fl\.? ?oz|oz\b|°?F\b)", re.IGNORECASE)
+_METRES = re.compile(r"\d\s*-?(?:mm|cm|m\b|met(?:re|er)|ml\b|l\b|g\b|kg\b|°?C\b)", re.IGNORECASE)
 
 
 def read_measure(text: str, question: Question, *, imperial: bool = False) -> Value | Unclear:
     """The value in the question's own unit, or what to type instead."""
-    plain = " ".join(text.split()).strip()
+    plain = " ".join(text.split())
     if not plain:
         return Unclear(_how_to(question))
-    if question.kind == "text":
+    if question.kind in ("text", "date"):
         return Value(plain)
     if question.kind == "count":
         return _bounded(_count(plain.casefold()), plain, question)
     if question.kind == "number":
         return _bounded(_number(plain), plain, question)
-    return Unclear(_how_to(question))
+    return _quantity(plain, question, imperial=imperial)
+
+
+def _quantity(plain: str, question: Question, *, imperial: bool) -> Value | Unclear:
+    from interview.quantities import ReadError, read
+
+    try:
+        got = read(plain, question.kind, question.unit, imperial=imperial)
+    except ReadError as error:
+        return Unclear(str(error))
+    if isinstance(got.value, (int, float)):
+        within = _bounded(got.value, plain, question)
+        if isinstance(within, Unclear):
+            return within
+    assumed = f", {got.assumed}" if got.assumed else ""
+    return Value(got.value, f"{measure_words(got.value, question)}{assumed}")
 
 
 def _count(plain: str) -> int | None:
@@ -76,15 +65,12 @@ def _number(plain: str) -> float | None:
 def _bounded(value: float | None, typed: str, question: Question) -> Value | Unclear:
     if value is None:
         shown = typed if len(typed) <= 40 else f"{typed[:37]}..."
-        return Unclear(f'"{shown}" is not {_wanted(question)}. {_how_to(question)}')
+        wanted = "a whole number" if question.kind == "count" else "a number"
+        return Unclear(f'"{shown}" is not {wanted}. {_how_to(question)}')
     low, high = question.low, question.high
     if (low is not None and value < low) or (high is not None and value > high):
-        return Unclear(f"{typed} is out of reach: {_limits(question)}. {_how_to(question)}")
+        return Unclear(f"{typed} is out of reach: it has to be {_limits(question)}. {_how_to(question)}")
     return Value(value)
-
-
-def _wanted(question: Question) -> str:
-    return "a whole number" if question.kind == "count" else f"a {question.kind}"
 
 
 def _limits(question: Question) -> str:
@@ -93,22 +79,65 @@ def _limits(question: Question) -> str:
         return f"at most {question.high:g}{unit}"
     if question.high is None:
         return f"at least {question.low:g}{unit}"
-    return f"from {question.low:g} to {question.high:g}{unit}"
+    return f"{question.low:g} to {question.high:g}{unit}"
 
 
 def _how_to(question: Question) -> str:
-    return (
-        f"Type it like this: {question.example}. Or not sure."
-        if question.example
-        else "Type a number, or not sure."
-    )
+    return f"Type it like this: {question.example}. Or not sure." if question.example else "Or type not sure."
 
 
-def measure_words(value: Any, question: Question) -> str:
-    """The value as one would write it, and as `read_measure` reads it back."""
-    return measure_text(value, question)
+def thinks_in_inches(texts: Iterable[str]) -> bool:
+    """Whether what was typed has inches and the like in it, and no metric unit."""
+    said = " ".join(texts)
+    return bool(_INCHES.search(said)) and not _METRES.search(said)
+
+
+# ------------------------------------------------------------------ back into words
+
+_SIDES = {
+    "rectangle": "{width} x {height} {unit}",
+    "box": "{width} x {height} x {depth} {unit}",
+    "circle": "{diameter} {unit} round",
+    "oval": "{width} x {height} {unit} oval",
+    "cylinder": "{diameter} x {height} {unit} cylinder",
+    "l_shape": "L-shaped {width} x {height} {unit} less {cut_width} x {cut_height} {unit}",
+    "area": "{area} m2",
+}
+_UNIT_WORDS = {"degC": "C", "minutes": "minutes"}
 
 
 def measure_text(value: Any, question: Question) -> str:
-    """Exactly the value, in the question's unit."""
+    """Exactly the value, as `read_measure` reads it back."""
+    if isinstance(value, dict):
+        numbers = {name: _exact(side) for name, side in value.items() if name != "shape"}
+        return _SIDES[value["shape"]].format(unit="mm", **numbers)
+    if question.kind == "ratio":
+        a, b, by = value
+        return f"{_exact(a)}:{_exact(b)} by {by}"
+    if isinstance(value, (int, float)):
+        unit = _UNIT_WORDS.get(question.unit, question.unit)
+        return f"{_exact(value)} {unit}".strip()
     return str(value)
+
+
+def _exact(number: float) -> str:
+    """All digits there are, never with an exponent."""
+    return f"{number:.12f}".rstrip("0").rstrip(".") if isinstance(number, float) else str(number)
+
+
+def measure_words(value: Any, question: Question) -> str:
+    """The value as one would say it: sizes in both systems, rounded."""
+    if isinstance(value, dict) and value["shape"] != "area":
+        metric = {name: f"{side / 10:.4g}" for name, side in value.items() if name != "shape"}
+        inches = {name: f"{side / 25.4:.3g}" for name, side in value.items() if name != "shape"}
+        pattern = _SIDES[value["shape"]]
+        return f"{pattern.format(unit='cm', **metric)} ({pattern.format(unit='in', **inches)})"
+    if question.unit == "minutes" and isinstance(value, (int, float)):
+        from interview.reasoning.minutes import in_words
+
+        return in_words(value, value)
+    if question.unit == "degC" and isinstance(value, (int, float)):
+        return f"{value:.3g} °C ({value * 9 / 5 + 32:.3g} °F)"
+    if isinstance(value, float):
+        return f"{value:.4g} {question.unit}".strip()
+    return measure_text(value, question)

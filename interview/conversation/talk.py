@@ -64,6 +64,18 @@ class Talk:
     def set_answers(self, answers: Answers, trail: tuple[str, ...] | None = None) -> None:
         self.save(replace(self.kept, answers=answers, trail=self.kept.trail if trail is None else trail))
 
+    @property
+    def imperial(self) -> bool:
+        """Whether the person thinks in inches, by what was typed so far."""
+        from interview.conversation.measures import thinks_in_inches
+
+        return thinks_in_inches((self.kept.opening, *(answer.words for answer in self.answers.values())))
+
+    def brief(self, *, full: bool = False) -> str:
+        """The brief for this screen, in the person's own units."""
+        units = "imperial" if self.imperial else "metric"
+        return self.adviser.brief(self.plan(), "terminal", width=self.console.width, units=units, full=full)
+
     def plan(self) -> Plan:
         return self.adviser.plan(self.answers, self.keeper.name)
 
