@@ -13,8 +13,8 @@ from interview.conversation.sentence.lexicon import Lexicon, build, read_words
 from interview.conversation.sentence.matching import Item, read_items, with_photographs
 from interview.conversation.sentence.measures import read_size
 from interview.conversation.sentence.phrases import read_phrases
-from interview.conversation.sentence.saying import said_back
-from interview.conversation.sentence.scope import stances
+from interview.conversation.sentence.saying import Speaker
+from interview.conversation.sentence.scope import Stance, is_denial, stances
 from interview.conversation.sentence.settling import Open, Settled, settle
 from interview.conversation.sentence.tokens import clean, tokenise
 from knowledge.loading import Knowledge
@@ -71,7 +71,10 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
     found = stances(items)
     draft = fill(read_phrases(items, found), job=_speaks_of_the_job(items))
     count = read_count(items, found, lexicon)
-    settled = settle(draft, knowledge)
+    said = frozenset(
+        w for item, stance in zip(items, found, strict=True) if stance is Stance.SAID and not is_denial(item) for w in item.words
+    )
+    settled = settle(draft, knowledge, said)
     corrected = tuple(dict.fromkeys((item.typed, item.meant) for item in items if item.meant))
     if not _coatable(draft, settled):
         return Understanding(said_back=NOTHING_TO_COAT, coatable=False, denied=settled.denied, open=tuple(settled.open))
@@ -81,7 +84,7 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
         settled.proposed["count"] = count
     return Understanding(
         proposed=settled.proposed,
-        said_back=said_back(settled, draft, lexicon.names, size, count),
+        said_back=Speaker(settled, draft, lexicon.names).lines(size, count),
         not_understood=unknown_words(items),
         denied=settled.denied,
         open=tuple(settled.open),

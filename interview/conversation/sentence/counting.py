@@ -7,38 +7,75 @@ from interview.conversation.sentence.matching import Item
 from interview.conversation.sentence.scope import Stance
 
 MOST = 100_000
+_JIGSAWS = 50  # a larger number before a jigsaw counts its pieces
+_PARTS = ("piece", "pc", "pcs")
 
 
 def read_count(items: tuple[Item, ...], found: list[Stance], lexicon: Lexicon) -> int | None:
-    """The number of pieces, or None where none is said or two numbers disagree."""
-    counts = []
-    first_noun = next((i for i, item in enumerate(items) if _countable(item)), len(items))
+    """The number of pieces, or None where none is said."""
+    said: list[int] = []  # "thirty of them", "a set of 8": beyond doubt
+    counted: list[int] = []  # "12 coasters"
+    jigsaw = any(s.value == "jigsaw" for item in items for s in item.senses)
     for place, item in enumerate(items):
         if item.role != "number" or found[place] is not Stance.SAID:
             continue
         value = _value(items, place, lexicon)
-        if value is None:
+        after, before = _at(items, place + 1), _before(items, place)
+        if value is None or (after and after.role == "number"):
             continue
-        after, before = _at(items, place + 1), _at(items, place - 1)
-        if (after and after.role == "of_them") or (before and before.role == "set"):
-            counts.insert(0, value)
-        elif place < first_noun and _counts_first(items, place, first_noun):
-            counts.append(value)
-    return counts[0] if counts else None
+        if before and before.role == "set":
+            said.append(value)
+        elif after and _says(after, "of_them"):
+            if not (jigsaw and after.words[-1] in _PARTS):
+                said.append(value)
+        elif _alone(items, place) or (_counts_next(items, place) and not (jigsaw and value > _JIGSAWS)):
+            counted.append(value)
+    return next(iter((*said, *counted)), None)
 
 
 def _at(items: tuple[Item, ...], place: int) -> Item | None:
     return items[place] if 0 <= place < len(items) else None
 
 
+def _before(items: tuple[Item, ...], place: int) -> Item | None:
+    """The item before, over articles and numbers."""
+    place -= 1
+    while place >= 0 and items[place].role in ("article", "number"):
+        place -= 1
+    return _at(items, place)
+
+
+def _says(item: Item, role: str) -> bool:
+    return any(s.sort == "grammar" and s.value == role for s in item.senses)
+
+
+def _alone(items: tuple[Item, ...], place: int) -> bool:
+    """A number in words, or "x 12", that is a clause of its own: "same again, a dozen"."""
+    before, after = _before(items, place), _at(items, place + 1)
+    ends = after is None or after.role == "mark"
+    begins = before is None or before.role == "mark"
+    return ends and begins and items[place].words[0].isalpha()
+
+
+def _counts_next(items: tuple[Item, ...], place: int) -> bool:
+    """A countable thing follows, over a few words that tell what it is like; and no preposition stands before."""
+    before = _before(items, place)
+    if before is not None and before.role in ("on", "mounted_on", "with", "of", "in", "aside"):
+        return False
+    for item in items[place + 1 : place + 5]:
+        if _countable(item):
+            return True
+        if item.role not in ("plain", "noun", "state", "thing", "unknown"):
+            return False
+    return False
+
+
 def _countable(item: Item) -> bool:
-    return any(s.sort == "piece_word" for s in item.senses)
-
-
-def _counts_first(items: tuple[Item, ...], place: int, noun: int) -> bool:
-    """Between the number and the first countable thing stand only words that tell what it is like."""
-    between = items[place + 1 : noun]
-    return noun < len(items) and len(between) <= 3 and all(i.role in ("plain", "noun", "state", "of") for i in between)
+    """A thing counted as a piece: by its name, or a plural of what pieces are made on."""
+    if any(s.sort == "piece_word" for s in item.senses):
+        return True
+    plural = item.typed.lower().endswith("s") and not item.typed.lower().endswith("ss")
+    return plural and bool(item.of("support"))
 
 
 def _value(items: tuple[Item, ...], place: int, lexicon: Lexicon) -> int | None:

@@ -1,24 +1,21 @@
-"""Phrases -> what is said about each question. Here a word's place in its phrase chooses among its meanings."""
+"""Phrases -> what is said about each question: materials as supports or mounts, media, things laid on, states."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from interview.conversation.sentence.lexicon import Sense
+from interview.conversation.sentence.meaning import PAPER_LIKE, Place, Setting, belongs, choose, said
 from interview.conversation.sentence.phrases import Mention, Phrase
 from interview.conversation.sentence.scope import Stance
 
-PAPER_LIKE = frozenset(("paper", "photo", "card"))
 SHEET_LIKE = PAPER_LIKE | {"board", "cloth", "canvas", "leather", "jigsaw"}
-# which question a word answers, by its place in the phrase; the first that fits
-_FRONT_ON_BASE = ("media", "support", "laid_on")
-_FRONT_ALONE = ("support", "media", "laid_on")
-_BASE = ("support", "laid_on", "media")
-_ADDED = ("laid_on", "media", "support")
-_INSIDE = ("media",)
-_PASTED = frozenset(("print", "screen_print", "lithograph", "intaglio", "relief_print", "letterpress", "monoprint", "offset_print"))
-_MATTER = frozenset(("mineral", "botanical", "animal", "small", "food"))  # families of what is strewn or stuck on
+_PRINTS = frozenset(
+    ("print", "screen_print", "lithograph", "intaglio", "relief_print", "letterpress", "monoprint", "offset_print")
+)
+# what may be part of a picture, and so says nothing of the piece where it is only shown
+_TO_BE_SEEN = ("opened", "wood_features", "wood_finish", "natural_dry", "dryness", "paste", "sturdiness")
 
 
 @dataclass(slots=True)
@@ -35,7 +32,7 @@ class Draft:
     words: dict[tuple[str, str], str] = field(default_factory=dict)  # (question, value) -> as it was typed
     things: list[str] = field(default_factory=list)
     collage: bool = False
-    stuck: bool = False
+    stuck: bool = False  # something was said to be stuck on its base
     never: bool = False  # holds a work of time, light or sound
     seldom: bool = False  # holds light, text on a wall and the like
     light_first: bool = False  # ...before anything else
@@ -44,18 +41,24 @@ class Draft:
     def note(self, sense: Sense, mention: Mention) -> None:
         self.words.setdefault((sense.question, sense.value), mention.item.meant or mention.item.typed)
 
+    def doubt(self, question: str, senses: Iterable[Sense]) -> None:
+        self.unsure.setdefault(question, []).extend(senses)
 
-def fill(phrases: Iterable[Phrase], *, job: bool) -> Draft:
+
+def fill(phrases: list[Phrase], *, job: bool) -> Draft:
     """`job`: the speaker talks of what is to be done, so a word such as "resin" names no material of the piece."""
     draft = Draft()
     for phrase in phrases:
-        _stances(phrase, draft)
-        _carry(phrase, draft, job)
-        _rest(phrase, draft, job)
+        _states(phrase, draft)
+        _aside(phrase, draft)
+    pieces = {s.value for s in draft.states.get("piece", ())}
+    setting = Setting(job, "cast" in pieces, "collage" in pieces)
+    for phrase in phrases:
+        _Filler(phrase, draft, setting).fill()
     return draft
 
 
-def _stances(phrase: Phrase, draft: Draft) -> None:
+def _states(phrase: Phrase, draft: Draft) -> None:
     """States, things, denials and doubts, which hold wherever they stand."""
     for mention in phrase.mentions():
         if mention.stance is not Stance.SAID:
@@ -69,7 +72,7 @@ def _stances(phrase: Phrase, draft: Draft) -> None:
             if sense.sort == "state":
                 draft.states.setdefault(sense.question, []).append(sense)
                 draft.note(sense, mention)
-        if mention.item.role == "thing":
+        if mention.item.role == "thing" and not any(s.sort == "piece_word" for s in mention.item.senses):
             draft.things.append(mention.item.typed)
         if mention.item.role == "uncoated":
             levels = {s.value for s in mention.item.senses if s.sort == "uncoated"}
@@ -79,158 +82,158 @@ def _stances(phrase: Phrase, draft: Draft) -> None:
         draft.first = False
 
 
-def _said(mentions: Iterable[Mention]) -> list[Mention]:
-    return [m for m in mentions if m.stance is Stance.SAID and m.item.role == "noun"]
+def _aside(phrase: Phrase, draft: Draft) -> None:
+    """Beside the piece ("for the kitchen, ...") only what cannot be part of a picture counts: wishes, ways, glue."""
+    for mention in phrase.shown:
+        for sense in mention.item.senses:
+            if sense.sort != "state" or mention.stance is not Stance.SAID:
+                continue
+            if sense.question not in _TO_BE_SEEN and (sense.question != "piece" or sense.value == "cast"):
+                draft.states.setdefault(sense.question, []).append(sense)
+                draft.note(sense, mention)
 
 
-def choose(mention: Mention, order: Sequence[str], *, job: bool) -> list[Sense]:
-    """The sense that fits the place best, with those that hold beside it."""
-    senses = [s for s in mention.item.senses if s.sort in ("row", "kind") and (s.job or not job)]
-    if order in (_ADDED, _INSIDE) and mention.item.of("adhesive"):
-        return []  # "stuck down with paste"
-    if order is _FRONT_ON_BASE and any(set(s.families) & _MATTER for s in senses if s.question == "laid_on"):
-        order = ("media", "laid_on", "support")  # ash on canvas is no ash wood
-    beside = [s for s in senses if s.beside]
-    for question in order:
-        fitting = [s for s in senses if s.question == question and not s.beside]
-        if fitting:
-            return [min(fitting, key=lambda s: s.sort != "row"), *beside]
-    return [s for s in beside if s.question in order]
+@dataclass(frozen=True, slots=True)
+class _Filler:
+    """Reads one phrase into the draft."""
+
+    phrase: Phrase
+    draft: Draft
+    setting: Setting
+
+    def fill(self) -> None:
+        bases = [(base, stuck) for base, stuck in zip(self.phrase.bases, self.phrase.stuck, strict=True) if said(base)]
+        self._carry([base for base, _ in bases], stuck=bool(bases) and bases[0][1])
+        bare = not self.phrase.front and not self.phrase.bases
+        for question, target in (("media", self.draft.media), ("laid_on", self.draft.laid_on)):
+            self._collect(self.phrase.front, "front on base" if self.phrase.bases else "front", question, target)
+            for base in self.phrase.bases:
+                self._collect(base, "base", question, target)
+            self._collect(self.phrase.added, "added", question, target)
+            self._collect(self.phrase.inside, "front" if bare else "inside", question, target)
+
+    def _carry(self, bases: list[list[Mention]], *, stuck: bool) -> None:
+        """Sort the materials into supports and mount."""
+        draft = self.draft
+        front = self._supports(self.phrase.front, "front on base" if bases else "front")
+        added = self._supports(self.phrase.added, "added")
+        chain = [base for base in (self._supports(base, "base") for base in bases) if base]
+        front += self._inside(front, chain)
+        papers = [s for s in front if belongs(s, PAPER_LIKE)]
+        if not chain:
+            chain, front, papers, added = self._turned(front, papers, added)
+        if not chain:
+            draft.supports += [*front, *added]
+            return
+        draft.stuck |= any(self.phrase.stuck)
+        draft.collage |= _print_on_print(bases)
+        if papers and not all(belongs(s, frozenset(("photo",))) for s in papers):
+            draft.collage = draft.collage or not _same(papers, chain[-1])
+            self._mount([*front, *(s for base in chain[:-1] for s in base)], chain[-1])
+        elif papers:
+            self._photographs(front, papers, chain, stuck=stuck)
+        elif any(belongs(s, SHEET_LIKE) for s in front):
+            self._mount([*front, *(s for base in chain[:-1] for s in base)], chain[-1])
+        elif len(chain) > 1 and any(belongs(s, SHEET_LIKE) for s in chain[0]):
+            self._mount([*(s for base in chain[:-1] for s in base), *front], chain[-1])
+        else:
+            draft.supports += [*front, *(s for base in chain for s in base)]
+        draft.supports += added
+
+    def _mount(self, supports: list[Sense], mounts: list[Sense]) -> None:
+        """What is carried and what carries it. The same material named twice is one: a card, pictures on card."""
+        self.draft.supports += supports
+        if self.draft.stuck or not _same(supports, mounts):
+            self.draft.mounts += mounts
+        else:
+            self.draft.supports += mounts
+
+    def _inside(self, front: list[Sense], chain: list[list[Sense]]) -> list[Sense]:
+        """ "dishes in concrete", but not "in a wooden frame"."""
+        if chain or any(s.sort == "row" for s in front) or any(belongs(s, PAPER_LIKE) for s in front):
+            return []
+        return self._supports([m for m in self.phrase.inside if not m.article], "front")
+
+    def _turned(
+        self, front: list[Sense], papers: list[Sense], added: list[Sense]
+    ) -> tuple[list[list[Sense]], list[Sense], list[Sense], list[Sense]]:
+        """ "a panel with torn tissue", "wood slice, photo": the paper is named second, and lies on the first."""
+        if front and not papers and any(belongs(s, PAPER_LIKE) for s in added):
+            return [front], added, [s for s in added if belongs(s, PAPER_LIKE)], []
+        carriers = [s for s in front if not belongs(s, SHEET_LIKE)]
+        photos = [s for s in papers if belongs(s, frozenset(("photo",)))]
+        if len(carriers) == len(photos) == 1 and len(front) == 2:
+            return [carriers], photos, photos, added
+        return [], front, papers, added
+
+    def _photographs(
+        self, front: list[Sense], papers: list[Sense], chain: list[list[Sense]], *, stuck: bool
+    ) -> None:
+        """Photographs on their paper, on what they were printed on, or on a mount."""
+        draft, first, rest = self.draft, chain[0], chain
+        if _printed_on(self.phrase) or (not stuck and all(belongs(s, frozenset(("canvas", "cloth"))) for s in first)):
+            draft.supports += [s for s in front if s not in papers]
+            draft.supports += first
+            rest = chain[1:]
+        elif all(belongs(s, PAPER_LIKE) for s in first) and not stuck:
+            draft.supports += front  # "photograph on paper" is photographic paper...
+            if _other_media(self.phrase) or any(s.sort == "row" for s in first):
+                draft.supports += first  # ...and another sheet where something else is on it too
+            rest = chain[1:]
+        else:
+            draft.supports += front
+        draft.supports += [s for base in rest[:-1] for s in base]
+        draft.mounts += rest[-1] if rest else []
+
+    def _supports(self, mentions: list[Mention], place: Place) -> list[Sense]:
+        found: list[Sense] = []
+        self._collect(mentions, place, "support", found)
+        return found
+
+    def _collect(self, mentions: list[Mention], place: Place, question: str, target: list[Sense]) -> None:
+        """Senses of one question; those joined by "or" are in doubt."""
+        mentions = said(mentions)
+        groups: list[tuple[Mention, list[Sense]]] = []
+        for mention in mentions:
+            chosen = [s for s in choose(mention, place, self.setting, mentions) if s.question == question]
+            if chosen and mention.joined_by == "or" and groups:
+                groups[-1][1].extend(s for s in chosen if s not in groups[-1][1])
+            elif chosen:
+                groups.append((mention, chosen))
+            for sense in chosen:
+                self.draft.note(sense, mention)
+        for _, options in groups:
+            if len(options) > 1:
+                self.draft.doubt(question, options)
+            elif options[0] not in target:
+                target.append(options[0])
 
 
-def _carry(phrase: Phrase, draft: Draft, job: bool) -> None:
-    """Sort the materials into supports and mount."""
-    stuck_bases = [(base, stuck) for base, stuck in zip(phrase.bases, phrase.stuck, strict=True) if _said(base)]
-    bases = [base for base, _ in stuck_bases]
-    front = _supports(phrase.front, _FRONT_ON_BASE if bases else _FRONT_ALONE, job, draft)
-    added = _supports(phrase.added, _ADDED, job, draft)
-    chain = [_supports(base, _BASE, job, draft) for base in bases]
-    chain = [base for base in chain if base]
-    if not front and any(m.stance is Stance.SAID and m.item.of("piece") for m in phrase.front):
-        front, added = (added, []) if any(_is(s, PAPER_LIKE) for s in added) else (front, added)
-    papers = [s for s in front if _is(s, PAPER_LIKE)]
-    if added and any(_is(s, PAPER_LIKE) for s in added) and front and not papers and not chain:
-        chain, front, papers, added = [front], added, added, []  # "a panel with torn tissue"
-    if not chain:
-        draft.supports += [*front, *added]
-        return
-    stuck = bool(stuck_bases) and stuck_bases[0][1]
-    draft.stuck |= any(phrase.stuck)
-    draft.collage |= _print_on_print(bases)
-    sheets = [s for s in front if _is(s, SHEET_LIKE)]
-    if papers:
-        _papers_on(phrase, front, papers, chain, draft, stuck)
-    elif sheets:
-        draft.supports += [*front, *(s for base in chain[:-1] for s in base)]
-        draft.mounts += chain[-1]
-    elif len(chain) > 1 and any(_is(s, SHEET_LIKE) for s in chain[0]):
-        draft.supports += [s for base in chain[:-1] for s in base]
-        draft.mounts += chain[-1]
-        draft.supports += front
-    else:
-        draft.supports += [*front, *(s for base in chain for s in base)]
-    draft.supports += added
-
-
-def _papers_on(
-    phrase: Phrase, front: list[Sense], papers: list[Sense], chain: list[list[Sense]], draft: Draft, stuck: bool
-) -> None:
-    """Paper-like things on a base: a collage, or photographs on their paper or on what they were printed on."""
-    photos = all(_is(s, frozenset(("photo",))) for s in papers)
-    if not photos:
-        draft.collage = True
-        draft.supports += [*front, *(s for base in chain[:-1] for s in base)]
-        draft.mounts += chain[-1]
-        return
-    first = chain[0]
-    if _printed_on(phrase) or (not stuck and all(_is(s, frozenset(("canvas", "cloth"))) for s in first)):
-        draft.supports += [s for s in front if s not in papers]
-        draft.supports += first
-        rest = chain[1:]
-    elif all(_is(s, PAPER_LIKE) for s in first) and not stuck:
-        draft.supports += front  # "photograph on paper" is photographic paper...
-        if _other_media(phrase) or any(s.sort == "row" for s in first):
-            draft.supports += first  # ...and another sheet where something else is on it too
-        rest = chain[1:]
-    else:
-        draft.supports += front
-        rest = chain
-    draft.supports += [s for base in rest[:-1] for s in base]
-    draft.mounts += rest[-1] if rest else []
+def _same(supports: list[Sense], mounts: list[Sense]) -> bool:
+    return {s.value for s in supports} == {s.value for s in mounts}
 
 
 def _print_on_print(bases: list[list[Mention]]) -> bool:
     """ "print on paper on print on paper": pasted one on the other."""
     return any(
-        {s.value for m in base for s in m.item.senses} & _PASTED and _is_paper(before)
+        {s.value for m in base for s in m.item.senses} & _PRINTS and _is_paper(before)
         for before, base in zip(bases, bases[1:], strict=False)
     )
 
 
 def _is_paper(base: list[Mention]) -> bool:
-    return any(_is(s, PAPER_LIKE) for m in base for s in m.item.of("support"))
+    return any(belongs(s, PAPER_LIKE) for m in base for s in m.item.of("support"))
 
 
 def _printed_on(phrase: Phrase) -> bool:
     """ "a photo printed on wood": the last word before the base says that it is printed there."""
-    said = [m for m in phrase.front if m.stance is Stance.SAID]
-    return bool(said) and said[-1].item.words[-1] == "printed" and not said[-1].joined_by
+    spoken = [m for m in phrase.front if m.stance is Stance.SAID]
+    return bool(spoken) and spoken[-1].item.words[-1] == "printed" and not spoken[-1].joined_by
 
 
 def _other_media(phrase: Phrase) -> bool:
     """Something drawn or printed stands beside the photograph, joined to it."""
-    listed = _said(phrase.front)
+    listed = said(phrase.front)
     media = [m for m in listed if any(s.question == "media" and not s.beside for s in m.item.senses)]
     photographs = [m for m in listed if any(s.beside for s in m.item.senses)]
-    return any(m.joined_by == "and" or p.joined_by == "and" for m in media for p in photographs)
-
-
-def _supports(mentions: list[Mention], order: Sequence[str], job: bool, draft: Draft) -> list[Sense]:
-    found: list[Sense] = []
-    for mention, options in _alternatives(_said(mentions), "support", order, job):
-        if len(options) > 1:
-            draft.unsure.setdefault("support", []).extend(options)
-        elif options and options[0] not in found:
-            found.append(options[0])
-        for sense in options:
-            draft.note(sense, mention)
-    return found
-
-
-def _alternatives(
-    mentions: list[Mention], question: str, order: Sequence[str], job: bool
-) -> list[tuple[Mention, list[Sense]]]:
-    """Senses of one question, mention by mention; those joined by "or" come together."""
-    groups: list[tuple[Mention, list[Sense]]] = []
-    for mention in mentions:
-        chosen = [s for s in choose(mention, order, job=job) if s.question == question]
-        if chosen and mention.joined_by == "or" and groups:
-            groups[-1][1].extend(s for s in chosen if s not in groups[-1][1])
-        elif chosen:
-            groups.append((mention, list(chosen)))
-    return groups
-
-
-def _rest(phrase: Phrase, draft: Draft, job: bool) -> None:
-    """Media and what is laid on."""
-    bare = not phrase.front and not phrase.bases
-    places = (
-        (phrase.front, _FRONT_ON_BASE if phrase.bases else _FRONT_ALONE),
-        *((base, _BASE) for base in phrase.bases),
-        (phrase.added, _ADDED),
-        (phrase.inside, _FRONT_ALONE if bare else _INSIDE),
-    )
-    for mentions, order in places:
-        for question, target in (("media", draft.media), ("laid_on", draft.laid_on)):
-            for mention, options in _alternatives(_said(mentions), question, order, job):
-                if len(options) > 1:
-                    draft.unsure.setdefault(question, []).extend(options)
-                elif options[0] not in target:
-                    target.append(options[0])
-                for sense in options:
-                    draft.note(sense, mention)
-
-
-def _is(sense: Sense, families: frozenset[str]) -> bool:
-    """Whether all it may be belongs to these families."""
-    return bool(sense.families) and (set(sense.families) <= families or sense.value in families)
+    return any("and" in (m.joined_by, p.joined_by) for m in media for p in photographs)

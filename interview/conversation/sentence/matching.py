@@ -81,12 +81,21 @@ def _longest(
     tokens: tuple[Token, ...], words: list[str], place: int, lexicon: Lexicon
 ) -> tuple[int, tuple[Sense, ...]]:
     for length in range(min(lexicon.reach.get(words[place], 0), len(tokens) - place), 0, -1):
-        senses = lexicon.phrases.get(tuple(words[place : place + length]))
-        if senses is not None and all(t.kind != "mark" for t in tokens[place : place + length]):
+        senses = _with_its_state(tuple(words[place : place + length]), lexicon)
+        if senses and all(t.kind != "mark" for t in tokens[place : place + length]):
             return _joined(tokens, words, place, length, senses, lexicon)
     if tokens[place].kind == "number":
         return 1, (Sense("number"),)
     return _joined(tokens, words, place, 0, (), lexicon)
+
+
+def _with_its_state(words: tuple[str, ...], lexicon: Lexicon) -> tuple[Sense, ...]:
+    """The senses of a phrase. "fresh petals" also says that they are fresh, "torn newspaper" that it is torn."""
+    senses = lexicon.phrases.get(words, ())
+    if len(words) > 1 and any(s.sort in ("row", "kind") for s in senses):
+        first = lexicon.phrases.get(words[:1], ())
+        senses += tuple(s for s in first if s.sort == "state" and (s.question == "opened" or s.value == "fresh"))
+    return senses
 
 
 def _joined(

@@ -20,6 +20,7 @@ class Mention:
     stance: Stance
     place: int
     joined_by: str = ""  # the joiner before it: and, or, comma
+    article: bool = False  # an article stands before it
     head: bool = True  # nothing but joiners, numbers and articles before it in its clause
 
 
@@ -82,8 +83,8 @@ class _Builder:
         """ "on paper, ink and gouache on card": what follows the joiner begins a phrase of its own."""
         base = self.phrase.bases[-1]
         cut = next((i for i, m in enumerate(base) if m.joined_by and i), None)
-        if cut is None:
-            return
+        if cut is None or all(m.item.role == "state" for m in base[cut:]):
+            return  # "on paper, stuck to card"
         moved, base[cut:] = base[cut:], []
         self.close()
         self.phrase.front.extend(moved)
@@ -147,7 +148,7 @@ def read_phrases(items: tuple[Item, ...], found: list[Stance]) -> list[Phrase]:
         elif item.role in ("and", "or"):
             builder.join(item.role)
         elif item.role in _MEAT and not _aspect(item):
-            builder.take(Mention(item, found[place], place, builder.joiner, builder.head))
+            builder.take(Mention(item, found[place], place, builder.joiner, builder.after_article, builder.head))
             builder.joiner, builder.head = "", False
         elif item.role == "plain":
             builder.head = False
@@ -166,8 +167,9 @@ def _at_mark(builder: _Builder, item: Item) -> None:
 
 
 def _aside(builder: _Builder, item: Item) -> None:
-    if item.words == ("to",) and _stuck(builder.previous):
-        builder.on(stuck=True)
+    if item.words == ("to",):
+        if _stuck(builder.previous):
+            builder.on(stuck=True)
     else:
         builder.turn(builder.phrase.shown, lasting=False)
 

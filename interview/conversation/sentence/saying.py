@@ -2,116 +2,136 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from interview.conversation.sentence.filling import Draft
 from interview.conversation.sentence.measures import Measured
-from interview.conversation.sentence.settling import Open, Settled
+from interview.conversation.sentence.settling import Settled
 
+# how the piece and its material are joined in words: the piece alone, and with a material
 _PIECES = {
-    "collage": "a collage", "sheet": "a single sheet", "photo": "a photograph", "jigsaw": "a jigsaw", "canvas": "a canvas",
-    "wood": "a piece of wood or board", "cloth": "a piece of cloth or leather", "hard": "something hard", "cast": "things cast in resin",
+    "collage": ("A collage", "A collage of {}"), "sheet": ("A single sheet", "A single sheet: {}"),
+    "photo": ("A photograph", "A photograph on {}"), "jigsaw": ("A jigsaw", "A jigsaw"), "canvas": ("A canvas", "On {}"),
+    "wood": ("A piece of wood or board", "A piece of {}"), "cloth": ("A piece of cloth", "A piece of {}"),
+    "hard": ("Something hard", "A piece of {}"), "cast": ("Things cast in resin", "Things cast in resin"),
+    "": ("", "On {}"),
 }  # fmt: skip
 _ASSUMED = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
+_STATES = ("layers", "sturdiness", "wood_finish", "dryness", "media_age", "resin_on", "darken", "only_one", "held", "natural_dry")
+_PHOTO = frozenset(("photo", "photo_image"))  # kinds that say no more than "a photograph"
+_DENIED = ("support", "media", "laid_on", "piece", "opened", "adhesive", "wood_finish", "wood_features")
 
 
-def said_back(
-    settled: Settled, draft: Draft, names: dict[tuple[str, str], str], size: Measured | None, count: int | None
-) -> str:
-    """One or two lines. Empty where nothing was understood."""
-    first = _first(settled, draft, names, size, count)
-    second = _second(settled, draft, names, size)
-    return "\n".join(line for line in (first, second) if line)
+@dataclass(frozen=True, slots=True)
+class Speaker:
+    """Says back one sentence. `names`: (question, row) -> the row's name."""
+
+    settled: Settled
+    draft: Draft
+    names: Mapping[tuple[str, str], str]
+
+    def lines(self, size: Measured | None, count: int | None) -> str:
+        """One or two lines. Empty where nothing was understood."""
+        return "\n".join(line for line in (self._first(size, count), self._second(size)) if line)
+
+    def _first(self, size: Measured | None, count: int | None) -> str:
+        proposed = self.settled.proposed
+        material = self._named("support")
+        opened = [w for w in ("whole", "cut", "torn") if w in proposed.get("opened", ())]
+        opened = [w for w in opened if w not in material.split()]
+        if material and opened:
+            material = f"{' and '.join(opened)} {material}"
+        alone, joined = _PIECES[proposed.get("piece", "")]
+        parts = [joined.format(material) if material else ", ".join(p for p in (alone, " and ".join(opened)) if p)]
+        parts += [self._mounted(), self._media(), self._laid()]
+        if size is not None:
+            parts.append(size_words(size.size))
+        if count is not None and count > 1:
+            parts.append(f"{count} of them")
+        text = ", ".join(part for part in parts if part)
+        return text[:1].upper() + text[1:] + "." if text else ""
+
+    def _mounted(self) -> str:
+        if self.settled.proposed.get("mounted") == "no":
+            return "not mounted"
+        mount = self._named("mounted")
+        adhesive = self.settled.proposed.get("adhesive", "")
+        glue = self.draft.words.get(("adhesive", adhesive), "") if adhesive else ""
+        held = f"held by {glue}" if glue and adhesive != "laid" else glue
+        return " ".join(part for part in (f"on {mount}" if mount else "", held) if part)
+
+    def _media(self) -> str:
+        if self.settled.proposed.get("media") == frozenset(("no_medium",)):
+            return "nothing drawn or printed on it"
+        media = self._named("media")
+        return f"image: {media}" if media and media != self._named("support") else ""
+
+    def _laid(self) -> str:
+        if self.settled.proposed.get("laid_on") == frozenset(("none",)):
+            return "nothing laid on it"
+        laid = self._named("laid_on")
+        return f"with {laid}" if laid else ""
+
+    def _second(self, size: Measured | None) -> str:
+        notes = []
+        if size is not None and size.assumed:
+            notes.append(f"You gave no unit, so I took {_ASSUMED[size.assumed]}")
+        if states := self._states():
+            notes.append("Also: " + ", ".join(states))
+        if denied := self._denied():
+            notes.append("Not: " + ", ".join(denied))
+        if self.draft.things:
+            notes.append("Of the rest I know nothing: " + ", ".join(dict.fromkeys(self.draft.things)))
+        if to_ask := [w for o in self.settled.open for w in o.words]:
+            notes.append("I will ask more about: " + ", ".join(dict.fromkeys(to_ask)))
+        return ". ".join(notes) + ("." if notes else "")
+
+    def _states(self) -> list[str]:
+        proposed = self.settled.proposed
+        found = [(q, proposed[q]) for q in _STATES if q in proposed]
+        found += [(q, v) for q in ("wood_features", "ways") for v in sorted(proposed.get(q, ()))]
+        return list(dict.fromkeys(self.draft.words.get(pair, pair[1]) for pair in found))
+
+    def _denied(self) -> list[str]:
+        words = [
+            self.draft.words.get((question, value), value)
+            for question in _DENIED
+            for value in sorted(self.settled.denied.get(question, ()))
+        ]
+        return list(dict.fromkeys(words))
+
+    def _named(self, question: str) -> str:
+        """The rows and kinds of one question, in words."""
+        value: Any = self.settled.proposed.get(question, frozenset())
+        rows = [value] if isinstance(value, str) else sorted(value)
+        photo = self.settled.proposed.get("piece") == "photo"
+        left = [o for o in self.settled.open if o.question == question and not (photo and o.named <= _PHOTO)]
+        rows += [row for o in left for row in sorted(o.known)]
+        shelf = "support" if question == "mounted" else question
+        words = [self._label(shelf, row) for row in rows if row not in ("no", "no_medium", "none")]
+        return listed(dict.fromkeys((*words, *(w for o in left for w in o.words))))
+
+    def _label(self, question: str, row: str) -> str:
+        """The person's own word, with the row's name where that says something else."""
+        name = self.names.get((question, row), row)
+        typed = self.draft.words.get((question, row), name).lower()
+        if typed in name.lower():
+            return name
+        return typed if name.lower() in typed else f"{typed} ({name})"
 
 
-def _first(
-    settled: Settled, draft: Draft, names: dict[tuple[str, str], str], size: Measured | None, count: int | None
-) -> str:
-    proposed = settled.proposed
-    parts = [_PIECES.get(proposed.get("piece", ""), "")]
-    made = _named(settled, draft, names, "support")
-    opened = [w for w in ("whole", "cut", "torn") if w in proposed.get("opened", ())]
-    if made:
-        parts.append(f"made on {' and '.join(opened)} {made}" if opened else f"made on {made}")
-    elif opened:
-        parts.append(" and ".join(opened))
-    if proposed.get("mounted") == "no":
-        parts.append("not mounted")
-    elif mount := _named(settled, draft, names, "mounted"):
-        parts.append(f"mounted on {mount}")
-    media = _named(settled, draft, names, "media")
-    if proposed.get("media") == frozenset(("no_medium",)):
-        parts.append("nothing drawn or printed on it")
-    elif media:
-        parts.append(f"image: {media}")
-    laid = _named(settled, draft, names, "laid_on")
-    if proposed.get("laid_on") == frozenset(("none",)):
-        parts.append("nothing laid on it")
-    elif laid:
-        parts.append(f"with {laid}")
-    if size is not None:
-        parts.append(size_words(size.size))
-    if count is not None and count > 1:
-        parts.append(f"{count} of them")
-    text = ", ".join(part for part in parts if part)
-    return text[:1].upper() + text[1:] + "." if text else ""
-
-
-def _second(settled: Settled, draft: Draft, names: dict[tuple[str, str], str], size: Measured | None) -> str:
-    notes = []
-    if size is not None and size.assumed:
-        notes.append(f"You gave no unit, so I took {_ASSUMED[size.assumed]}")
-    states = [
-        draft.words.get((question, value), value)
-        for question, value in settled.proposed.items()
-        if question in ("layers", "sturdiness", "adhesive", "wood_finish", "dryness", "media_age", "resin_on", "darken",
-                        "only_one", "held", "natural_dry")
-    ]  # fmt: skip
-    for question in ("wood_features", "ways"):
-        states += [draft.words.get((question, v), v) for v in sorted(settled.proposed.get(question, ()))]
-    if states:
-        notes.append("Also: " + ", ".join(dict.fromkeys(states)))
-    if denied := _denied(settled, draft):
-        notes.append("Not there: " + ", ".join(denied))
-    if draft.things:
-        notes.append("I have nothing on " + _listed(dict.fromkeys(draft.things), "or"))
-    if to_ask := [w for o in settled.open for w in o.words]:
-        notes.append("I will ask which: " + ", ".join(dict.fromkeys(to_ask)))
-    return ". ".join(notes) + ("." if notes else "")
-
-
-def _denied(settled: Settled, draft: Draft) -> list[str]:
-    words = [
-        draft.words.get((question, value), value)
-        for question in ("support", "media", "laid_on", "piece", "opened", "adhesive", "wood_finish", "paste")
-        for value in sorted(settled.denied.get(question, ()))
-    ]
-    return list(dict.fromkeys(words))
-
-
-def _named(settled: Settled, draft: Draft, names: dict[tuple[str, str], str], question: str) -> str:
-    value: Any = settled.proposed.get(question, frozenset())
-    rows = [value] if isinstance(value, str) else sorted(value)
-    left = [o for o in settled.open if o.question == question]
-    rows += [row for o in left for row in sorted(o.known)]
-    shelf = "support" if question == "mounted" else question
-    words = [names.get((shelf, row), row).lower() for row in rows if row not in ("no_medium", "none")]
-    return _listed(dict.fromkeys((*words, *(w for o in left for w in o.words))), "and")
-
-
-def _listed(words: Iterable[str], joiner: str) -> str:
+def listed(words: Iterable[str]) -> str:
+    """ "a, b and c"."""
     *most, last = list(words) or [""]
-    return f"{', '.join(most)} {joiner} {last}" if most else last
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def size_words(size: dict[str, Any]) -> str:
-    """In both systems: "12 x 16 in (305 x 406 mm)"."""
+    """In both systems: "12 x 16 in (30.5 x 40.6 cm)"."""
     sides = [size["diameter"]] if size["shape"] == "circle" else [size["width"], size["height"]]
     inches = " x ".join(f"{s / 25.4:.3g}" for s in sides)
     metric = " x ".join(f"{s / 10:.3g}" for s in sides)
     across = " across" if size["shape"] == "circle" else ""
     return f"{inches} in ({metric} cm){across}"
-
-
-__all__ = ["Open", "said_back", "size_words"]

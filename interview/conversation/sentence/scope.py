@@ -70,7 +70,7 @@ def stances(items: tuple[Item, ...]) -> list[Stance]:
             reading.end()
         elif reading.stance is not Stance.SAID:
             _inside(items, place, reading, found)
-        elif _denying_state(item):
+        elif is_denial(item):
             reading.start(Stance.DENIED, True)
             reading.state = True
     return found
@@ -167,7 +167,7 @@ def _inside(items: tuple[Item, ...], place: int, reading: _Reading, found: list[
 
 def _take(items: tuple[Item, ...], place: int, reading: _Reading, found: list[Stance]) -> None:
     item = items[place]
-    if _denying_state(item):  # "not glued and no backing": a denial that stands for itself
+    if is_denial(item):  # "not glued and no backing": a denial that stands for itself
         return
     after_state = reading.state and not reading.prepared and reading.verb and item.role == "noun"
     found[place] = Stance.UNSURE if after_state else reading.stance  # "not torn paper": the paper is in doubt
@@ -196,11 +196,11 @@ def _starts_anew(items: tuple[Item, ...], place: int, reading: _Reading) -> bool
         return True
     follower = items[place]
     if follower.role == "state":
-        return reading.noun or not _denying_state(follower)
+        return reading.noun or not is_denial(follower)
     return follower.role not in ("noun", "thing", "unknown", "uncoated", "piece_word", "not")
 
 
-def _denying_state(item: Item) -> bool:
+def is_denial(item: Item) -> bool:
     """A phrase such as "not mounted" that answers by a denial; what follows it by a preposition is denied too."""
     if item.role != "state" or len(item.words) < 2:
         return False

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from interview.conversation.sentence.filling import Draft
@@ -25,14 +25,15 @@ _ONE = ("layers", "sturdiness", "adhesive", "wood_finish", "dryness", "media_age
 class Open:
     """A question that the sentence narrows but does not settle.
 
-    words: as they were said. known: what is settled of it. among: what it may be besides.
+    words: as they were said. known: the rows that are settled. among: what it may be besides.
+    named: the kinds, and the rows in doubt, that the words stand for.
     """
 
     question: str
     words: tuple[str, ...]
     known: frozenset[str] = frozenset()
     among: frozenset[str] = frozenset()
-    kinds: frozenset[str] = frozenset()
+    named: frozenset[str] = frozenset()
 
 
 @dataclass(slots=True)
@@ -44,7 +45,10 @@ class Settled:
     denied: dict[str, frozenset[str]] = field(default_factory=dict)
 
 
-def settle(draft: Draft, knowledge: Knowledge) -> Settled:
+def settle(draft: Draft, knowledge: Knowledge, said: frozenset[str] = frozenset()) -> Settled:
+    """`said`: every word of the sentence; some kinds are narrowed by a word elsewhere ("flowers ... pressed")."""
+    for target in (draft.supports, draft.mounts, draft.media, draft.laid_on):
+        target[:] = [_narrowed(sense, said) for sense in target]
     settled = Settled(denied={q: frozenset(s.value for s in senses) for q, senses in draft.denied.items()})
     _drop_denied(draft)
     mounts = _mounts(draft, knowledge)
@@ -55,11 +59,17 @@ def settle(draft: Draft, knowledge: Knowledge) -> Settled:
         _things_cast(draft)
     else:
         _group("support", draft.supports, draft, settled)
-        _mounted(mounts, draft, settled)
+        _mounted(mounts, draft, settled, knowledge)
     _group("media", draft.media, draft, settled)
     _group("laid_on", draft.laid_on, draft, settled)
     _states(draft, settled, knowledge)
+    _not_glued(settled)
     return settled
+
+
+def _narrowed(sense: Sense, said: frozenset[str]) -> Sense:
+    row = next((row for word, row in sense.narrowed if word in said), "")
+    return replace(sense, sort="row", value=row) if row else sense
 
 
 def _drop_denied(draft: Draft) -> None:
@@ -75,14 +85,18 @@ def _drop_denied(draft: Draft) -> None:
 
 
 def _mounts(draft: Draft, knowledge: Knowledge) -> list[Sense]:
-    """What may carry the rest; what the rows say may not is one more support."""
+    """What carries the rest. A row that is no mount becomes a kind: its family's mounts, or else one more support."""
     mounts = []
     for sense in draft.mounts:
         row = knowledge.materials.get(sense.value)
-        if row is not None and not row.mount:
-            draft.supports.append(sense)
-        else:
+        if row is None or row.mount:
             mounts.append(sense)
+            continue
+        among = tuple(m.id for m in knowledge.materials.values() if m.mount and m.family == row.family)
+        if among:
+            mounts.append(replace(sense, sort="kind", among=among, name=row.name))
+        else:
+            draft.supports.append(sense)
     return mounts
 
 
@@ -93,7 +107,7 @@ def _piece(draft: Draft, mounts: list[Sense]) -> str:
             return piece
     if draft.collage:
         return "collage"
-    supports = draft.supports or mounts
+    supports = draft.supports or draft.unsure.get("support", []) or mounts
     for piece, families in _PIECE_OF:
         if any(set(s.families) & set(families) for s in supports if s.families) and _all_fit(supports, families):
             return piece
@@ -123,8 +137,7 @@ def _group(question: str, senses: list[Sense], draft: Draft, settled: Settled) -
     elif kinds:
         among = frozenset(r for k in kinds for r in ((k.value,) if k.sort == "row" else k.among))
         words = tuple(draft.words.get((k.question, k.value), k.name) for k in kinds)
-        kind_ids = frozenset(k.value for k in kinds if k.sort == "kind")
-        settled.open.append(Open(question, words, rows, among, kind_ids))
+        settled.open.append(Open(question, words, rows, among, frozenset(k.value for k in kinds)))
 
 
 def _single_kinds(senses: Iterable[Sense]) -> set[str]:
@@ -136,11 +149,16 @@ def _lone(senses: Iterable[Sense]) -> frozenset[str]:
     return frozenset(s.among[0] for s in senses if s.sort == "kind" and len(s.among) == 1)
 
 
-def _mounted(mounts: list[Sense], draft: Draft, settled: Settled) -> None:
+def _is_mount(row: str, knowledge: Knowledge) -> bool:
+    return row in knowledge.materials and knowledge.materials[row].mount
+
+
+def _mounted(mounts: list[Sense], draft: Draft, settled: Settled, knowledge: Knowledge) -> None:
     if not mounts:
         if any(s.value == "no" for s in draft.states.get("mounted", ())):
             settled.proposed["mounted"] = "no"
         return
+    mounts = [replace(s, among=tuple(r for r in s.among if _is_mount(r, knowledge))) for s in mounts]
     rows = frozenset(s.value for s in mounts if s.sort == "row") | _lone(mounts)
     kinds = [s for s in mounts if s.sort == "kind" and len(s.among) != 1 and not rows & set(s.among)]
     if len(rows) == 1 and not kinds:
@@ -158,7 +176,9 @@ def _states(draft: Draft, settled: Settled, knowledge: Knowledge) -> None:
         fitting = [s.value for s in senses if not s.only or not families or families & set(s.only)]
         if fitting:
             values[question] = list(dict.fromkeys(fitting))
-    unsure = {question for question, senses in draft.unsure.items() if any(s.sort == "state" for s in senses)}
+    unsure = _doubtful(draft, settled)
+    if draft.laid_on or not (draft.media or draft.unsure.get("media")):
+        values.pop("media_age", None)  # "dried" is said of the flowers
     for question in _SEVERAL:
         if question in values and question not in unsure:
             _several(question, values[question], settled)
@@ -167,8 +187,9 @@ def _states(draft: Draft, settled: Settled, knowledge: Knowledge) -> None:
             _one(question, values[question], settled)
     _none_of("media", "no_medium", values, settled)
     _none_of("laid_on", "none", values, settled)
-    laid = settled.proposed.get("laid_on", frozenset())
-    if laid and laid != frozenset(("none",)):
+    laid = settled.proposed.get("laid_on", frozenset()) - {"none"}
+    laid |= {row for o in settled.open if o.question == "laid_on" for row in (*o.known, *o.among)}
+    if laid:
         if "held" in values and "held" not in unsure:
             _one("held", values["held"], settled)
         natural = any(row in knowledge.inclusions and knowledge.inclusions[row].natural for row in laid)
@@ -176,10 +197,36 @@ def _states(draft: Draft, settled: Settled, knowledge: Knowledge) -> None:
             _one("natural_dry", values["natural_dry"], settled)
 
 
+def _not_glued(settled: Settled) -> None:
+    """ "not glued" answers what the piece leaves to be glued: to a mount, its layers, what lies on it, or a mount at all."""
+    proposed = settled.proposed
+    if proposed.get("adhesive") != "laid" or "mounted" in proposed or any(o.question == "mounted" for o in settled.open):
+        return
+    del proposed["adhesive"]
+    if proposed.get("laid_on", frozenset(("none",))) != frozenset(("none",)):
+        proposed.setdefault("held", "loose")
+    elif proposed.get("piece") == "collage":
+        proposed.setdefault("layers", "lifted")
+    elif proposed.get("piece") in ("sheet", "photo", "jigsaw", "canvas", "cloth"):
+        proposed["mounted"] = "no"
+
+
+def _doubtful(draft: Draft, settled: Settled) -> set[str]:
+    """The questions about which the speaker is not sure; each stays open, narrowed to what was named."""
+    found = set()
+    for question, senses in draft.unsure.items():
+        states = frozenset(s.value for s in senses if s.sort == "state")
+        if states and question not in ("piece", "paste"):
+            words = tuple(draft.words.get((question, v), v) for v in sorted(states))
+            settled.open.append(Open(question, words, among=states, named=states))
+            found.add(question)
+    return found
+
+
 def _several(question: str, values: list[str], settled: Settled) -> None:
     alone = {"whole", "none"} & set(values)
     if alone and len(values) > 1:
-        settled.open.append(Open(question, tuple(values), among=frozenset(values)))
+        settled.open.append(Open(question, tuple(values), among=frozenset(values), named=frozenset(values)))
     else:
         settled.proposed[question] = frozenset(values)
 
@@ -188,7 +235,7 @@ def _one(question: str, values: list[str], settled: Settled) -> None:
     if len(values) == 1:
         settled.proposed[question] = values[0]
     else:
-        settled.open.append(Open(question, tuple(values), among=frozenset(values)))
+        settled.open.append(Open(question, tuple(values), among=frozenset(values), named=frozenset(values)))
 
 
 def _none_of(question: str, none: str, values: dict[str, list[str]], settled: Settled) -> None:
