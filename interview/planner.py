@@ -23,7 +23,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
     """Pure. Whatever is open is taken on the safe side and listed; `complete` tells whether anything is."""
     around = settled(knowledge, answers)
     decision, facts = decide_from(knowledge, around)
-    missing = tuple(q.id for q in open_questions(knowledge, answers) if q.part in ("piece", "trials"))
+    missing = tuple(q.id for q in open_questions(knowledge, answers) if q.part == "piece")
     work = steps(knowledge, decision, facts)
     warned = _cautions(knowledge, facts)
     numbered = sources(knowledge, decision, work, warned)
@@ -60,7 +60,7 @@ def _cautions(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Warned, .
     return tuple(
         Warned(c.id, c.name, c.says, c.short, Basis(c.basis, c.source, c.locator))
         for c in knowledge.cautions.values()
-        if c.when.holds(facts)
+        if c.when.holds(facts) or c.id in facts["treated.cautions"]
     )
 
 

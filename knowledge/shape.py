@@ -203,6 +203,8 @@ class Question(Row):
     unit: str = ""
     always: bool = False  # asked even where it changes no verdict (what it is, its size)
     alone: tuple[str, ...] = ()  # choices that exclude all others ("none", "whole")
+    first: tuple[str, ...] = ()  # the usual rows, offered before the rest
+    counter: int = 0  # at the counter: the lower the earlier; 0 is not asked there
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -54,10 +54,10 @@ class Adviser:
     def __init__(self, knowledge: Knowledge) -> None:
         self.knowledge = knowledge
 
-    def next_question(self, answers: Answers, pace: Pace) -> Question | None:
+    def next_question(self, answers: Answers, pace: Pace, asked: int = 0) -> Question | None:
         from interview.conversation.agenda import next_question
 
-        return next_question(self.knowledge, answers, pace)
+        return next_question(self.knowledge, answers, pace, asked)
 
     def question(self, id: str) -> Question:
         return self.knowledge.questions[id]

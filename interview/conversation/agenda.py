@@ -31,8 +31,15 @@ class Asked:
     choices: tuple[Choice, ...]
 
 
-def next_question(knowledge: Knowledge, answers: Answers, pace: Pace = "full") -> Question | None:
-    """The next one to ask, or None when nothing is left that can change the plan at this pace."""
+def next_question(
+    knowledge: Knowledge, answers: Answers, pace: Pace = "full", asked: int = 0
+) -> Question | None:
+    """The next one to ask, or None when nothing is left that can change the plan at this pace.
+
+    `asked`: how many have been asked already; only the counter minds.
+    """
+    if pace == "counter" and asked >= COUNTER_QUESTIONS:
+        return None
     return next(_worth_asking(knowledge, answers, pace), None)
 
 
@@ -42,19 +49,23 @@ def open_questions(knowledge: Knowledge, answers: Answers, pace: Pace = "full") 
 
 
 def _worth_asking(knowledge: Knowledge, answers: Answers, pace: Pace) -> Iterator[Question]:
-    if pace == "counter" and len(answers) >= COUNTER_QUESTIONS:
-        return
-    around = known(knowledge, answers)
     found = False
-    for id in around.open:
-        question = knowledge.questions[id]
-        if pace != "full" and question.part != "piece":
-            continue
+    for question in _in_order(knowledge, known(knowledge, answers).open, pace):
         if can_change_plan(knowledge, answers, question):
             found = True
             yield question
     if pace == "full" and not found:
         yield from _number_questions(knowledge, answers)
+
+
+def _in_order(knowledge: Knowledge, open_: tuple[str, ...], pace: Pace) -> list[Question]:
+    """Full: all, as they follow from each other. Quick: those about the piece. Counter: the weightiest first."""
+    questions = [knowledge.questions[id] for id in open_]
+    if pace == "full":
+        return questions
+    if pace == "quick":
+        return [q for q in questions if q.part == "piece"]
+    return sorted((q for q in questions if q.counter), key=lambda q: q.counter)
 
 
 def _number_questions(knowledge: Knowledge, answers: Answers) -> Iterator[Question]:
@@ -118,18 +129,21 @@ def _told(text: str, facts: Mapping[str, Any]) -> str:
 
 
 def _row_choices(question: Question, knowledge: Knowledge, facts: Any) -> tuple[Choice, ...]:
+    """The rows a question offers: the usual ones first, then the rest as the files have them."""
     if not question.rows:
         return ()
-    if question.rows == "medium":
-        rows = [r for r in knowledge.media.values() if r.id != "unsure"]
-    elif question.rows == "inclusion":
-        rows = [r for r in knowledge.inclusions.values() if r.id != "unsure"]  # type: ignore[misc]
-    elif question.rows == "mount":
-        rows = [r for r in knowledge.materials.values() if r.mount]  # type: ignore[misc]
-    else:
-        wanted = question.families.get(facts.get("piece", ""), ())
-        rows = [r for r in knowledge.materials.values() if r.id != "unsure" and (not wanted or r.family in wanted)]  # type: ignore[misc]
-    return tuple(Choice(r.id, r.name, r.also) for r in rows)
+    families = question.families.get(facts.get("piece", ""), ())
+    tables: dict[str, Mapping[str, Any]] = {
+        "medium": knowledge.media,
+        "inclusion": knowledge.inclusions,
+        "mount": {id: row for id, row in knowledge.materials.items() if row.mount},
+        "material": {
+            id: row for id, row in knowledge.materials.items() if not families or row.family in families
+        },
+    }
+    table = tables[question.rows]
+    ids = [i for i in dict.fromkeys((*(f for f in question.first if f in table), *table)) if i != "unsure"]
+    return tuple(Choice(i, table[i].name, table[i].also) for i in ids)
 
 
 # ------------------------------------------------------------------ what an answer brings with it

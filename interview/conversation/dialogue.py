@@ -61,7 +61,7 @@ def where_kept(talk: Talk) -> str:
 
 def _next_move(talk: Talk, wanted: str | None) -> Move:
     question = (
-        talk.adviser.question(wanted) if wanted else talk.adviser.next_question(talk.answers, talk.pace)
+        talk.adviser.question(wanted) if wanted else talk.adviser.next_question(talk.answers, talk.pace, len(talk.kept.trail))
     )
     if question is None:
         return _conclude(talk)

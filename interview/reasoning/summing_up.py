@@ -20,11 +20,14 @@ KINDS = {
 
 def summary(knowledge: Knowledge, facts: Mapping[str, Any], answers: Answers) -> str:
     """ "A collage of torn tissue paper on a plywood panel, with glitter." In words, from the answers."""
-    things = [r.name for r in laid_on(knowledge, facts)]
+    things = [r.name for r in laid_on(knowledge, facts) if answers.has("laid_on") or facts.get("piece") == "cast"]
     if facts.get("piece") == "cast":
         return f"{_and(things).capitalize()} cast in resin." if things else "Things cast in resin."
-    state = " and ".join(s for s in ("torn", "cut") if s in facts.get("opened", ()) and answers.has("opened"))
-    stuff = _and([r.name for r in supports(knowledge, facts)]) or "an unknown material"
+    told = answers.value("opened") or ()
+    state = " and ".join(s for s in ("torn", "cut") if s in told)
+    stuff = _and(["an unknown material" if r.id == "unsure" else r.name for r in supports(knowledge, facts)])
+    if "unsure" in facts.get("support", ()):
+        state = ""
     text = f"{KINDS[facts.get('piece', 'sheet')]} {state + ' ' if state else ''}{stuff}"
     if facts.get("piece") == "canvas":
         text = f"A piece on {stuff}"
@@ -51,13 +54,14 @@ def headline(decision: Decision) -> str:
     """One sentence: seal or not, and how."""
     if decision.outlets and not decision.treatments:
         return f"Do not pour over this as it is. {decision.outlets[0].name}: see the way out below."
+    if any(o.zones for o in decision.outlets):
+        return f"Do not pour yet: one part cannot be coated as it is, see the way out below. For the rest: {_ways(decision.treatments)}."
     required = [t for t in decision.treatments if t.strength == "required"]
-    stop = " One part has no sealer that fits: see the way out below." if any(o.zones for o in decision.outlets) else ""
     if required:
-        return f"Seal it before you pour: {_ways(required)}.{stop}"
+        return f"Seal it before you pour: {_ways(required)}."
     if decision.treatments:
-        return f"It may be poured without a seal, but it is better sealed: {_ways(decision.treatments)}.{stop}"
-    return f"No sealing needed: make it clean and dry, then pour.{stop}"
+        return f"It may be poured without a seal, but it is better sealed: {_ways(decision.treatments)}."
+    return "No sealing needed: make it clean and dry, then pour."
 
 
 def _ways(treatments: Sequence[Treatment]) -> str:

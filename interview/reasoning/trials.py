@@ -21,7 +21,8 @@ def piece_facts(
 ) -> dict[str, Any]:
     """What the rules for the whole piece read: the answers, and what was decided."""
     treatments = choice.treatments
-    sheets = [t for t in treatments if t.body == "sheet" and t.method == "brush"]
+    of_sheet = {z.id for z in zones if z.body == "sheet" and z.kind != "inclusion"}
+    sheets = [t for t in treatments if t.method == "brush" and of_sheet & set(t.zones)]
     loose = facts.get("mounted") == "no" and any(z.body == "sheet" and z.fact("form") in ("sheet", "collage") for z in zones)
     cast = facts.get("piece") == "cast"
     airy = any(z.kind == "inclusion" and z.fact("natural") for z in zones)
@@ -32,6 +33,7 @@ def piece_facts(
         "treated.methods": frozenset(t.method for t in treatments),
         "treated.sealers": frozenset(t.sealer for t in treatments),
         "treated.carriers": frozenset(knowledge.sealers[t.sealer].carrier for t in treatments),
+        "treated.cautions": frozenset(c for t in treatments for c in knowledge.sealers[t.sealer].cautions),
         "curled": loose and bool(sheets),
         "loose_sheet": loose and facts.get("resin_on") != "all",
         "worth_a_coupon": _worth_a_coupon(facts, zones, treatments),
