@@ -119,7 +119,13 @@ class _Filler:
         added = self._supports(self.phrase.added, "added")
         chain = [base for base in (self._supports(base, "base") for base in bases) if base]
         front += self._inside(front, chain)
+        if chain or any(not s.yields for s in (*front, *added)):
+            front = [s for s in front if not s.yields]
+            added = [s for s in added if not s.yields]
         papers = [s for s in front if belongs(s, PAPER_LIKE)]
+        if chain and not front and self._carried_before(chain):
+            self._mount([], chain[-1])
+            return
         if not chain:
             chain, front, papers, added = self._turned(front, papers, added)
         if not chain:
@@ -139,6 +145,12 @@ class _Filler:
         else:
             draft.supports += [*front, *(s for base in chain for s in base)]
         draft.supports += added
+
+    def _carried_before(self, chain: list[list[Sense]]) -> bool:
+        """ "A photo. It's on plywood.": the base carries what an earlier phrase named."""
+        earlier = self.draft.supports
+        carried = any(belongs(s, SHEET_LIKE) for s in earlier) and not self.draft.mounts
+        return carried and not said(self.phrase.front) and not all(belongs(s, PAPER_LIKE) for s in chain[-1])
 
     def _mount(self, supports: list[Sense], mounts: list[Sense]) -> None:
         """What is carried and what carries it. The same material named twice is one: a card, pictures on card."""

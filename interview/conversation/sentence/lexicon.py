@@ -22,7 +22,7 @@ from knowledge.shape import Row
 
 WORDS = Path(knowledge_package.__file__).parent / "words"
 Sort = Literal["row", "kind", "state", "thing", "uncoated", "grammar", "plain", "number", "piece_word"]
-NO_ROLE = ("absent", "job", "depicts", "verb_after", "persons", "poured", "loose", "done_to")  # lists of grammar.toml that mark words, and give them no role
+NO_ROLE = ("absent", "job", "depicts", "verb_after", "persons", "poured", "loose", "done_to", "takes_it")  # lists of grammar.toml that mark words, and give them no role
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +43,7 @@ class Sense:
     takes_sort: bool = False  # an unknown word before it names a sort of it
     families: tuple[str, ...] = ()  # of materials
     narrowed: tuple[tuple[str, str], ...] = ()  # (word, row): with this word in the sentence it is that row
+    yields: bool = False  # gives way to any other material of its phrase
     apart: bool = False  # a kind that stays beside a row it might be
     beside: bool = False  # holds together with the other senses of its phrase
     vague: bool = False  # too wide for one row: wins over a row of the same phrase
@@ -79,6 +80,7 @@ def build(knowledge: Knowledge) -> Lexicon:
     spelling = read_spelling()
     found: dict[tuple[str, ...], dict[Sense, None]] = defaultdict(dict)
     plain: set[tuple[str, ...]] = set()
+    verbs = frozenset(spelling.stem(w) for w in read_words("grammar")["takes_it"])
     loose, poured = (
         {words_of(phrase, spelling) for phrase in read_words("grammar")[name]} for name in ("loose", "poured")
     )
@@ -93,7 +95,8 @@ def build(knowledge: Knowledge) -> Lexicon:
         elif sense.sort in ("row", "kind") and words in poured:
             found[words][replace(sense, job=False)] = None
         else:
-            found[words][sense] = None
+            for form in _with_it(words, verbs):
+                found[form][sense] = None
     content = {w for words, senses in found.items() if any(s.sort != "grammar" for s in senses) for w in words}
     for words in plain - found.keys():
         found[words][Sense("plain")] = None
@@ -112,6 +115,14 @@ def build(knowledge: Knowledge) -> Lexicon:
         {words_of(phrase, spelling): float(value) for phrase, value in read_words("numbers")["values"].items()},
         _names(knowledge),
     )
+
+
+def _with_it(words: tuple[str, ...], verbs: frozenset[str]) -> Iterator[tuple[str, ...]]:
+    """ "printed at home", "printed it at home", "printed them at home"."""
+    yield words
+    if len(words) > 1 and words[0] in verbs and words[1] not in ("it", "them"):
+        yield (words[0], "it", *words[1:])
+        yield (words[0], "them", *words[1:])
 
 
 def _without_rivals(senses: Iterable[Sense]) -> tuple[Sense, ...]:
@@ -194,7 +205,7 @@ def _kind_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
         sense = Sense(
             "kind", kind["id"], kind["question"], kind["name"], among,
             families=_families(kind, among, knowledge), takes_sort=kind.get("takes_sort", False), beside=kind.get("beside", False),
-            apart=kind.get("apart", False),
+            apart=kind.get("apart", False), yields=kind.get("yields", False),
             narrowed=tuple(kind.get("narrowed", {}).items()),
         )  # fmt: skip
         yield from ((phrase, sense) for phrase in kind["say"])

@@ -194,4 +194,20 @@ def with_photographs(items: tuple[Item, ...], lexicon: Lexicon, persons: frozens
             shown = [w for i in items[place + 2 : place + 6] for w in i.words]
             if persons & set(shown):
                 read[place] = replace(item, role="noun", senses=photograph)
+    return _printed_photographs(tuple(read), lexicon)
+
+
+def _printed_photographs(items: tuple[Item, ...], lexicon: Lexicon) -> tuple[Item, ...]:
+    """ "a photo of the dog printed on canvas": where there is a row for a "photo on canvas", the canvas is that."""
+    read = list(items)
+    photograph = False
+    for place, item in enumerate(items):
+        if item.role == "mark" and item.typed in ".;!?\n":
+            photograph = False
+        photograph = photograph or (item.role == "noun" and any(s.beside for s in item.senses))
+        before = [i for i in items[max(place - 2, 0) : place] if i.role != "article"]
+        if photograph and item.role == "noun" and before and before[-1].role == "on":
+            whole = lexicon.phrases.get(("photo", "on", *item.words), ())
+            if any(s.question == "support" for s in whole):
+                read[place] = replace(item, senses=whole)
     return tuple(read)

@@ -15,7 +15,7 @@ Place = Literal["front on base", "front", "base", "added", "inside"]
 _ORDER: dict[Place, tuple[str, ...]] = {
     "front on base": ("media", "support", "laid_on"),
     "front": ("support", "media", "laid_on"),
-    "base": ("support", "laid_on", "media"),
+    "base": ("support", "media", "laid_on"),
     "added": ("laid_on", "media", "support"),
     "inside": ("media",),
 }

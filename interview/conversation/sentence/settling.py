@@ -12,8 +12,8 @@ from knowledge.loading import Knowledge
 
 # families of the support -> what the piece is, where nothing else says it; the first that fits
 _PIECE_OF = (
-    ("jigsaw", ("jigsaw",)), ("photo", ("photo",)), ("sheet", ("paper", "card")), ("canvas", ("canvas",)),
-    ("cloth", ("cloth", "leather")), ("wood", ("wood", "board", "cork")),
+    ("jigsaw", ("jigsaw",)), ("photo", ("photo",)), ("canvas", ("canvas",)), ("cloth", ("cloth", "leather")),
+    ("wood", ("wood", "cork")), ("sheet", ("paper", "card", "board")),
     ("hard", ("stone", "ceramic", "cement", "glass", "metal", "plastic")),
 )  # fmt: skip
 _STRONG_PIECES = ("cast", "jigsaw", "collage")  # said by a word of their own, they win over the material
@@ -51,6 +51,7 @@ def settle(draft: Draft, knowledge: Knowledge, said: frozenset[str] = frozenset(
         target[:] = [_narrowed(sense, said) for sense in target]
     settled = Settled(denied={q: frozenset(s.value for s in senses) for q, senses in draft.denied.items()})
     _drop_denied(draft)
+    _drop_features(draft)
     mounts = _mounts(draft, knowledge)
     piece = _piece(draft, mounts)
     if piece:
@@ -82,6 +83,16 @@ def _drop_denied(draft: Draft) -> None:
     for question, senses in draft.states.items():
         denied = {s.value for s in draft.denied.get(question, ())}
         senses[:] = [s for s in senses if s.value not in denied]
+
+
+def _drop_features(draft: Draft) -> None:
+    """ "oak, bark left on": bark is a feature of the oak, and no second material."""
+    features = {draft.words.get((s.question, s.value)) for s in draft.states.get("wood_features", ())}
+    wood = [s for s in draft.supports if "wood" in s.families]
+    if len(wood) > 1:
+        named = [s for s in wood if draft.words.get((s.question, s.value)) in features]
+        if len(named) < len(wood):
+            draft.supports[:] = [s for s in draft.supports if s not in named]
 
 
 def _mounts(draft: Draft, knowledge: Knowledge) -> list[Sense]:
@@ -131,6 +142,8 @@ def _group(question: str, senses: list[Sense], draft: Draft, settled: Settled) -
     rows = frozenset(s.value for s in senses if s.sort == "row") | _lone(senses)
     kinds = [s for s in senses if s.sort == "kind" and s.value not in _single_kinds(senses)]
     kinds = [k for k in kinds if k.apart or not rows & set(k.among)]
+    if any(k.value == "photo_image" for k in kinds):
+        kinds = [k for k in kinds if k.value != "print"]  # a photograph "printed" somehow is still a photograph
     kinds += [s for s in draft.unsure.get(question, ()) if s.sort in ("row", "kind") and s.value not in rows]
     if rows and not kinds:
         settled.proposed[question] = rows
