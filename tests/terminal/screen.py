@@ -23,6 +23,18 @@ class _Screen(pyte.Screen):
     def write_process_input(self, data: str) -> None:
         self._child.send(data)
 
+    def fit(self, columns: int, lines: int) -> None:
+        """Resize as terminals do: what does not fit scrolls out at the top, the cursor stays on its line."""
+        drop = max(0, self.cursor.y - lines + 1)
+        kept = {row - drop: cells for row, cells in self.buffer.items() if drop <= row < drop + lines}
+        at = self.cursor.y - drop
+        self.buffer.clear()
+        self.buffer.update(kept)
+        self.lines, self.columns = lines, columns
+        self.set_margins()
+        self.dirty.update(range(lines))
+        self.cursor.y, self.cursor.x = at, min(self.cursor.x, columns - 1)
+
 
 class Terminal:
     """Types into the program and waits for what it should show."""
@@ -75,12 +87,12 @@ class Terminal:
         """Wait until all the texts stand on the screen (line breaks count as blanks)."""
         end = time.monotonic() + PATIENCE
         alive = True
-        while not all(self._shows(text) for text in texts):
-            missing = [text for text in texts if not self._shows(text)]
+        while not all(self.shows(text) for text in texts):
+            missing = [text for text in texts if not self.shows(text)]
             assert alive and time.monotonic() < end, f"not seen: {missing}\n{self.display}"
             alive = self.read()
 
-    def _shows(self, text: str) -> bool:
+    def shows(self, text: str) -> bool:
         return text in " ".join(self.display.split())
 
     def ready(self) -> None:
@@ -100,7 +112,7 @@ class Terminal:
         self.see(*then)
 
     def resize(self, columns: int, lines: int) -> None:
-        self._screen.resize(lines, columns)
+        self._screen.fit(columns, lines)
         self.child.setwinsize(lines, columns)
 
     def end(self) -> int:
@@ -112,6 +124,8 @@ class Terminal:
         return self.child.exitstatus if self.child.exitstatus is not None else -(self.child.signalstatus or 0)
 
     def kill(self) -> None:
+        if self.child.closed:
+            return
         self.child.kill(9)
         while self.read():
             pass
