@@ -48,7 +48,7 @@ def compare(seed: int, *, seconds: float = 20.0) -> Compared:
     return Compared(seed, (ours.finish - theirs.finish) / max(1, theirs.finish), theirs.proven, fault)
 
 
-def attempt(problem: Problem, effort: int = 12_000) -> Schedule | None:
+def attempt(problem: Problem, effort: int = 6_000) -> Schedule | None:
     try:
         return schedule(problem, effort=effort)
     except CannotSchedule:

@@ -70,21 +70,25 @@ def _possible(problem: Problem, network: Net, forms: Forms) -> Net:
             if known[alike]:
                 options.append(option)
         if not options:
-            timely = any(free.has_place(block, option) for option in block.options)
-            raise _crowded(problem, block) if timely else _never(problem, block, forms)
+            raise _nowhere(problem, block, forms, free)
         blocks.append(replace(block, options=tuple(options)))
     return replace(network, blocks=tuple(blocks))
 
 
-def _never(problem: Problem, block: Block, forms: Forms) -> CannotSchedule:
+def _nowhere(problem: Problem, block: Block, forms: Forms, free: Floor) -> CannotSchedule:
+    """Why the block has no place: the workshop or the hours. `free`: so far, with room for all."""
+    first, last = problem.tasks[block.tasks[0]], problem.tasks[block.tasks[-1]]
+    if free.find(block) is not None:
+        says = f"{called(last)} must follow {called(first)} so closely that the workshop has no room for both"
+        return CannotSchedule(says, last.id)
+    soonest = free.soonest(block)
     for number in block.tasks:
         task = problem.tasks[number]
-        if forms.mode(number).starts.next(0, PATIENCE) is None:
+        if forms.mode(number).starts.next(soonest, soonest + PATIENCE) is None:
             what = f"{called(task)}, {task.hands_on} minutes in one go"
             where = "in daylight and within your hours" if task.outdoors else "within your hours"
             looks = ", with somebody there to look at it afterwards" if task.looks else ""
             return CannotSchedule(f"there is never time for {what}, {where}{looks}", task.id)
-    first, last = problem.tasks[block.tasks[0]], problem.tasks[block.tasks[-1]]
     says = f"your hours never let {called(last)} follow {called(first)} as soon as it must"
     return CannotSchedule(says, last.id)
 
@@ -108,7 +112,9 @@ def run(ground: Ground, ranks: Ranks, *, parallel: bool, prefer: Mapping[int, Op
             continue
         found = floor.find(blocks[number], prefer.get(number) if prefer else None)
         if found is None:
-            raise _crowded(ground.problem, blocks[number])
+            free = ground.floor(free=True)
+            free.go_on_from(floor)
+            raise _nowhere(ground.problem, blocks[number], ground.forms, free)
         if parallel and _must_wait(first := found[1][0], rank, ready):
             heappush(ready, (first, rank, number))
             continue
@@ -133,12 +139,6 @@ def _followers(blocks: Sequence[Block]) -> list[list[int]]:
         for before in block.after:
             followers[before].append(block.number)
     return followers
-
-
-def _crowded(problem: Problem, block: Block) -> CannotSchedule:
-    first, last = problem.tasks[block.tasks[0]], problem.tasks[block.tasks[-1]]
-    says = f"{called(last)} must follow {called(first)} so closely that the workshop has no room for both"
-    return CannotSchedule(says, last.id)
 
 
 def _counted(problem: Problem, floor: Floor, options: Sequence[Option]) -> Pass:

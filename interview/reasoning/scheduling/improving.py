@@ -7,34 +7,62 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
 
 from interview.reasoning.scheduling.blocks import Option
 from interview.reasoning.scheduling.generating import Ground, Pass, run
 
 Progress = Callable[[float], None]
 EFFORT = 30_000  # tasks put down in all, over all passes
+_MOST_PASSES = 3000
 _FRESH = 0.15  # so often a new order is drawn from the rules instead of the best one changed
 
 
-def improve(ground: Ground, bound: int, effort: int = EFFORT, progress: Progress | None = None) -> Pass:
-    """The best pass found; stops early where its finish is proven best and its sessions cannot be fewer."""
-    rules = list(_rules(ground))
-    passes = max(len(rules) * 2, min(3000, effort // max(1, len(ground.problem.tasks))))
-    best: Pass | None = None
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """`bound`: a finish that is proven the best. `enough`: one to be content with. `effort`: as EFFORT."""
+
+    bound: int
+    enough: int | None = None
+    effort: int = EFFORT
+
+
+def improve(ground: Ground, aim: Aim, progress: Progress | None = None) -> Pass:
+    """The best pass found; stops early where that is proven best or good enough."""
+    rules = _rules(ground)
+    passes = min(_MOST_PASSES, aim.effort // max(1, len(ground.problem.tasks)))
+    passes = 1 if _one_way(ground) else max(2 * len(rules), passes)
     fewest = len({t.session for t in ground.problem.tasks if t.session})
     search = _Search(ground, rules)
-    for number in range(passes):
+    best = search.next(0)
+    last, number = passes, 1
+    while number < last and not _content(best, aim, fewest):
         made = search.next(number)
-        if best is None or made.worth < best.worth:
+        if made.worth < best.worth:
             best = made
+        if best.finish <= aim.bound:  # what is left is only sessions
+            last = min(last, number + max(2, passes // 5))
+        number += 1
         if progress is not None:
-            progress((number + 1) / passes)
-        if best.finish <= bound and best.sessions <= fewest:
-            break
-    assert best is not None
+            progress(number / passes)
     if progress is not None:
         progress(1.0)
     return best
+
+
+def _content(best: Pass, aim: Aim, fewest: int) -> bool:
+    if aim.enough is not None:
+        return best.finish <= aim.enough
+    return best.finish <= aim.bound and best.sessions <= fewest
+
+
+def _one_way(ground: Ground) -> bool:
+    """Whether there is nothing to choose: each block after the last, no alternatives."""
+    blocks = ground.network.blocks
+    return all(one.number in other.after for one, other in pairwise(blocks)) and all(
+        len(b.options) == 1 for b in blocks
+    )
 
 
 class _Search:

@@ -83,6 +83,10 @@ class Floor:
             return times is not None
         return self._learn_orders(form, times) or not self._clash(form, times)
 
+    def go_on_from(self, other: Floor) -> None:
+        """Take over where everything stands."""
+        self.start, self.end, self._latest = list(other.start), list(other.end), other._latest
+
     def soonest(self, block: Block) -> int:
         """The first task of the block cannot start before this minute, as far as is known."""
         form = self._forms.form(block, block.options[0])
@@ -167,7 +171,7 @@ class Floor:
     # ------------------------------------------------------------ tasks of one block in each other's way
 
     def _clash(self, form: Form, times: Times) -> bool:
-        """Whether the tasks of the block, each where others leave room, ask too much of a resource together."""
+        """Whether the tasks of the block, each with room of its own, ask too much together."""
         clash = False
         done: list[tuple[Take, int]] = []
         for mode, at in zip(form.modes, times, strict=True):

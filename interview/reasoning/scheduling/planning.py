@@ -7,8 +7,8 @@ from datetime import datetime
 
 from interview.reasoning.scheduling.bound import lower_bound
 from interview.reasoning.scheduling.generating import Ground, Pass, ground, placed
-from interview.reasoning.scheduling.improving import EFFORT, Progress, improve
-from interview.reasoning.scheduling.tasks import Problem, Schedule
+from interview.reasoning.scheduling.improving import EFFORT, Aim, Progress, improve
+from interview.reasoning.scheduling.tasks import CannotSchedule, Problem, Schedule
 
 
 def schedule(problem: Problem, *, effort: int = EFFORT, progress: Progress | None = None) -> Schedule:
@@ -18,39 +18,44 @@ def schedule(problem: Problem, *, effort: int = EFFORT, progress: Progress | Non
     """
     ready = ground(problem)
     bound = lower_bound(ready)
-    best = improve(ready, bound, effort, progress)
-    return _schedule(ready, best, bound)
+    return _schedule(ready, improve(ready, Aim(bound, effort=effort), progress), bound)
 
 
 def _schedule(ready: Ground, best: Pass, bound: int) -> Schedule:
-    return Schedule(ready.problem, placed(ready.problem, best), min(bound, best.finish), best.sessions)
+    return Schedule(ready.problem, placed(ready.problem, best), bound, best.sessions)
 
 
 def latest_begin(problem: Problem, ready_by: datetime, *, effort: int = EFFORT) -> Schedule | None:
-    """The schedule that begins as late as it may and is still ready by then; None if it is too late.
+    """The schedule that begins as late as it may and is still ready by then; None if none was found in time.
 
     Halves the time between, to the minute. Raises CannotSchedule where there is no schedule at all.
     """
-    first = _from(problem, problem.begin, effort)
-    if first.when(first.finish) > ready_by:
+    ground(problem)
+    best = _in_time(problem, ready_by, effort)
+    if best is None:
         return None
-    best, low, high = first, 0, _minutes(problem, ready_by)
-    while high - low > _GRAIN:
+    low, high = best.start, problem.calendar.minute(problem.begin, ready_by)
+    while high - low > 1:
         middle = (low + high) // 2
-        made = _from(problem, problem.calendar.wall(problem.begin, middle), effort // 10)
-        if made.when(made.finish) <= ready_by:
-            best, low = made, max(middle, _minutes(problem, made.when(made.start)))
-        else:
+        later = replace(problem, begin=problem.calendar.wall(problem.begin, middle))
+        made = _in_time(later, ready_by, effort // 10)
+        if made is None:
             high = middle
-    return best
+        else:
+            best, low = made, middle + made.start
+    final = schedule(replace(best.problem, begin=best.when(best.start)), effort=effort)
+    return final if final.when(final.finish) <= ready_by else best
 
 
-_GRAIN = 1
-
-
-def _minutes(problem: Problem, wall: datetime) -> int:
-    return max(0, problem.calendar.minute(problem.begin, wall))
-
-
-def _from(problem: Problem, begin: datetime, effort: int) -> Schedule:
-    return schedule(replace(problem, begin=begin), effort=effort)
+def _in_time(problem: Problem, ready_by: datetime, effort: int) -> Schedule | None:
+    """A schedule that is ready by then, the first that is found."""
+    enough = problem.calendar.minute(problem.begin, ready_by)
+    try:
+        ready = ground(problem)
+        bound = lower_bound(ready)
+        if bound > enough:
+            return None
+        best = improve(ready, Aim(bound, enough, effort))
+    except CannotSchedule:  # the last day on which it could be done is over
+        return None
+    return _schedule(ready, best, bound) if best.finish <= enough else None

@@ -62,7 +62,7 @@ class Late:
 
 @dataclass(frozen=True, slots=True)
 class Lag:
-    """From the end of `before` to the start of `after`: from `least` to `greatest`, or else as `late` says."""
+    """From the end of `before` to the start of `after`: from `least` to `greatest`, or as `late` says."""
 
     before: str
     after: str
