@@ -28,6 +28,7 @@ ZONE: dict[str, tuple[Any, ...]] = {
     "zone.brush": BRUSH,
     "zone.reached": ("yes", "drips", "no"),
     "zone.darken": ("yes", "no"),
+    "zone.carries": ("nothing", "sturdy", "delicate"),
     "zone.layers": ("single", "flat", "lifted"),
     "zone.hollow": ("none", "some"),
     "zone.held": ("glued", "loose"),
@@ -81,6 +82,7 @@ PIECE: dict[str, tuple[Any, ...]] = {
     "at_risk": YES_NO,
     "treated.methods": ("brush", "spray"),
     "treated.carriers": (*CARRIERS, "none"),
+    "treated.cautions": (),
     "curled": YES_NO,
     "loose_sheet": YES_NO,
     "worth_a_coupon": YES_NO,
@@ -104,7 +106,9 @@ def values(knowledge: Knowledge) -> Mapping[str, tuple[Any, ...] | None]:
     known["treated.sealers"] = tuple(knowledge.sealers)
     known["unsure"] = tuple(knowledge.questions)
     for question in knowledge.questions.values():
-        known[question.id] = _answers(knowledge, question.rows, tuple(c.id for c in question.choices))
+        not_tried = ("none",) if question.part == "trials" else ()  # what "not sure" of a trial comes to
+        offered = tuple(c.id for c in question.choices if c.id not in not_tried)
+        known[question.id] = _answers(knowledge, question.rows, (*offered, *not_tried))
     return known
 
 

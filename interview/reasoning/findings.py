@@ -18,15 +18,16 @@ _COMES_FROM = {
     "darken": ("darken",), "swab_clean": ("swab_clean",), "swab_colour": ("swab_colour",),
     "drop": ("drop_result",), "rub": ("rub_result",), "coupon": ("coupon_result",), "mounted": ("mounted",),
     "smudge": ("media",), "powdery": ("media",), "ink_lifts": ("media",), "waxy": ("media",), "media": ("media",),
-    "form": ("piece",),
+    "form": ("piece",), "carries": ("laid_on",), "moves": ("support", "media", "laid_on"), "swab": ("swab_colour",),
 }  # fmt: skip
-_TRIAL_FACTS = {"zone.drop", "zone.rub", "zone.coupon", "zone.swab_clean", "zone.swab_colour"}
+_TRIAL_FACTS = {"zone.drop", "zone.rub", "zone.coupon", "zone.swab_clean", "zone.swab_colour", "option.swab"}
+_NOT_TRIED = (None, "none", frozenset(), frozenset(("none",)))
 
 
-def finding(rule: Row, says: str, because: Iterable[str]) -> Finding:
-    """`because`: names of the facts that held."""
+def finding(rule: Row, says: str, because: Iterable[str], facts: Mapping[str, Any]) -> Finding:
+    """`because`: names of the facts that held, as they stand in `facts`. What a trial has shown rests on the trial."""
     names = tuple(dict.fromkeys(because))
-    shown = any(n in _TRIAL_FACTS for n in names)
+    shown = any(n in _TRIAL_FACTS and facts.get(n) not in _NOT_TRIED for n in names)
     basis = Basis("your trial") if shown else Basis(rule.basis, rule.source, rule.locator)
     return Finding(rule.id, says, basis, answers_behind(names))
 

@@ -56,4 +56,4 @@ def _verdict(knowledge: Knowledge, zone: Zone, reason: Reason, facts: Mapping[st
 
 
 def _found(rule: NeedRule, zone: Zone, facts: Mapping[str, Any]) -> Finding:
-    return finding(rule, fill(rule.says, zone), rule.when.outcome(facts).because)
+    return finding(rule, fill(rule.says, zone), rule.when.outcome(facts).because, facts)

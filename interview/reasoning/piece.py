@@ -14,6 +14,7 @@ from knowledge.shape import CARRIERS, Inclusion, Material, Medium
 Facts = Mapping[str, Any]
 FINISHED = {"painted": "painted_wood", "varnished": "varnished_wood", "oiled": "oiled_wood", "waxed": "waxed_wood"}
 FEATURES = {"knots": "knots", "cracks": "cracks", "holes": "holes", "bark": "bark edge"}
+IN_THE_FACE = ("front", "gaps", "seams")  # what lies on the piece lies on these
 _OPENNESS = ("open", "tight", "closed")
 # the answers that zones are made from: they see no others
 READS = (
@@ -34,7 +35,8 @@ def _zones(knowledge: Knowledge, read: tuple[tuple[str, Any], ...]) -> tuple[Zon
     form = form_of(knowledge, facts)
     made = [] if form == "cast" else _body_zones(knowledge, facts, form)
     body = made[0].body if made else "cast"
-    made += [_inclusion_zone(row, facts, body) for row in laid_on(knowledge, facts)]
+    face = made[0].fact("wets") if made else frozenset()
+    made += [_inclusion_zone(row, facts, body, face) for row in laid_on(knowledge, facts)]
     return tuple(made)
 
 
@@ -62,30 +64,30 @@ def _body_zones(knowledge: Knowledge, facts: Facts, form: str) -> list[Zone]:
     on_top = media(knowledge, facts)
     mounted = facts.get("mounted", "no") != "no"
     body = "sheet" if form in ("sheet", "collage", "jigsaw", "cloth") else form
-    make = _Maker(facts, form, body, mounted)
+    make = _Maker(facts, form, body, mounted, laid_on(knowledge, facts))
     made = [make.zone("front", _front_name(form), front_rows, "face", on_top)]
     if form == "collage":
-        made.append(make.zone("gaps", "the gaps between the layers", rows, "face", ()))
+        made.append(make.zone("gaps", "the gaps between the layers", rows, "face", on_top))
     if form == "jigsaw":
-        made.append(make.zone("seams", "the joints between the pieces", rows, "core", ()))
-    made.append(make.zone("edges", _edge_name(form, facts), rows, "core", ()))
+        made.append(make.zone("seams", "the joints between the pieces", rows, "core", on_top))
+    made.append(make.zone("edges", _edge_name(form, facts), rows, "core", on_top if body == "sheet" else ()))
     if not mounted:
-        made.append(make.zone("back", "the back", rows, "back", ()))
+        made.append(make.zone("back", "the back", rows, "back"))
     features = [FEATURES[f] for f in sorted(facts.get("wood_features", ())) if f in FEATURES]
     if features:
-        made.append(make.zone("features", f"the {_join(features)}", rows, "core", ()))
+        made.append(make.zone("features", f"the {_join(features)}", rows, "core", on_top))
     if mounted:
         under = rows_of(knowledge.materials, [facts["mounted"]])
-        on = _Maker(facts, form, "mount", False)
-        made.append(on.zone("mount_sides", f"the sides of the {under[0].name}", under, "core", ()))
-        made.append(on.zone("mount_back", f"the back of the {under[0].name}", under, "back", ()))
+        on = _Maker(facts, form, "mount", False, ())
+        made.append(on.zone("mount_sides", f"the sides of the {under[0].name}", under, "core"))
+        made.append(on.zone("mount_back", f"the back of the {under[0].name}", under, "back"))
     return made
 
 
 def _face_rows(knowledge: Knowledge, facts: Facts, rows: Sequence[Material]) -> tuple[Material, ...]:
-    """A finish takes the place of the bare wood on the front."""
+    """A finish takes the place of the bare wood on the front; what else is there stays as it is."""
     finished = knowledge.materials.get(FINISHED.get(facts.get("wood_finish", "bare"), ""))
-    return (finished,) if finished else tuple(rows)
+    return (finished, *(r for r in rows if r.family not in ("wood", "cork"))) if finished else tuple(rows)
 
 
 def _front_name(form: str) -> str:
@@ -111,21 +113,25 @@ def _join(words: Sequence[str]) -> str:
 class _Maker:
     """Builds the zones of one body, with what they share."""
 
-    def __init__(self, facts: Facts, form: str, body: str, mounted: bool) -> None:
-        self.facts, self.form, self.body, self.mounted = facts, form, body, mounted
+    def __init__(self, facts: Facts, form: str, body: str, mounted: bool, lying: Sequence[Inclusion]) -> None:
+        self.facts, self.form, self.body, self.mounted, self.lying = facts, form, body, mounted, lying
 
     def zone(
-        self, kind: str, name: str, rows: Sequence[Material], side: str, on_top: Sequence[Medium]
+        self, kind: str, name: str, rows: Sequence[Material], side: str, on_top: Sequence[Medium] = ()
     ) -> Zone:
+        """`on_top`: what the image is made with, where it runs over this zone too; as a film it covers the face alone."""
         facts = self.facts
         plain = kind.removeprefix("mount_")
+        lying = self.lying if plain in IN_THE_FACE else ()
         read: dict[str, object] = {
             "kind": plain,
             "body": self.body,
             "form": self.form,
             "mounted": self.mounted,
             **_levels(rows, on_top),
-            "surface": _surface(rows, side, on_top),
+            "wets": _wets(rows, on_top, lying),
+            "carries": _carries(lying),
+            "surface": _surface(rows, side, on_top if plain == "front" else ()),
             "opened": frozenset(facts.get("opened", ())) if plain == "edges" and self.body == "sheet" else frozenset(),
             "opened_paper": self.body == "sheet" and bool({"cut", "torn"} & set(facts.get("opened", ()))),
             "brush": _brush(rows, facts),
@@ -137,7 +143,7 @@ class _Maker:
             "natural": False,
             "dry": _dry(facts),
             "features": frozenset(facts.get("wood_features", ())),
-            **_results(plain, facts),
+            **_results(plain, facts, on_top),
         }
         what = _join([r.name for r in rows]) if rows else "an unknown material"
         return Zone(kind, plain, self.body, name, what, tuple(sorted(read.items())))
@@ -199,21 +205,34 @@ def _dry(facts: Facts) -> str:
     return "fresh" if facts.get("media_age") == "no" else "dry"
 
 
-def _results(kind: str, facts: Facts) -> dict[str, object]:
-    """What the trials showed; the drop and the rub were done on the face."""
+def _wets(rows: Iterable[Material], on_top: Iterable[Medium], lying: Iterable[Inclusion]) -> frozenset[tuple[str, str]]:
+    """Everything that a sealer put on this zone comes to: what it is, what is drawn on it, what lies on it."""
+    stuff = [("inclusion" if isinstance(r, Inclusion) else "material", r.id) for r in rows]
+    return frozenset([*stuff, *(("medium", m.id) for m in on_top), *(("inclusion", i.id) for i in lying)])
+
+
+def _carries(lying: Sequence[Inclusion]) -> str:
+    """Whether what lies there would stand a brush passing over it."""
+    delicate = any(i.loose >= 2 or i.brush in ("crushes", "sheds", "tears", "curls", "varies") for i in lying)
+    return "delicate" if delicate else "sturdy" if lying else "nothing"
+
+
+def _results(kind: str, facts: Facts, on_top: Iterable[Medium]) -> dict[str, object]:
+    """What the trials showed. The drop was put on the face; the rub tells of the image wherever it runs."""
     shown: dict[str, object] = {
         "swab_clean": frozenset(facts.get("swab_clean", ())),
         "swab_colour": frozenset(facts.get("swab_colour", ())),
     }
     front = kind == "front"
     shown["drop"] = facts.get("drop_result", "none") if front else "none"
-    shown["rub"] = facts.get("rub_result", "none") if front else "none"
+    rubbed = front or any(m.smudge or m.loose for m in on_top)
+    shown["rub"] = facts.get("rub_result", "none") if rubbed else "none"
     shown["coupon"] = facts.get("coupon_result", "none") if front else "none"
     return shown
 
 
-def _inclusion_zone(row: Inclusion, facts: Facts, body: str) -> Zone:
-    """What is laid on a piece is worked with it; what is cast in is worked on its own."""
+def _inclusion_zone(row: Inclusion, facts: Facts, body: str, face: Any) -> Zone:
+    """What is laid on a piece is worked with it, and wets the face round it; what is cast in is worked on its own."""
     cast = facts.get("piece") == "cast"
     fresh = row.natural and facts.get("natural_dry") == "fresh"
     read: dict[str, object] = {
@@ -222,6 +241,8 @@ def _inclusion_zone(row: Inclusion, facts: Facts, body: str) -> Zone:
         "form": "cast" if cast else "laid on",
         "mounted": False,
         **_levels((row,), ()),
+        "wets": _wets((row,), (), ()) | face,
+        "carries": "nothing",
         "surface": row.face,
         "opened": frozenset(),
         "opened_paper": False,
@@ -236,6 +257,6 @@ def _inclusion_zone(row: Inclusion, facts: Facts, body: str) -> Zone:
         "stirred": row.stirred,
         "dry": "fresh" if fresh else "dry",
         "features": frozenset(),
-        **_results("inclusion", facts),
+        **_results("inclusion", facts, ()),
     }
     return Zone(f"laid_{row.id}", "inclusion", body, f"the {row.name}", row.name, tuple(sorted(read.items())))

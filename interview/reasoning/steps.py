@@ -37,12 +37,8 @@ def _dry_through(knowledge: Knowledge, sealing: Sequence[Step]) -> After:
 
 
 def _nothing_to_pour(decision: Decision) -> bool:
-    """Where the front, or every part, must not be coated there is no pour to plan."""
-    barred = {v.zone for v in decision.verdicts if v.need == "must not"}
-    unmet = {z for o in decision.outlets for z in o.zones}
-    fronts = {z.id for z in decision.zones if z.kind == "front"} or {z.id for z in decision.zones}
-    stopped = barred | unmet
-    return bool(stopped) and (bool(fronts & stopped) or fronts <= stopped)
+    """While one part has no more than a way out, there is no pour to plan: first that, then the questions again."""
+    return any(o.zones for o in decision.outlets)
 
 
 def _after_all(steps: Sequence[Step], knowledge: Knowledge | None = None) -> After:

@@ -97,7 +97,7 @@ def _wanted(needs: Mapping[Reason, Need]) -> tuple[Reason, ...]:
 @lru_cache(maxsize=8)
 def _reads(knowledge: Knowledge) -> frozenset[str]:
     """The facts of a zone that options hang on: what bars read, and what a carrier may move."""
-    return read_by(knowledge.bars.values()) | {"materials", "media", "swab_clean", "swab_colour"}
+    return read_by(knowledge.bars.values()) | {"wets", "swab_clean", "swab_colour"}
 
 
 @lru_cache(maxsize=8)
@@ -132,7 +132,7 @@ def _option(knowledge: Knowledge, base: Facts, zone: Zone, sealer: Sealer) -> Op
 
 
 def _bar_finding(rule: BarRule, zone: Zone, facts: Facts) -> Finding:
-    return finding(rule, fill(rule.says, zone), rule.when.outcome(facts).because)
+    return finding(rule, fill(rule.says, zone), rule.when.outcome(facts).because, facts)
 
 
 def _option_facts(zone: Zone, sealer: Sealer, moves: int) -> dict[str, Any]:
@@ -161,12 +161,12 @@ def _moves(knowledge: Knowledge, zone: Zone, sealer: Sealer) -> int:
     carrier = sealer.carrier
     if carrier == "none":
         return 0
-    stuff = (knowledge.materials.get(i) or knowledge.inclusions.get(i) for i in zone.fact("materials"))  # type: ignore[attr-defined]
-    levels = [getattr(row, carrier) for row in stuff if row]
-    for id in zone.fact("media"):  # type: ignore[attr-defined]
-        if id not in sealer.made_for:
-            levels.append(getattr(knowledge.media[id], carrier))
-    worst = max(levels, default=0)
+    tables: dict[str, Mapping[str, Any]] = {
+        "material": knowledge.materials, "inclusion": knowledge.inclusions, "medium": knowledge.media,
+    }  # fmt: skip
+    wets: Iterable[tuple[str, str]] = zone.fact("wets")  # type: ignore[assignment]
+    safe = {("medium", id) for id in sealer.made_for}
+    worst = max((getattr(tables[table][id], carrier) for table, id in wets if (table, id) not in safe), default=0)
     return 0 if worst == 1 and carrier in zone.fact("swab_clean") else worst  # type: ignore[operator]
 
 
@@ -282,7 +282,7 @@ def _treatment(
         coats_most=rule.most,
         reasons=reasons,
         strength=min((needs[r] for r in reasons), key=NEEDS.index),
-        findings=(finding(rule, fill(rule.says, zone), rule.when.names()),),
+        findings=(finding(rule, fill(rule.says, zone), rule.when.names(), zone_facts(zone)),),
         first=first,
         needs_trial=_swab_wanted(option, zone),
     )
@@ -374,7 +374,7 @@ def _only_one(knowledge: Knowledge, facts: Facts) -> list[Outlet]:
     outcome = row.when.outcome(facts)
     if not outcome.holds:
         return []
-    return [Outlet(row.id, (), row.name, row.says, (finding(row, row.says, outcome.because),))]
+    return [Outlet(row.id, (), row.name, row.says, (finding(row, row.says, outcome.because, facts),))]
 
 
 def _merge_outlets(outlets: Iterable[Outlet]) -> list[Outlet]:
@@ -401,5 +401,5 @@ def _notes(
             if row.after:
                 continue
             if row.when.holds(read):
-                made.append(finding(row, fill(row.says, one.zone), row.when.outcome(read).because))
+                made.append(finding(row, fill(row.says, one.zone), row.when.outcome(read).because, read))
     return tuple(dict.fromkeys(made))
