@@ -115,7 +115,7 @@ def _shelve(shelf: dict[str, Any], row: Any, kind: str, faults: list[Fault], *, 
 def _rows(folder: Path, root: Path, faults: list[Fault]) -> Iterator[tuple[str, Any]]:
     for path in sorted(folder.rglob("*.toml")):
         name = path.relative_to(root.parent).as_posix()
-        if "words" in path.relative_to(root).parts or path.name == "solvents.toml":
+        if "words" in path.relative_to(root).parts or path.name in ("solvents.toml", "allowances.toml"):
             continue  # read by those who use them
         data = _parse(path, name, faults)
         for kind, tables in data.items():

@@ -7,11 +7,11 @@ import tomllib
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 from knowledge.formulas.ventilation import mg_per_m3, ppm_of
 from knowledge.loading import Fault, KnowledgeError, read_row
-from knowledge.shape import BasisKind, Carrier, Method
+from knowledge.shape import BasisKind, Carrier, Method, Span
 
 FILE = Path(__file__).parent / "solvents.toml"
 LimitKind = Literal["PEL", "REL", "STEL", "ceiling", "WEEL", "IDLH", "LEL", "flash"]
@@ -80,11 +80,25 @@ class Mixture:
 
 
 @dataclass(frozen=True, slots=True)
+class Opening:
+    """How the air of a room is changed. `changes`: times an hour; `mixing`: K, which divides them."""
+
+    id: str
+    name: str
+    changes: Span
+    mixing: Span
+    basis: BasisKind
+    source: str = ""
+    locator: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Solvents:
     """All of the file."""
 
     solvents: dict[str, Solvent]
     mixtures: tuple[Mixture, ...]
+    openings: dict[str, Opening]
 
     def assumed(self, carrier: str, method: str) -> tuple[Mixture, ...]:
         """The mixtures that stand for a carrier and a method; none for what evaporates only water."""
@@ -95,11 +109,15 @@ class Solvents:
 def load_solvents(path: Path = FILE) -> Solvents:
     """Read the file. Raises KnowledgeError naming every fault."""
     data = tomllib.loads(path.read_text(encoding="utf-8"))
+    kinds = {"solvent": Solvent, "mixture": Mixture, "opening": Opening}
     faults: list[Fault] = [
-        Fault(path.name, "", f"[[{k}]] is no kind of row here") for k in data.keys() - {"solvent", "mixture"}
+        Fault(path.name, "", f"[[{k}]] is no kind of row here") for k in data if k not in kinds
     ]
-    solvents = [row for table in data.get("solvent", []) if (row := _row(Solvent, table, path.name, faults))]
-    mixtures = [row for table in data.get("mixture", []) if (row := _row(Mixture, table, path.name, faults))]
+    read = {
+        name: [row for table in data.get(name, []) if (row := _row(cls, table, path.name, faults))]
+        for name, cls in kinds.items()
+    }
+    solvents, mixtures = read["solvent"], read["mixture"]
     by_id = {s.id: s for s in solvents}
     for m in mixtures:
         faults += [
@@ -111,10 +129,10 @@ def load_solvents(path: Path = FILE) -> Solvents:
             faults.append(Fault(path.name, m.id, f"its parts add up to {sum(m.parts.values()):g} %"))
     if faults:
         raise KnowledgeError(faults)
-    return Solvents(by_id, tuple(mixtures))
+    return Solvents(by_id, tuple(mixtures), {o.id: o for o in read["opening"]})
 
 
-def _row(cls: type, table: object, file: str, faults: list[Fault]):  # type: ignore[no-untyped-def]
+def _row(cls: type, table: Any, file: str, faults: list[Fault]) -> Any:
     try:
         return read_row(cls, table)
     except ValueError as error:
