@@ -126,13 +126,15 @@ def plan(options: argparse.Namespace) -> int:
         raise Fault(
             "These answers are missing (not sure is one, and --assume takes it for all of them):", *lines
         )
-    return _show(adviser, made, options)
+    return _show(adviser, made, [answer.words for answer in answers.values()], options)
 
 
 def brief(options: argparse.Namespace) -> int:
     _, kept = _kept(options.name)
     adviser = _adviser(options)
-    return _show(adviser, adviser.plan(_fitting(kept.answers, adviser), kept.name), options)
+    answers = _fitting(kept.answers, adviser)
+    words = [kept.opening, *(answer.words for answer in answers.values())]
+    return _show(adviser, adviser.plan(answers, kept.name), words, options)
 
 
 def answers(options: argparse.Namespace) -> int:
@@ -145,7 +147,7 @@ def answers(options: argparse.Namespace) -> int:
 
 
 def explain(options: argparse.Namespace) -> int:
-    from interview.brief.working import figure_list, figure_working
+    from interview.working import figure_list, figure_working
 
     _, kept = _kept(options.name)
     adviser = _adviser(options)
@@ -167,13 +169,20 @@ def explain(options: argparse.Namespace) -> int:
     return OK
 
 
-def _show(adviser: Adviser, made: Any, options: argparse.Namespace) -> int:
-    width = _width()
-    text = adviser.brief(made, options.form, width)
-    if options.to or options.form != "terminal" or not _is_terminal():
-        _deliver(text, options)
-    else:
+def _show(adviser: Adviser, made: Any, words: Sequence[str], options: argparse.Namespace) -> int:
+    from interview.conversation.measures import thinks_in_inches
+
+    how: dict[str, Any] = {"units": "imperial" if options.inches or thinks_in_inches(words) else "metric"}
+    screen = options.form == "terminal" and not options.to and _is_terminal()
+    if options.form in ("terminal", "markdown"):
+        how |= {"width": _width(), "full": options.full}
+    if screen:
+        how["colour"] = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    text = adviser.brief(made, options.form, **how)
+    if screen:
         _page(text)
+    else:
+        _deliver(text, options)
     return OK
 
 
@@ -182,10 +191,11 @@ def _page(text: str) -> None:
     import shutil
 
     if text.count("\n") < shutil.get_terminal_size().lines - 1 or os.environ.get("TERM") == "dumb":
-        _put(text)
+        _write(text)
         return
     import pydoc
 
+    os.environ.setdefault("LESS", "-RFX")  # colours as they are, and no pager for what fits
     pydoc.pager(text)
 
 
@@ -312,9 +322,16 @@ def _deliver(text: str, options: argparse.Namespace) -> None:
 
 
 def _put(text: str) -> None:
-    from interview.harmless import harmless, legible
+    from interview.harmless import harmless
 
-    sys.stdout.write(legible(harmless(text).rstrip("\n") + "\n", sys.stdout.encoding or "ascii"))
+    _write(harmless(text))
+
+
+def _write(text: str) -> None:
+    """To standard output, in what its encoding can show. For rendered briefs, whose contents are harmless already."""
+    from interview.harmless import legible
+
+    sys.stdout.write(legible(text.rstrip("\n") + "\n", sys.stdout.encoding or "ascii"))
     sys.stdout.flush()
 
 

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable, Mapping
 from typing import NoReturn
 
-FORMS = ("terminal", "markdown", "html", "pdf", "json", "calendar", "csv", "handout")
+FORMS = ("terminal", "markdown", "html", "handout", "json", "csv-shopping", "csv-steps")
 Commands = Mapping[str, Callable[[argparse.Namespace], int]]
 
 
@@ -77,6 +77,10 @@ def _file(command: argparse.ArgumentParser) -> None:
 
 def _form(command: argparse.ArgumentParser) -> None:
     command.add_argument("--as", dest="form", choices=FORMS, default="terminal", help="the form of the brief")
+    command.add_argument(
+        "--full", action="store_true", help="with every caution at length, and what may go wrong"
+    )
+    command.add_argument("--inches", action="store_true", help="inches, ounces and gallons first")
     _file(command)
 
 
@@ -131,3 +135,4 @@ _COMMANDS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "questions": ("List the questions: ids, texts, choices, and when each is asked.", _questions),
     "knowledge": ("Check all facts, questions and rules.", _folder),
 }
+COMMAND_NAMES = tuple(_COMMANDS)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable
+from functools import cache
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 if TYPE_CHECKING:
@@ -132,8 +133,9 @@ class Adviser:
         return "\n".join(self.changes(plan, self.plan(other))) or "The plan would stay as it is."
 
 
+@cache
 def load_adviser(extra: Path | None = None) -> Adviser:
-    """Read the knowledge, and import what the next steps need. Raises KnowledgeError."""
+    """Read the knowledge, once, and import what the next steps need. Raises KnowledgeError."""
     from interview.conversation import dialogue, opening  # noqa: F401 -- warm when the first answer comes
     from knowledge.loading import load
 

@@ -79,7 +79,7 @@ def _parse(data: bytes) -> dict[str, Any]:
     if not text.strip():
         raise AnswersError("The file is empty. beforepour questions shows what can be answered.")
     try:
-        table = tomllib.loads(text)
+        table = tomllib.loads(f"{text}\n")  # a fault in the last line then tells its number, too
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
         raise AnswersError(_toml_fault(str(error) or "nested too deep", text)) from None
     if not table:

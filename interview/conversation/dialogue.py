@@ -61,7 +61,9 @@ def where_kept(talk: Talk) -> str:
 
 def _next_move(talk: Talk, wanted: str | None) -> Move:
     question = (
-        talk.adviser.question(wanted) if wanted else talk.adviser.next_question(talk.answers, talk.pace, len(talk.kept.trail))
+        talk.adviser.question(wanted)
+        if wanted
+        else talk.adviser.next_question(talk.answers, talk.pace, len(talk.kept.trail))
     )
     if question is None:
         return _conclude(talk)

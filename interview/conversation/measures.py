@@ -20,7 +20,9 @@ _COUNTED = {word: number for number, word in enumerate(_ONES.split(), 1)} | {
     "a": 1, "just one": 1, "only one": 1, "a pair": 2, "half a dozen": 6, "a dozen": 12, "dozen": 12, "two dozen": 24,
     "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "a hundred": 100, "hundred": 100,
 }  # fmt: skip
-_INCHES = re.compile(r"[\d½¼¾⅛⅜⅝⅞]\s*-?(?:in\b|inch|\"|″|ft\b|feet|foot|'|′|fl\.? ?oz|oz\b|°?F\b)", re.IGNORECASE)
+_INCHES = re.compile(
+    r"[\d½¼¾⅛⅜⅝⅞]\s*-?(?:in\b|inch|\"|″|ft\b|feet|foot|'|′|fl\.? ?oz|oz\b|°?F\b)", re.IGNORECASE
+)
 _METRES = re.compile(r"\d\s*-?(?:mm|cm|m\b|met(?:re|er)|ml\b|l\b|g\b|kg\b|°?C\b)", re.IGNORECASE)
 
 
@@ -50,7 +52,8 @@ def _quantity(plain: str, question: Question, *, imperial: bool) -> Value | Uncl
         if isinstance(within, Unclear):
             return within
     assumed = f", {got.assumed}" if got.assumed else ""
-    return Value(got.value, f"{measure_words(got.value, question)}{assumed}")
+    inches = imperial or got.system == "imperial"
+    return Value(got.value, f"{measure_words(got.value, question, imperial=inches)}{assumed}")
 
 
 def _count(plain: str) -> int | None:
@@ -94,50 +97,24 @@ def thinks_in_inches(texts: Iterable[str]) -> bool:
 
 # ------------------------------------------------------------------ back into words
 
-_SIDES = {
-    "rectangle": "{width} x {height} {unit}",
-    "box": "{width} x {height} x {depth} {unit}",
-    "circle": "{diameter} {unit} round",
-    "oval": "{width} x {height} {unit} oval",
-    "cylinder": "{diameter} x {height} {unit} cylinder",
-    "l_shape": "L-shaped {width} x {height} {unit} less {cut_width} x {cut_height} {unit}",
-    "area": "{area} m2",
-}
-_UNIT_WORDS = {"degC": "C", "minutes": "minutes"}
+
+def measure_text(value: Any, question: Question, *, imperial: bool = False) -> str:
+    """The value as `read_measure` reads it back."""
+    if question.kind in ("text", "date", "count", "number"):
+        return str(value)
+    from interview.quantities_written import write
+
+    return write(value, question.kind, question.unit, imperial=imperial)
 
 
-def measure_text(value: Any, question: Question) -> str:
-    """Exactly the value, as `read_measure` reads it back."""
+def measure_words(value: Any, question: Question, *, imperial: bool = False) -> str:
+    """The value as one would say it: a size or a temperature in both systems, rounded."""
     if isinstance(value, dict):
-        numbers = {name: _exact(side) for name, side in value.items() if name != "shape"}
-        return _SIDES[value["shape"]].format(unit="mm", **numbers)
-    if question.kind == "ratio":
-        a, b, by = value
-        return f"{_exact(a)}:{_exact(b)} by {by}"
-    if isinstance(value, (int, float)):
-        unit = _UNIT_WORDS.get(question.unit, question.unit)
-        return f"{_exact(value)} {unit}".strip()
-    return str(value)
+        from interview.quantities_written import size_words
 
+        return size_words(value, imperial=imperial)
+    if question.unit == "degC":
+        from interview.quantities_written import amount
 
-def _exact(number: float) -> str:
-    """All digits there are, never with an exponent."""
-    return f"{number:.12f}".rstrip("0").rstrip(".") if isinstance(number, float) else str(number)
-
-
-def measure_words(value: Any, question: Question) -> str:
-    """The value as one would say it: sizes in both systems, rounded."""
-    if isinstance(value, dict) and value["shape"] != "area":
-        metric = {name: f"{side / 10:.4g}" for name, side in value.items() if name != "shape"}
-        inches = {name: f"{side / 25.4:.3g}" for name, side in value.items() if name != "shape"}
-        pattern = _SIDES[value["shape"]]
-        return f"{pattern.format(unit='cm', **metric)} ({pattern.format(unit='in', **inches)})"
-    if question.unit == "minutes" and isinstance(value, (int, float)):
-        from interview.reasoning.minutes import in_words
-
-        return in_words(value, value)
-    if question.unit == "degC" and isinstance(value, (int, float)):
-        return f"{value:.3g} °C ({value * 9 / 5 + 32:.3g} °F)"
-    if isinstance(value, float):
-        return f"{value:.4g} {question.unit}".strip()
-    return measure_text(value, question)
+        return amount(value, value, "degC")
+    return measure_text(value, question, imperial=imperial)

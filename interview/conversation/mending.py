@@ -78,7 +78,9 @@ def tell_stale(talk: Talk, before: Answers, after: Answers) -> None:
     again = [talk.adviser.question(q).short for q in stale if talk.adviser.applies(q, after)]
     gone = [talk.adviser.question(q).short for q in stale if not talk.adviser.applies(q, after)]
     if again:
-        talk.say(f"  That hung on it, so I ask again: {', '.join(again)}. Your old answer is offered.", "quiet")
+        talk.say(
+            f"  That hung on it, so I ask again: {', '.join(again)}. Your old answer is offered.", "quiet"
+        )
     if gone:
         talk.say(f"  That no longer matters: {', '.join(gone)}.", "quiet")
 

@@ -36,11 +36,15 @@ def test_what_the_opening_said_is_not_asked_again(knowledge: Any) -> None:
     _, talk, person = talk_through(knowledge, COLLAGE)
     assert talk.answers.value("support") == {"tissue_paper"}
     assert talk.answers.value("mounted") == "plywood"
-    assert not any(text.startswith(("What is it?", "Which papers", "What is the collage stuck")) for text in person.asked)
+    assert not any(
+        text.startswith(("What is it?", "Which papers", "What is the collage stuck")) for text in person.asked
+    )
 
 
 def test_no_and_what_is_different_mends_the_opening(knowledge: Any) -> None:
-    _, talk, person = talk_through(knowledge, COLLAGE, ("Is that right", "no, on cork"), ("Is that right", "yes"))
+    _, talk, person = talk_through(
+        knowledge, COLLAGE, ("Is that right", "no, on cork"), ("Is that right", "yes")
+    )
     assert talk.answers.value("mounted") == "cork"
     assert talk.answers.value("support") == {"tissue_paper"}
     assert "cork" in person.transcript
@@ -155,7 +159,9 @@ def test_a_reply_that_describes_the_piece_is_said_back_before_it_is_taken(knowle
 
 
 def test_trial_results_are_known_as_trials(knowledge: Any) -> None:
-    _, talk, _ = talk_through(knowledge, COLLAGE, ("Have you already tried", "drop"), ("What did the drop", "beads"))
+    _, talk, _ = talk_through(
+        knowledge, COLLAGE, ("Have you already tried", "drop"), ("What did the drop", "beads")
+    )
     assert talk.answers["drop_result"].origin == "trial"
 
 
@@ -175,15 +181,26 @@ def test_stop_at_any_question_keeps_what_was_said(knowledge: Any, tmp_path: Path
 
 
 @pytest.mark.parametrize("end", ["interrupt", "end of input"])
-def test_cut_off_anywhere_it_goes_on_from_there_and_gives_the_same_plan(knowledge: Any, tmp_path: Path, end: str) -> None:
-    replies = [COLLAGE, ("Is that right", "yes"), (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "none"), (LAID_ON, "glitter")]
+def test_cut_off_anywhere_it_goes_on_from_there_and_gives_the_same_plan(
+    knowledge: Any, tmp_path: Path, end: str
+) -> None:
+    replies = [
+        COLLAGE,
+        ("Is that right", "yes"),
+        (LAYERS, "flat"),
+        (GLUE, "pva"),
+        (HOLLOW, "none"),
+        (LAID_ON, "glitter"),
+    ]
     _, whole, _ = talk_through(knowledge, *replies)
     for cut in range(1, len(replies)):
         folder = tmp_path / f"{end}{cut}"
         keeper = OnDisk(lambda folder=folder: folder, "x", lambda: "k")
         cut_off: Any = Interrupted if end == "interrupt" else EndOfInput
         with pytest.raises(cut_off):
-            talk_through(knowledge, *replies[:cut], ("", INTERRUPT if end == "interrupt" else END), keeper=keeper)
+            talk_through(
+                knowledge, *replies[:cut], ("", INTERRUPT if end == "interrupt" else END), keeper=keeper
+            )
         keeper.close()
         if cut < 2:
             continue  # nothing was confirmed yet
@@ -195,7 +212,11 @@ def test_cut_off_anywhere_it_goes_on_from_there_and_gives_the_same_plan(knowledg
 
 
 def test_the_same_as_an_earlier_piece_with_a_difference(knowledge: Any) -> None:
-    tray = Kept(name="blue-tray", answers=Answers().say("piece", "sheet").say("support", frozenset({"cardstock"})), done=True)
+    tray = Kept(
+        name="blue-tray",
+        answers=Answers().say("piece", "sheet").say("support", frozenset({"cardstock"})),
+        done=True,
+    )
 
     def earlier(name: str) -> Kept:
         if name.casefold() != "blue tray":
@@ -223,7 +244,9 @@ def test_at_the_counter_enter_brings_the_next_customer_and_nothing_is_kept(knowl
 
 
 def test_no_chatter(knowledge: Any) -> None:
-    _, _, person = talk_through(knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), ("", "change layers"), (LAYERS, "lifted"))
+    _, _, person = talk_through(
+        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), ("", "change layers"), (LAYERS, "lifted")
+    )
     assert "!" not in person.transcript
     for word in ("great", "perfect", "awesome", "excellent", "thank"):
         assert word not in person.transcript.casefold()

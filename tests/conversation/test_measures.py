@@ -72,7 +72,7 @@ def test_a_size_written_out_is_read_back_the_same(size: dict[str, Any]) -> None:
     got = read_measure(measure_text(size, question("size")), question("size"))
     assert isinstance(got, Value), got
     assert got.value == size
-    assert "cm" in measure_words(size, question("size"))
+    assert "(" in measure_words(size, question("size"))  # both systems
 
 
 MEASURES = [
@@ -91,7 +91,11 @@ def test_a_measure_written_out_is_read_back_the_same(kind: tuple[str, str, float
     assert measure_words(value, asked)
 
 
-@given(st.floats(0.1, 40).map(lambda x: round(x, 2)), st.floats(0.1, 40).map(lambda x: round(x, 2)), st.sampled_from(["volume", "weight"]))
+@given(
+    st.floats(0.1, 40).map(lambda x: round(x, 2)),
+    st.floats(0.1, 40).map(lambda x: round(x, 2)),
+    st.sampled_from(["volume", "weight"]),
+)
 def test_a_ratio_written_out_is_read_back_the_same(a: float, b: float, by: str) -> None:
     got = read_measure(measure_text((a, b, by), question("ratio")), question("ratio"))
     assert isinstance(got, Value | Unclear)
@@ -99,7 +103,12 @@ def test_a_ratio_written_out_is_read_back_the_same(a: float, b: float, by: str) 
         assert got.value == (a, b, by)
 
 
-@given(st.text(max_size=150), st.sampled_from([question("size"), question("ratio"), question("duration", "minutes"), question("count")]))
+@given(
+    st.text(max_size=150),
+    st.sampled_from(
+        [question("size"), question("ratio"), question("duration", "minutes"), question("count")]
+    ),
+)
 def test_any_text_gives_a_value_or_a_line(typed: str, asked: Question) -> None:
     got = read_measure(typed, asked)
     assert isinstance(got, Value) or (got.says and "\n" not in got.says)

@@ -210,7 +210,9 @@ def test_without_utf_8_signs_are_spelled_out(terminal: Open) -> None:
     assert screen.raw.replace("café".encode(), b"").isascii()
 
 
-def test_where_nothing_can_be_written_the_conversation_goes_on_and_ends_with_its_answers_on_screen(tmp_path: Path) -> None:
+def test_where_nothing_can_be_written_the_conversation_goes_on_and_ends_with_its_answers_on_screen(
+    tmp_path: Path,
+) -> None:
     (tmp_path / "file").write_text("in the way")
     screen = Terminal(tmp_path / "file")
     tell(screen)
