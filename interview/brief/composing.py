@@ -9,7 +9,7 @@ from interview.brief.composing_steps import phases
 from interview.brief.marks import Marks
 from interview.brief.units import Units, arranged
 from interview.brief.views import Brief, FigureView, Group, ItemView, Told, TrialView, ZoneRow
-from interview.brief.wording import capital, letter, listed, marked, sentence, span
+from interview.brief.wording import capital, letter, listed, lowered, sentence, span
 from interview.parts import Figure, Item, Trial
 from interview.plan import Plan, ZoneLine
 
@@ -28,6 +28,7 @@ def compose(plan: Plan, units: Units = "metric") -> Brief:
     plan = cleaned(plan)
     marks = Marks(plan.sources)
     told = phases(plan.steps, plan.preps, marks)
+    common = _on_every_label(plan)
     hows = {step.how for phase in told for step in phase.steps}
     return Brief(
         title=plan.name or "Prep brief",
@@ -38,19 +39,18 @@ def compose(plan: Plan, units: Units = "metric") -> Brief:
         ways_out=tuple(Told(o.name, _about(plan, o.zones, o.says)) for o in plan.outlets),
         why=_why(plan.zone_lines),
         never=_never(plan),
-        notes=tuple(dict.fromkeys(sentence(n.says) for n in plan.notes)),
+        notes=tuple(Told("", says) for says in dict.fromkeys(sentence(n.says) for n in plan.notes)),
         trials=tuple(_trial(plan, n, t, marks) for n, t in enumerate(plan.trials)),
-        goods=tuple(_item(i, plan.look_for, units) for i in plan.items if not _is_gear(i)),
+        goods=tuple(_item(i, common, units, marks) for i in plan.items if not _is_gear(i)),
         gear=tuple(i.name for i in plan.items if _is_gear(i)),
-        label=sentence(listed(plan.look_for)) if plan.look_for else "",
-        figures=_figures(plan.figures, units),
+        label=lowered(sentence(listed(common))) if common else "",
+        figures=_figures(plan.figures, units, marks),
         room=tuple(sentence(arranged(line, units)) for line in plan.room),
         phases=told,
         watch=tuple(w for w in (sentence(line) for line in plan.watch) if w not in hows),
-        cautions=tuple(
-            Told(capital(c.name), sentence(c.says), marks.of(f"caution: {c.name}")) for c in plan.cautions
-        ),
-        defers=_DEFERS,
+        cautions=_cautions(plan, marks),
+        shorts=_cautions(plan, marks, short=True),
+        defers="" if any(_defers(c.says) for c in plan.cautions) else _DEFERS,
         mishaps=tuple(Told(capital(m.sign), f"{sentence(m.cause)} {sentence(m.mend)}") for m in plan.mishaps),
         assumed=tuple(
             Told(
@@ -83,7 +83,8 @@ def _zone_rows(plan: Plan, marks: Marks) -> tuple[ZoneRow, ...]:
         rows.setdefault((zone.line, zone.need), []).append((number, zone))
     return tuple(
         ZoneRow(
-            numbers=", ".join(str(n) for n, _ in found),
+            ids=tuple(z.zone for _, z in found),
+            numbers=tuple(str(n) for n, _ in found),
             zones=capital(listed(z.name for _, z in found)),
             line=line,
             need=need,
@@ -112,24 +113,29 @@ def _why(zones: Sequence[ZoneLine]) -> tuple[Told, ...]:
 
 
 def _never(plan: Plan) -> tuple[Told, ...]:
-    """ "No brush on the front": a way of sealing that every sealer of its kind is barred from, where one is needed."""
+    """ "No brush on the front", and why; zones barred for the same reasons together."""
     found: dict[tuple[str, str], list[str]] = {}
-    for zone in plan.zones:
-        used = {t.method for t in plan.treatments if zone.id in t.zones}
-        for method in ("brush", "spray"):
-            says = _shared_bars(plan, zone.id, method) if used and method not in used else []
-            if says:
-                found.setdefault((method, " ".join(says)), []).append(zone.name)
+    for bar in plan.no_ways:
+        says = " ".join(dict.fromkeys(sentence(f.says) for f in bar.findings))
+        found.setdefault((bar.method, says), []).append(plan.zone(bar.zone).name)
     return tuple(Told(f"No {method} on {listed(names)}", says) for (method, says), names in found.items())
-
-
-def _shared_bars(plan: Plan, zone: str, method: str) -> list[str]:
-    return [sentence(f.says) for n in plan.no_ways if n.zone == zone and n.method == method for f in n.findings]
 
 
 def _about(plan: Plan, zones: Iterable[str], says: str) -> str:
     names = listed(plan.zone(z).name for z in zones)
     return f"{capital(names)}: {says}" if names else says
+
+
+def _cautions(plan: Plan, marks: Marks, short: bool = False) -> tuple[Told, ...]:
+    return tuple(
+        Told(capital(c.name), sentence(c.short if short else c.says), marks.of(f"caution: {c.name}"))
+        for c in plan.cautions
+    )
+
+
+def _defers(says: str) -> bool:
+    """Whether a caution itself puts label, data sheet, local rules and licensed people before the brief."""
+    return all(word in says for word in ("label", "data sheet", "local", "licensed"))
 
 
 # ------------------------------------------------------------------ trials, things, figures
@@ -155,7 +161,15 @@ def _is_gear(item: Item) -> bool:
     return not (item.amount or item.look_for or item.price is not None or item.id.startswith("sealer."))
 
 
-def _item(item: Item, common: Sequence[str], units: Units) -> ItemView:
+def _on_every_label(plan: Plan) -> tuple[str, ...]:
+    """What the labels of all sealers must say, where there are several; one alone has it beside its name."""
+    sealers = [i for i in plan.items if i.id.startswith("sealer.")]
+    if len(sealers) < 2:
+        return ()
+    return tuple(line for line in sealers[0].look_for if all(line in s.look_for for s in sealers))
+
+
+def _item(item: Item, common: Sequence[str], units: Units, marks: Marks) -> ItemView:
     packs = f"{item.packs} x {item.pack}" if item.pack else ""
     own = [line for line in item.look_for if line not in common]
     price = f"price {item.price * item.packs:.2f}" if item.price is not None else ""
@@ -164,6 +178,7 @@ def _item(item: Item, common: Sequence[str], units: Units) -> ItemView:
         name=capital(item.name),
         amount=", ".join(t for t in (arranged(item.amount, units), arranged(packs, units)) if t),
         says="; ".join(t for t in parts if t),
+        mark=marks.about(item.name),
     )
 
 
@@ -172,13 +187,18 @@ def _total(items: Sequence[Item]) -> str:
     return f"{sum(priced):.2f}" if priced else ""
 
 
-def _figures(figures: Sequence[Figure], units: Units) -> tuple[Group, ...]:
+def _figures(figures: Sequence[Figure], units: Units, marks: Marks) -> tuple[Group, ...]:
     return tuple(
-        Group(name, tuple(_figure(f, units) for f in figures if f.group == key))
+        Group(name, tuple(_figure(f, units, marks) for f in figures if f.group == key))
         for key, name in _GROUPS.items()
         if any(f.group == key for f in figures)
     )
 
 
-def _figure(figure: Figure, units: Units) -> FigureView:
-    return FigureView(capital(figure.label), arranged(figure.shown, units), figure.working, marked(()))
+def _figure(figure: Figure, units: Units, marks: Marks) -> FigureView:
+    return FigureView(
+        capital(figure.label),
+        arranged(figure.shown, units),
+        figure.working,
+        marks.of(f"figure: {figure.label}"),
+    )

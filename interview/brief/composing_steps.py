@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from interview.brief.marks import Marks
@@ -27,7 +28,7 @@ def phases(steps: Sequence[Step], preps: Sequence[Prep], marks: Marks) -> tuple[
     """Every step but the trials (they have a section of their own), numbered from 1."""
     why = {p.id: p.says for p in preps}
     entries = [list(run) for _, run in groupby((s for s in steps if s.kind != "trial"), key=_entry)]
-    views = [_view(n, entry, why, marks) for n, entry in enumerate(entries, 1)]
+    views = _as_before([_view(n, entry, why, marks) for n, entry in enumerate(entries, 1)])
     made: list[Phase] = []
     sealed = False
     for view in views:
@@ -40,6 +41,18 @@ def phases(steps: Sequence[Step], preps: Sequence[Prep], marks: Marks) -> tuple[
         else:
             made.append(Phase(key, name, (view,)))
     return tuple(made)
+
+
+def _as_before(views: Sequence[StepView]) -> list[StepView]:
+    """A second side worked like the first says so, and does not tell it all again."""
+    first: dict[tuple[str, str], int] = {}
+    made = []
+    for view in views:
+        told = first.setdefault((view.how, view.done), view.number)
+        if told != view.number:
+            view = replace(view, how=f"As in step {told}.", done=f"as in step {told}.")
+        made.append(view)
+    return made
 
 
 def _why(step: Step, why: Mapping[str, str]) -> str:

@@ -69,9 +69,9 @@ class MarkdownSheet:
     def remark(self, text: str, name: str) -> str:
         return f"\n{self._flow(_named(name, text))}\n"
 
-    def tick(self, text: str, name: str, amount: str = "") -> str:
+    def tick(self, text: str, name: str, amount: str = "", mark: str = "") -> str:
         """A thing to get."""
-        says = f"{_strong(name)}, {escaped(amount)}" if amount else _strong(name)
+        says = _with(f"{_strong(name)}, {escaped(amount)}" if amount else _strong(name), mark)
         return self._flow(f"{_BOX} {says}: {escaped(text)}" if text else f"{_BOX} {says}", "- ")
 
     def entry(self, text: str, number: object, mark: str = "") -> str:
@@ -97,7 +97,7 @@ class MarkdownSheet:
         return "\n".join(self._flow(f"{_BOX} {escaped(name)}", "- ") for name in names)
 
     def source(self, text: str, name: str, number: int) -> str:
-        return self._flow(f"[{number}] {escaped(name)} ({escaped(text)})", "- ")
+        return self._flow(f"[{number}] {escaped(f'{name} ({text})' if text else name)}", "- ")
 
     def _flow(self, text: str, first: str = "") -> str:
         """`text` is escaped already; `first` is a list mark or an indent."""

@@ -6,10 +6,13 @@ The source that carries most of the plan (common practice, as a rule) bears no m
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
-from interview.brief.wording import listed, marked
 from interview.brief.views import SourceView
+from interview.brief.wording import listed, marked
 from interview.plan import SourceLine
+
+_A_TITLE = 40  # letters two lines must share to be of one document
 
 
 class Marks:
@@ -21,6 +24,7 @@ class Marks:
             heaviest if heaviest and len(heaviest.backs) * 2 >= sum(len(s.backs) for s in sources) else None
         )
         self._sources = [s for s in sources if s is not self._rest]
+        self._shown: set[int] = set()
         self._by_use: dict[str, list[int]] = {}
         for source in self._sources:
             for use in source.backs:
@@ -30,7 +34,17 @@ class Marks:
         """ "[2, 5]", or nothing where only the unmarked source stands behind it."""
         unmarked = self._rest.number if self._rest else 0
         given = [n for n in also if n != unmarked]
-        return marked([n for use in uses for n in self._by_use.get(use, [])] + given)
+        return self._marked([n for use in uses for n in self._by_use.get(use, [])] + given)
+
+    def about(self, name: str) -> str:
+        """The marks of what is known of a sealer or material: "drying time of NAME"."""
+        return self._marked(
+            [n for use, ns in self._by_use.items() if use.endswith(f" of {name}") for n in ns]
+        )
+
+    def _marked(self, numbers: list[int]) -> str:
+        self._shown.update(numbers)
+        return marked(numbers)
 
     @property
     def rest(self) -> str:
@@ -38,5 +52,31 @@ class Marks:
         return self._rest.text if self._rest else ""
 
     def views(self) -> tuple[SourceView, ...]:
-        """The sources that have a mark, with what rests on each."""
-        return tuple(SourceView(s.number, s.text, listed(s.backs)) for s in self._sources)
+        """All sources with a number. Asked last: what rests on a number that has been given out is not told again."""
+        texts = _the_same([(s.text, s.number in self._shown) for s in self._sources])
+        return tuple(
+            SourceView(
+                s.number, text, "" if s.number in self._shown else listed(s.backs), s.number in self._shown
+            )
+            for s, text in zip(self._sources, texts, strict=True)
+        )
+
+
+def _the_same(lines: Sequence[tuple[str, bool]]) -> list[str]:
+    """A document named in the line before is not named again: "the same, 7.5.4". A line that is always shown does
+    not lean on one that may be left out.
+    """
+    made = [text for text, _ in lines[:1]]
+    for (before, was_shown), (text, shown) in pairwise(lines):
+        shared = _beginning(before, text).rpartition(", ")[0]
+        leans = len(shared) >= _A_TITLE and was_shown >= shown
+        made.append(f"the same{text[len(shared) :]}" if leans else text)
+    return made
+
+
+def _beginning(one: str, other: str) -> str:
+    """What both begin with."""
+    for place, (a, b) in enumerate(zip(one, other, strict=False)):
+        if a != b:
+            return one[:place]
+    return min(one, other, key=len)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from functools import cache
 from typing import TYPE_CHECKING, Literal
 
@@ -16,18 +17,31 @@ from interview.plan import Plan
 if TYPE_CHECKING:
     from jinja2 import Environment
 
-Form = Literal["terminal", "markdown", "json", "csv-shopping", "csv-steps"]
+PageForm = Literal["html", "handout"]
+Form = Literal["terminal", "markdown", "html", "handout", "json", "csv-shopping", "csv-steps"]
+_BLANK_LINES = re.compile(r"\n\s*\n+")
 
 
-def render(plan: Plan, form: Form, *, width: int = 80, colour: bool = False, units: Units = "metric") -> str:
+def render(
+    plan: Plan,
+    form: Form,
+    *,
+    width: int = 80,
+    colour: bool = False,
+    units: Units = "metric",
+    full: bool = False,
+) -> str:
     """The plan in one form. `width` in columns and `colour` (ANSI) are for the text forms; a caller that must not
-    colour (NO_COLOR, no terminal) leaves it off. Raises ValueError for an unknown form.
+    colour (NO_COLOR, no terminal) leaves it off. `full` gives the text forms what HTML always has: every caution
+    at length, and what to do if it goes wrong. Raises ValueError for an unknown form.
     """
     match form:
         case "terminal":
-            return _text(plan, TerminalSheet(width, colour), units)
+            return _text(plan, TerminalSheet(width, colour), units, full)
         case "markdown":
-            return _text(plan, MarkdownSheet(width), units)
+            return _text(plan, MarkdownSheet(width), units, full)
+        case "html" | "handout":
+            return pages([plan], form, units=units)
         case "json":
             return json_form.write(plan)
         case "csv-shopping":
@@ -37,10 +51,34 @@ def render(plan: Plan, form: Form, *, width: int = 80, colour: bool = False, uni
     raise ValueError(f"no form of the brief is called {form!r}")
 
 
-def _text(plan: Plan, sheet: TerminalSheet | MarkdownSheet, units: Units) -> str:
+def _text(plan: Plan, sheet: TerminalSheet | MarkdownSheet, units: Units, full: bool) -> str:
     template = _environment(escape=False).get_template("brief.txt.j2")
-    text = template.render(brief=compose(plan, units), sheet=sheet)
+    text = str(template.render(brief=compose(plan, units), sheet=sheet, full=full))
     return re.sub(r"\n{3,}", "\n\n", text).strip("\n") + "\n"
+
+
+def pages(plans: Sequence[Plan], form: PageForm = "html", *, units: Units = "metric", paper: str = "") -> str:
+    """One HTML file for one piece or several; `paper` fixes the size of the sheet ("A4", "Letter")."""
+    from interview.brief.drawing.patterns import definitions
+    from interview.brief.page import page
+
+    several = len(plans) > 1
+    made = [page(plan, units, f"piece-{n}" if several else "piece") for n, plan in enumerate(plans, 1)]
+    template = _environment(escape=True).get_template(
+        "handout.html.j2" if form == "handout" else "page.html.j2"
+    )
+    text = template.render(
+        pages=made,
+        several=several,
+        title=_title([p.brief.title for p in made]),
+        paper=paper,
+        patterns=definitions(),
+    )
+    return _BLANK_LINES.sub("\n", str(text)).lstrip("\n")
+
+
+def _title(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{len(names)} pieces"
 
 
 @cache

@@ -57,9 +57,9 @@ class TerminalSheet:
     def remark(self, text: str, name: str) -> str:
         return self.inset(_named(name, text))
 
-    def tick(self, text: str, name: str, amount: str = "") -> str:
+    def tick(self, text: str, name: str, amount: str = "", mark: str = "") -> str:
         """A thing to get."""
-        says = ", ".join(t for t in (name, amount) if t)
+        says = _with(", ".join(t for t in (name, amount) if t), mark)
         return "\n".join(wrapped(_named(says, text), self._width, f"  {_BOX} "))
 
     def entry(self, text: str, number: object, mark: str = "") -> str:
@@ -86,7 +86,7 @@ class TerminalSheet:
         return self._boxed(names, "  ")
 
     def source(self, text: str, name: str, number: int) -> str:
-        return "\n".join(wrapped(f"{name} ({text})", self._width, f"  [{number}] "))
+        return "\n".join(wrapped(f"{name} ({text})" if text else name, self._width, f"  [{number}] "))
 
     def _boxed(self, names: Sequence[str], first: str) -> str:
         """Boxes in a row, none torn from its name."""

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class ZoneRow:
-    """Zones with the same verdict. `numbers` are those of the drawing."""
+    """Zones with the same verdict. `numbers` are those of the drawing, `ids` those of the plan."""
 
-    numbers: str
+    ids: tuple[str, ...]
+    numbers: tuple[str, ...]
     zones: str
     line: str
     need: str
@@ -41,6 +42,7 @@ class ItemView:
     name: str
     amount: str
     says: str  # what it is for, what its label must say, what it costs
+    mark: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +90,8 @@ class Group:
 class SourceView:
     number: int
     text: str
-    backs: str
+    backs: str  # what rests on it; empty where its number stands beside that in the brief
+    shown: bool  # whether its number stands anywhere in the brief
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +106,7 @@ class Brief:
     ways_out: tuple[Told, ...]
     why: tuple[Told, ...]
     never: tuple[Told, ...]
-    notes: tuple[str, ...]
+    notes: tuple[Told, ...]
     trials: tuple[TrialView, ...]
     goods: tuple[ItemView, ...]  # sealers and resin
     gear: tuple[str, ...]
@@ -113,6 +116,7 @@ class Brief:
     phases: tuple[Phase, ...]
     watch: tuple[str, ...]
     cautions: tuple[Told, ...]
+    shorts: tuple[Told, ...]  # the cautions in few words
     defers: str  # to label, data sheet, local rules, licensed practice
     mishaps: tuple[Told, ...]
     assumed: tuple[Told, ...]

@@ -19,6 +19,7 @@ class _Texts(HTMLParser):
         self._skip = 0
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        del attrs
         self.tags.append(tag)
         self._skip += tag in ("style", "script")
 

@@ -49,7 +49,7 @@ def test_the_sections_come_in_the_order_in_which_they_are_needed() -> None:
     text = render(tissue_collage(), "markdown")
     heads = [line[3:] for line in text.splitlines() if line.startswith("## ")]
     assert heads == [
-        "Verdict", "Why", "Trials first", "What to get", "The numbers", "The steps", "Take care", "If it goes wrong",
+        "Verdict", "Why", "Trials first", "What to get", "The numbers", "The steps", "Take care",
         "What is assumed", "Where this comes from",
     ]  # fmt: skip
 
