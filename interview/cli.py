@@ -62,7 +62,7 @@ def _setting(options: argparse.Namespace | None) -> Setting:
     from interview.conversation.sessions import Setting
     from interview.terminal.choice import choose_console
 
-    return Setting(choose_console(plain=bool(options and options.plain)), _extra(options))
+    return Setting(choose_console(plain=bool(options and options.plain)), _extra(options), _stock(options))
 
 
 def _extra(options: argparse.Namespace | None) -> Path | None:
@@ -73,6 +73,12 @@ def _extra(options: argparse.Namespace | None) -> Path | None:
     if not os.path.isdir(given):
         raise Fault(f"{given}: there is no such folder of knowledge.")
     return _path(given)
+
+
+def _stock(options: argparse.Namespace | None) -> Path | None:
+    """The maker's list of what is at hand: --stock FILE or BEFOREPOUR_STOCK."""
+    given = (options and options.stock) or os.environ.get("BEFOREPOUR_STOCK")
+    return _path(given) if given else None
 
 
 def _start(setting: Setting, pace: Any, name: str) -> int:
@@ -274,12 +280,15 @@ def knowledge(options: argparse.Namespace) -> int:
 
 def _adviser(options: argparse.Namespace) -> Adviser:
     from interview.conversation.adviser import load_adviser
+    from interview.stock import StockError
     from knowledge.loading import KnowledgeError
 
     try:
-        return load_adviser(_extra(options))
+        return load_adviser(_extra(options), _stock(options))
     except KnowledgeError as error:
         raise Fault(*map(str, error.faults)) from None
+    except StockError as error:
+        raise Fault(*str(error).splitlines()) from None
 
 
 def _kept(name: str) -> tuple[Path, Any]:

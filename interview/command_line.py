@@ -30,7 +30,7 @@ def make_parser(commands: Commands) -> argparse.ArgumentParser:
         description="An interview about a piece, and the brief for sealing it before a clear resin pour. "
         "Without a command, a new interview begins.",
     )
-    parser.set_defaults(run=commands["new"], pace="full", name="", plain=False, knowledge=None)
+    parser.set_defaults(run=commands["new"], pace="full", name="", plain=False, knowledge=None, stock=None)
     shared = _shared()
     sub = parser.add_subparsers(title="commands", metavar="COMMAND", parser_class=_Parser)
     for name, (help_text, fill) in _COMMANDS.items():
@@ -46,6 +46,7 @@ def _shared() -> argparse.ArgumentParser:
     shared.add_argument(
         "--knowledge", metavar="FOLDER", help="a folder of your own additions to the knowledge"
     )
+    shared.add_argument("--stock", metavar="FILE", help="your list of sealers at hand (TOML or CSV)")
     return shared
 
 

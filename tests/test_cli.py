@@ -300,6 +300,19 @@ def test_broken_additions_are_told_line_by_line(capsys: Any, tmp_path: Path) -> 
         assert status == 2 and "x.toml" in err and "is missing" in err
 
 
+def test_a_list_of_what_is_at_hand(capsys: Any, tmp_path: Path) -> None:
+    shelf = tmp_path / "shelf.csv"
+    shelf.write_text("name,class\nthe red can,spray_acrylic\n")
+    status, out, _ = run(capsys, "plan", answers_file(tmp_path, GOOD), "--stock", str(shelf))
+    assert status == 0 and "the red can" in out
+    shelf = tmp_path / "other.csv"
+    shelf.write_text("name,class\nthe red can,spray_acrilic\n")
+    status, _, err = run(capsys, "plan", answers_file(tmp_path, GOOD), "--stock", str(shelf))
+    assert status == 2 and "other.csv" in err and "spray_acrylic" in err
+    done = piped(tmp_path / "data", b"a jigsaw\nyes\n", "new", "--stock", str(shelf))
+    assert done.returncode == 2 and b"other.csv" in done.stdout and done.stderr == b""
+
+
 def piped(
     folder: Path, typed: bytes, *arguments: str, **environment: str
 ) -> subprocess.CompletedProcess[bytes]:

@@ -134,12 +134,19 @@ class Adviser:
 
 
 @cache
-def load_adviser(extra: Path | None = None) -> Adviser:
-    """Read the knowledge, once, and import what the next steps need. Raises KnowledgeError."""
+def load_adviser(extra: Path | None = None, stock: Path | None = None) -> Adviser:
+    """Read the knowledge, once, and import what the next steps need. `stock`: the maker's own list of tins.
+
+    Raises KnowledgeError, StockError.
+    """
     from interview.conversation import dialogue, opening  # noqa: F401 -- warm when the first answer comes
     from knowledge.loading import load
 
     knowledge = load(extra)
+    if stock is not None:
+        from interview.stock import put_on_shelf
+
+        knowledge = put_on_shelf(knowledge, stock)
     opening.lexicon_of(knowledge)
     return Adviser(knowledge)
 

@@ -23,13 +23,14 @@ DONE, CUT_SHORT, WRONG, INTERRUPTED = 0, 1, 2, 130
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What holds for all commands: the console, and a folder of the maker's own additions to the knowledge."""
+    """What holds for all commands: the console, the maker's own additions to the knowledge, what is at hand."""
 
     console: Console
     extra: Path | None = None
+    stock: Path | None = None
 
     def adviser(self) -> Later[Adviser]:
-        return Later(lambda: load_adviser(self.extra))
+        return Later(lambda: load_adviser(self.extra, self.stock))
 
 
 def start(setting: Setting, pace: Pace = "full", name: str = "") -> int:
@@ -107,16 +108,19 @@ def _hold(talk: Talk, *, new: bool = False) -> tuple[int, str]:
 
 
 def _is_knowledge_fault(talk: Talk, error: Exception) -> bool:
-    """Whether the data files do not load; then that is told."""
+    """Whether the data files, or the list of what is at hand, do not load; then that is told."""
+    from interview.stock import StockError
     from knowledge.loading import KnowledgeError
 
+    if isinstance(error, StockError):
+        talk.say(str(error), "warning")
+        return True
     if not isinstance(error, KnowledgeError):
         return False
     talk.say(f"The knowledge does not load: {error.faults[0]}", "warning")
-    if len(error.faults) > 1:
-        talk.say(
-            f"There are {len(error.faults) - 1} more faults. beforepour knowledge lists them all.", "warning"
-        )
+    more = len(error.faults) - 1
+    if more:
+        talk.say(f"There are {more} more faults. beforepour knowledge lists them all.", "warning")
     return True
 
 
