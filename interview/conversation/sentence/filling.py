@@ -61,6 +61,8 @@ def fill(phrases: list[Phrase], *, job: bool) -> Draft:
 def _states(phrase: Phrase, draft: Draft) -> None:
     """States, things, denials and doubts, which hold wherever they stand."""
     for mention in phrase.mentions():
+        if mention.stance is Stance.VOID:
+            continue
         if mention.stance is not Stance.SAID:
             book = draft.denied if mention.stance is Stance.DENIED else draft.unsure
             for sense in mention.item.senses:
@@ -115,7 +117,7 @@ class _Filler:
     def _carry(self, bases: list[list[Mention]], *, stuck: bool) -> None:
         """Sort the materials into supports and mount."""
         draft = self.draft
-        front = self._supports(self.phrase.front, "front on base" if bases else "front")
+        front = self._supports(self.phrase.front, "front on base" if self.phrase.bases else "front")
         added = self._supports(self.phrase.added, "added")
         chain = [base for base in (self._supports(base, "base") for base in bases) if base]
         front += self._inside(front, chain)

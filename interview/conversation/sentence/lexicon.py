@@ -22,7 +22,7 @@ from knowledge.shape import Row
 
 WORDS = Path(knowledge_package.__file__).parent / "words"
 Sort = Literal["row", "kind", "state", "thing", "uncoated", "grammar", "plain", "number", "piece_word"]
-NO_ROLE = ("absent", "job", "depicts", "verb_after", "persons", "poured", "loose", "done_to", "takes_it")  # lists of grammar.toml that mark words, and give them no role
+NO_ROLE = ("absent", "job", "depicts", "verb_after", "persons", "poured", "loose", "done_to", "takes_it", "verb_mark", "between")  # lists of grammar.toml that mark words, and give them no role
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +60,7 @@ class Lexicon:
     vocabulary: frozenset[str]  # every word of every phrase
     correctable: dict[str, tuple[str, ...]]  # first letter -> words that a slip may have meant
     numbers: dict[tuple[str, ...], float]
+    verbs: frozenset[str]  # words that can be something done
     names: dict[tuple[str, str], str]  # (question, value) -> how it is said back
     cache: dict[str, str | None] = field(default_factory=dict)  # word -> correction; bounded by its user
 
@@ -81,6 +82,7 @@ def build(knowledge: Knowledge) -> Lexicon:
     found: dict[tuple[str, ...], dict[Sense, None]] = defaultdict(dict)
     plain: set[tuple[str, ...]] = set()
     verbs = frozenset(spelling.stem(w) for w in read_words("grammar")["takes_it"])
+    between = tuple(read_words("grammar")["between"])
     loose, poured = (
         {words_of(phrase, spelling) for phrase in read_words("grammar")[name]} for name in ("loose", "poured")
     )
@@ -95,7 +97,7 @@ def build(knowledge: Knowledge) -> Lexicon:
         elif sense.sort in ("row", "kind") and words in poured:
             found[words][replace(sense, job=False)] = None
         else:
-            for form in _with_it(words, verbs):
+            for form in (words,) if sense.sort == "row" else _forms(words, verbs, between):
                 found[form][sense] = None
     content = {w for words, senses in found.items() if any(s.sort != "grammar" for s in senses) for w in words}
     for words in plain - found.keys():
@@ -113,13 +115,16 @@ def build(knowledge: Knowledge) -> Lexicon:
         frozenset(w for words in found for w in words),
         _by_letter(w for w in content if len(w) >= 5 and w.isalpha()),
         {words_of(phrase, spelling): float(value) for phrase, value in read_words("numbers")["values"].items()},
+        frozenset(spelling.stem(w) for t in read_words("plain")["plain"] if t["theme"] == "doing" for w in t["say"].split()),
         _names(knowledge),
     )
 
 
-def _with_it(words: tuple[str, ...], verbs: frozenset[str]) -> Iterator[tuple[str, ...]]:
-    """ "printed at home", "printed it at home", "printed them at home"."""
+def _forms(words: tuple[str, ...], verbs: frozenset[str], between: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """ "printed at home", "printed it at home"; "in a block", "in a big block"."""
     yield words
+    if len(words) == 3 and words[:2] in (("in", "a"), ("into", "a")):
+        yield from ((*words[:2], word, words[2]) for word in between)
     if len(words) > 1 and words[0] in verbs and words[1] not in ("it", "them"):
         yield (words[0], "it", *words[1:])
         yield (words[0], "them", *words[1:])

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from interview.conversation.sentence.lexicon import Lexicon, Sense
+from interview.conversation.sentence.lexicon import Lexicon, Sense, read_words
 from interview.conversation.sentence.tokens import Token
 
 SHORTEST_SLIP = 5  # letters; shorter words are never corrected
@@ -43,7 +43,19 @@ class Item:
 def read_items(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Item, ...]:
     """All tokens as items, in order. Linear in the number of tokens."""
     known = [_known(t, lexicon) for t in tokens]
-    return tuple(_items(tokens, [w for w, _ in known], [m for _, m in known], lexicon))
+    items = tuple(_items(tokens, [w for w, _ in known], [m for _, m in known], lexicon))
+    marks = frozenset(read_words("grammar")["verb_mark"])
+    return tuple(
+        replace(item, role="plain", senses=()) if _verb(items[place - 1] if place else None, item, marks, lexicon) else item
+        for place, item in enumerate(items)
+    )
+
+
+def _verb(before: Item | None, item: Item, marks: frozenset[str], lexicon: Lexicon) -> bool:
+    """ "I want to stick it": a word that names a thing elsewhere, and here something done."""
+    if before is None or item.role not in ("noun", "thing") or len(item.words) > 1 or before.words[-1] not in marks:
+        return False
+    return item.words[0] in lexicon.verbs and not any(s.sort == "state" for s in item.senses)
 
 
 def _known(token: Token, lexicon: Lexicon) -> tuple[str, str]:
@@ -82,7 +94,9 @@ def _longest(
 ) -> tuple[int, tuple[Sense, ...]]:
     for length in range(min(lexicon.reach.get(words[place], 0), len(tokens) - place), 0, -1):
         senses = _with_its_state(tuple(words[place : place + length]), lexicon)
-        if senses and all(t.kind != "mark" for t in tokens[place : place + length]):
+        if senses and all(t.kind != "mark" for t in tokens[place : place + length]) and not (
+            length > 1 and _cuts_a_noun(tokens, words, place, length, senses, lexicon)
+        ):
             return _joined(tokens, words, place, length, senses, lexicon)
     if tokens[place].kind == "number":
         return 1, (Sense("number"),)
@@ -96,6 +110,21 @@ def _with_its_state(words: tuple[str, ...], lexicon: Lexicon) -> tuple[Sense, ..
         first = lexicon.phrases.get(words[:1], ())
         senses += tuple(s for s in first if s.sort == "state" and (s.question == "opened" or s.value == "fresh"))
     return senses
+
+
+def _cuts_a_noun(
+    tokens: tuple[Token, ...], words: list[str], place: int, length: int, senses: tuple[Sense, ...], lexicon: Lexicon
+) -> bool:
+    """ "no drawing" must not cut "no drawing pins" in two: a noun that begins inside and ends outside comes first."""
+    if not all(s.sort in ("state", "grammar") for s in senses):
+        return False
+    end = place + length
+    for start in range(place + 1, end):
+        for reach in range(min(lexicon.reach.get(words[start], 0), len(tokens) - start), end - start, -1):
+            found = lexicon.phrases.get(tuple(words[start : start + reach]), ())
+            if any(s.sort in ("row", "kind") for s in found):
+                return all(t.kind != "mark" for t in tokens[start : start + reach])
+    return False
 
 
 def _joined(

@@ -106,8 +106,9 @@ class _Builder:
         bases = self.phrase.bases
         if self.target is self.phrase.shown and self._of_the_picture(mention.item):
             self.target = self.home  # "pictures of the kids printed at home"
-        if bases and self.target is bases[-1] and mention.joined_by and bases[-1] and _only_medium(mention.item):
-            self.close()  # "on paper, ink and gouache on card"
+        if bases and self.target is bases[-1] and mention.joined_by and bases[-1]:
+            if _only_medium(mention.item) or not any(m.item.of("support") for m in bases[-1]):
+                self.close()  # "on paper, ink and gouache on card"; "on a box lid, stamps"
         self.target.append(mention)
 
 

@@ -27,6 +27,7 @@ class Stance(Enum):
     SAID = "said"
     DENIED = "denied"
     UNSURE = "unsure"
+    VOID = "void"  # says nothing by itself: "not glued" in "not glued with paste"
 
 
 @dataclass(slots=True)
@@ -40,11 +41,13 @@ class _Reading:
     wish: bool = False  # "don't want ..."
     prepared: bool = False  # a preposition came since the state
     met: list[int] = field(default_factory=list)
+    denier: int = -1  # the place of the state that denies, if one does
 
     def start(self, stance: Stance, verb: bool) -> None:
         self.stance, self.verb = stance, verb
         self.noun = self.state = self.wish = self.prepared = False
         self.met = []
+        self.denier = -1
 
     def end(self) -> None:
         self.start(Stance.SAID, False)
@@ -73,6 +76,10 @@ def stances(items: tuple[Item, ...]) -> list[Stance]:
         elif is_denial(item):
             reading.start(Stance.DENIED, True)
             reading.state = True
+            reading.denier = place
+        elif found[place] is Stance.SAID and item.role == "state" and len(item.words) > 1 and item.words[0] in _NOUN_DENIALS:
+            reading.start(Stance.DENIED, False)  # "no paint or glitter"
+            reading.noun = True
     return found
 
 
@@ -105,6 +112,9 @@ def _ends(items: tuple[Item, ...], place: int) -> bool:
 
 def _at_not(items: tuple[Item, ...], place: int, reading: _Reading, found: list[Stance]) -> None:
     item = items[place]
+    if item.words == ("un",) and place + 1 < len(items):
+        found[place + 1] = Stance.DENIED  # "unvarnished" reaches no further than its word
+        return
     if item.words[-1] in _INTERJECTION and _ends(items, place + 1):
         _deny_before(items, place, found)  # "glitter: none"; a mere "No," denies nothing
         return
@@ -120,7 +130,7 @@ def _absent_ahead(items: tuple[Item, ...], place: int) -> bool:
     absent = frozenset(read_words("grammar")["absent"])
     start = place
     while not _ends(items, place):
-        if items[place].words[-1] not in absent and items[place].role != "be":
+        if not absent.issuperset(items[place].words) and items[place].role != "be":
             return False
         place += 1
     return place > start
@@ -169,6 +179,8 @@ def _take(items: tuple[Item, ...], place: int, reading: _Reading, found: list[St
     item = items[place]
     if is_denial(item):  # "not glued and no backing": a denial that stands for itself
         return
+    if reading.denier >= 0 and reading.prepared:
+        found[reading.denier] = Stance.VOID  # only this glue, this mount is denied
     after_state = reading.state and not reading.prepared and reading.verb and item.role == "noun"
     found[place] = Stance.UNSURE if after_state else reading.stance  # "not torn paper": the paper is in doubt
     reading.met.append(place)
