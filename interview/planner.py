@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from interview import plan as model
@@ -10,7 +11,7 @@ from interview.conversation.agenda import number_circumstances, open_questions
 from interview.answers import Answers
 from interview.conversation.values import plain_value
 from interview.parts import Basis, Decision, Mishap, OpenPoint, Warned
-from interview.reasoning.circumstances import settled
+from interview.reasoning.circumstances import Circumstances, settled
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.steps import steps
 from interview.reasoning.summing_up import headline, summary, zone_lines
@@ -21,9 +22,10 @@ from knowledge.loading import Knowledge
 
 def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.Plan:
     """Pure. Whatever is open is taken on the safe side and listed; `complete` tells whether anything is."""
-    around = settled(knowledge, answers)
-    decision, facts = decide_from(knowledge, around)
     missing = tuple(q.id for q in open_questions(knowledge, answers) if q.part == "piece")
+    around = settled(knowledge, answers)
+    around = replace(around, assumed=around.assumed | frozenset(missing))
+    decision, facts = decide_from(knowledge, around)
     work = steps(knowledge, decision, facts)
     warned = _cautions(knowledge, facts)
     numbered = sources(knowledge, decision, work, warned)
@@ -51,7 +53,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
         watch=tuple(s.how for s in work if s.kind == "watch"),
         cautions=warned,
         mishaps=_mishaps(knowledge, facts),
-        open_points=_open_points(knowledge, answers, around.facts),
+        open_points=_open_points(knowledge, around),
         sources=numbered,
     )
 
@@ -72,13 +74,11 @@ def _mishaps(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Mishap, ..
     )
 
 
-def _open_points(knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any]) -> tuple[OpenPoint, ...]:
+def _open_points(knowledge: Knowledge, around: Circumstances) -> tuple[OpenPoint, ...]:
     """What was assumed because the maker was not sure, or had not come to it yet, and the trial that settles it."""
-    made = []
     settles = {t.settles: t.name for t in knowledge.trials.values() if t.settles}
-    for question in knowledge.questions.values():
-        if question.id not in facts or question.part != "piece":
-            continue
-        if question.id not in answers or answers[question.id].unsure:
-            made.append(OpenPoint(question.id, question.short, question.unsure_says, settles.get(question.id, "")))
-    return tuple(made)
+    return tuple(
+        OpenPoint(q.id, q.short, q.unsure_says, settles.get(q.id, ""))
+        for q in knowledge.questions.values()
+        if q.id in around.assumed and q.part == "piece"
+    )

@@ -10,9 +10,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from interview.answers import NOT_SURE, Answers
-from interview.reasoning.circumstances import Circumstances, known, numbers, settled
-from interview.reasoning.deciding import decide, decide_from
+from interview.answers import Answers
+from interview.reasoning.circumstances import Circumstances, assumed_value, hoped, known, numbers, settled
+from interview.reasoning.deciding import decide_from
+from interview.reasoning.outlining import outline
 from knowledge.conditions import Condition
 from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Contradiction, Question
@@ -79,18 +80,21 @@ def number_circumstances(knowledge: Knowledge, answers: Answers) -> Circumstance
 
 
 def can_change_plan(knowledge: Knowledge, answers: Answers, question: Question, depth: int = 2) -> bool:
-    """Whether two of its answers come to different decisions, or open a question of which that is true."""
+    """Whether two of its answers come to different plans, or open a question of which that is true.
+
+    Tried with what else is open taken on the safe side, and taken as it is hoped for.
+    """
     if question.always or question.part not in ("piece", "trials"):
         return True
     before = frozenset(known(knowledge, answers).open)
-    first: Any = None
+    first: tuple[Any, ...] | None = None
     opened: list[tuple[Answers, Question]] = []
     for value in possible_values(knowledge, answers, question):
         with_it = answers.say(question.id, value)
-        decision = decide(knowledge, with_it)
+        plans = tuple(outline(knowledge, rest(knowledge, with_it)) for rest in (settled, hoped))
         if first is None:
-            first = decision
-        elif decision != first:
+            first = plans
+        elif plans != first:
             return True
         if depth:
             new = (i for i in known(knowledge, with_it).open if i not in before)
@@ -99,10 +103,13 @@ def can_change_plan(knowledge: Knowledge, answers: Answers, question: Question, 
 
 
 def possible_values(knowledge: Knowledge, answers: Answers, question: Question) -> Iterator[Any]:
-    """One value for each choice on its own, and "not sure". Enough to tell whether the question matters."""
+    """One value for each choice on its own, and what "not sure" is taken as. Enough to tell whether the question matters.
+
+    Not "not sure" itself: it always brings a trial of its own, which says nothing of the piece.
+    """
     for choice in wording(question, knowledge, answers).choices:
         yield frozenset((choice.id,)) if question.kind == "several" else choice.id
-    yield NOT_SURE
+    yield assumed_value(question)
 
 
 # ------------------------------------------------------------------ wording

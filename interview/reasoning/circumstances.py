@@ -7,7 +7,7 @@ An answer to a question that does not apply is left out: it cannot leak into the
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -32,17 +32,25 @@ class Circumstances:
 
 def known(knowledge: Knowledge, answers: Answers) -> Circumstances:
     """Facts from answers alone."""
-    return walk(knowledge, answers, {"pours": True}, PIECE, assume=False)
+    return walk(knowledge, answers, {"pours": True}, PIECE)
 
 
 def settled(knowledge: Knowledge, answers: Answers) -> Circumstances:
     """Facts with every open question about the piece taken on the safe side."""
-    return walk(knowledge, answers, {"pours": True}, PIECE, assume=True)
+    return walk(knowledge, answers, {"pours": True}, PIECE, assumed_value)
+
+
+def hoped(knowledge: Knowledge, answers: Answers) -> Circumstances:
+    """Facts with every open question about the piece taken as its first choice: mostly the least trouble.
+
+    Beside `settled` it shows what hangs on an answer where what is assumed of another question would hide it.
+    """
+    return walk(knowledge, answers, {"pours": True}, PIECE, _first_choice)
 
 
 def numbers(knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any]) -> Circumstances:
     """The questions that come once the decision is known; `facts` are those of the decided piece."""
-    return walk(knowledge, answers, facts, NUMBERS, assume=False)
+    return walk(knowledge, answers, facts, NUMBERS)
 
 
 def assumed_value(question: Question) -> Any:
@@ -50,10 +58,24 @@ def assumed_value(question: Question) -> Any:
     return frozenset(question.unsure.split()) if question.kind == "several" else question.unsure
 
 
+def _first_choice(question: Question) -> Any:
+    if not question.choices or question.always:
+        return assumed_value(question)
+    first = question.choices[0].id
+    return frozenset((first,)) if question.kind == "several" else first
+
+
 def walk(
-    knowledge: Knowledge, answers: Answers, start: Mapping[str, Any], parts: tuple[str, ...], *, assume: bool
+    knowledge: Knowledge,
+    answers: Answers,
+    start: Mapping[str, Any],
+    parts: tuple[str, ...],
+    fill: Callable[[Question], Any] | None = None,
 ) -> Circumstances:
-    """Go through the questions of these parts in order, each leaning only on what came before."""
+    """Go through the questions of these parts in order, each leaning only on what came before.
+
+    `fill`: what an open question is taken as; without it, it is left open.
+    """
     facts: dict[str, Any] = dict(start)
     said = {id: answer for id, answer in answers.entries if answer.origin != "stale"}
     assumed: list[str] = []
@@ -64,12 +86,14 @@ def walk(
         answer = said.get(question.id)
         if answer is None:
             open_.append(question.id)
-            if not assume:
+            if fill is None:
                 continue
-        sure = answer is not None and not answer.unsure
-        if not sure:
+            facts[question.id] = fill(question)
+        elif answer.unsure:
             assumed.append(question.id)
-        facts[question.id] = answer.value if answer is not None and sure else assumed_value(question)
+            facts[question.id] = assumed_value(question)
+        else:
+            facts[question.id] = answer.value
         follow = _FOLLOWS.get(question.id)
         if follow is not None:
             facts.update(follow(knowledge, facts))
