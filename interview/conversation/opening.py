@@ -69,14 +69,15 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
     items = read_items(tokenise(rest, lexicon.spelling), lexicon)
     items = with_photographs(items, lexicon, _marked("persons"))
     found = stances(items)
-    draft = fill(read_phrases(items, found), job=_speaks_of_the_job(items))
+    phrases = read_phrases(items, found)
+    draft = fill(phrases, job=_speaks_of_the_job(items))
     count = read_count(items, found, lexicon)
     said = frozenset(
         w for item, stance in zip(items, found, strict=True) if stance is Stance.SAID and not is_denial(item) for w in item.words
     )
     settled = settle(draft, knowledge, said)
     corrected = tuple(dict.fromkeys((item.typed, item.meant) for item in items if item.meant))
-    if not _coatable(draft, settled):
+    if not _coatable(draft, settled, items):
         return Understanding(said_back=NOTHING_TO_COAT, coatable=False, denied=settled.denied, open=tuple(settled.open))
     if size is not None:
         settled.proposed["size"] = size.size
@@ -85,7 +86,7 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
     return Understanding(
         proposed=settled.proposed,
         said_back=Speaker(settled, draft, lexicon.names).lines(size, count),
-        not_understood=unknown_words(items),
+        not_understood=unknown_words(items, {m.place for phrase in phrases for m in phrase.shown}),
         denied=settled.denied,
         open=tuple(settled.open),
         same_as=next((item.typed for item in items if item.role == "again"), ""),
@@ -94,13 +95,17 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
     )
 
 
-def _coatable(draft: Draft, settled: Settled) -> bool:
+def _coatable(draft: Draft, settled: Settled, items: tuple[Item, ...]) -> bool:
+    """False for works of time and light, and for a bare list of everyday things with no material in it."""
     if draft.never:
         return False
     if draft.seldom and draft.light_first:
         return False
     material = draft.supports or draft.mounts or draft.laid_on or "piece" in settled.proposed
-    return bool(material) or not (draft.seldom or draft.things)
+    if material:
+        return True
+    listed = not any(item.role in ("on", "mounted_on", "article") for item in items) and not _speaks_of_the_job(items)
+    return not (draft.seldom or (draft.things and listed))
 
 
 @cache

@@ -109,8 +109,8 @@ class _Filler:
         bare = not self.phrase.front and not self.phrase.bases
         for question, target in (("media", self.draft.media), ("laid_on", self.draft.laid_on)):
             self._collect(self.phrase.front, "front on base" if self.phrase.bases else "front", question, target)
-            for base in self.phrase.bases:
-                self._collect(base, "base", question, target)
+            for base, place in self._placed(self.phrase.bases):
+                self._collect(base, place, question, target)
             self._collect(self.phrase.added, "added", question, target)
             self._collect(self.phrase.inside, "front" if bare else "inside", question, target)
 
@@ -119,7 +119,7 @@ class _Filler:
         draft = self.draft
         front = self._supports(self.phrase.front, "front on base" if self.phrase.bases else "front")
         added = self._supports(self.phrase.added, "added")
-        chain = [base for base in (self._supports(base, "base") for base in bases) if base]
+        chain = [found for found in (self._supports(base, place) for base, place in self._placed(bases)) if found]
         front += self._inside(front, chain)
         if chain or any(not s.yields for s in (*front, *added)):
             front = [s for s in front if not s.yields]
@@ -153,6 +153,11 @@ class _Filler:
         earlier = self.draft.supports
         carried = any(belongs(s, SHEET_LIKE) for s in earlier) and not self.draft.mounts
         return carried and not said(self.phrase.front) and not all(belongs(s, PAPER_LIKE) for s in chain[-1])
+
+    @staticmethod
+    def _placed(bases: list[list[Mention]]) -> list[tuple[list[Mention], Place]]:
+        """A base that lies on another is read as what is in front: "over acrylic on canvas" is paint."""
+        return [(base, "base" if base is bases[-1] else "front on base") for base in bases]
 
     def _mount(self, supports: list[Sense], mounts: list[Sense]) -> None:
         """What is carried and what carries it. The same material named twice is one: a card, pictures on card."""
@@ -212,7 +217,7 @@ class _Filler:
             chosen = [s for s in choose(mention, place, self.setting, mentions) if s.question == question]
             if chosen and mention.joined_by == "or" and groups:
                 groups[-1][1].extend(s for s in chosen if s not in groups[-1][1])
-            elif chosen:
+            elif chosen and not (groups and _heads(groups[-1][0], mention, chosen)):
                 groups.append((mention, chosen))
             for sense in chosen:
                 self.draft.note(sense, mention)
@@ -223,8 +228,16 @@ class _Filler:
                 target.append(options[0])
 
 
+def _heads(before: Mention, mention: Mention, chosen: list[Sense]) -> bool:
+    """In "walnut board" the board is of walnut, and no second material."""
+    return mention.place == before.place + 1 and not mention.joined_by and chosen[0].sort == "kind" and (
+        chosen[0].question == "support"
+    )
+
+
 def _same(supports: list[Sense], mounts: list[Sense]) -> bool:
-    return {s.value for s in supports} == {s.value for s in mounts}
+    """The very same rows; two papers of no known kind may well be two."""
+    return {s.value for s in supports} == {s.value for s in mounts} and all(s.sort == "row" for s in supports)
 
 
 def _print_on_print(bases: list[list[Mention]]) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 from interview.conversation.sentence.lexicon import read_words
 from interview.conversation.sentence.matching import Item
 
@@ -9,12 +11,12 @@ _SHORTEST = 3  # letters
 _MOST = 12  # names; more of them help no one
 
 
-def unknown_words(items: tuple[Item, ...]) -> tuple[str, ...]:
-    """Unknown words that matter, as typed, each once, in order."""
+def unknown_words(items: tuple[Item, ...], shown: Container[int] = ()) -> tuple[str, ...]:
+    """Unknown words that matter, as typed, each once, in order. `shown`: places of what is only in a picture."""
     helpers = frozenset(read_words("grammar")["verb_after"])
     found: dict[str, None] = {}
     for place, item in enumerate(items):
-        if item.role == "unknown" and _matters(items, place, helpers):
+        if item.role == "unknown" and place not in shown and _matters(items, place, helpers):
             found[item.typed] = None
     return tuple(found)[:_MOST]
 

@@ -63,8 +63,13 @@ def _order(senses: list[Sense], place: Place, setting: Setting, mates: Iterable[
     laid = [s for s in senses if s.question == "laid_on"]
     if place == "front on base" and "support" in questions and laid:
         strewn = any(set(s.families) & _MATTER for s in laid)  # ash on canvas is no ash wood
-        if strewn or any(_only_laid(m) for m in mates):
+        if strewn or any(_only(m, "laid_on") and not _piece_word(m) for m in mates):
             return ("media", "laid_on", "support")
+    if place == "front" and {"support", "media"} <= questions:
+        row = any(s.sort == "row" and s.question == "media" for s in senses)
+        vague = all(s.sort == "kind" for s in senses if s.question == "support")
+        if row and vague and any(_only(m, "media") or _sheet(m) for m in mates):
+            return ("media", "support", "laid_on")  # "canvas, acrylic" is paint; "steel and acrylic" is plastic
     if place == "added":
         if {"media", "laid_on"} <= questions:
             return ("media", "support")  # "with gold leaf": on a face a medium, in a casting a thing
@@ -73,13 +78,20 @@ def _order(senses: list[Sense], place: Place, setting: Setting, mates: Iterable[
     return _ORDER[place]
 
 
-def _only_laid(mention: Mention) -> bool:
-    return {s.question for s in mention.item.senses if s.sort in ("row", "kind")} == {"laid_on"}
+def _only(mention: Mention, question: str) -> bool:
+    return {s.question for s in mention.item.senses if s.sort in ("row", "kind")} == {question}
+
+
+def _sheet(mention: Mention) -> bool:
+    return any(belongs(s, PAPER_LIKE | {"canvas"}) for s in mention.item.of("support"))
+
+
+def _piece_word(mention: Mention) -> bool:
+    return any(s.sort == "piece_word" for s in mention.item.senses)
 
 
 def _product(mention: Mention, senses: list[Sense]) -> bool:
-    piece_word = any(s.sort == "piece_word" for s in mention.item.senses)
-    return piece_word and {s.question for s in senses} == {"laid_on"}
+    return _piece_word(mention) and {s.question for s in senses} == {"laid_on"}
 
 
 def belongs(sense: Sense, families: frozenset[str]) -> bool:

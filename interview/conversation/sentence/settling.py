@@ -8,6 +8,7 @@ from typing import Any
 
 from interview.conversation.sentence.filling import Draft
 from interview.conversation.sentence.lexicon import Sense
+from interview.conversation.sentence.meaning import PAPER_LIKE, belongs
 from knowledge.loading import Knowledge
 
 # families of the support -> what the piece is, where nothing else says it; the first that fits
@@ -52,6 +53,7 @@ def settle(draft: Draft, knowledge: Knowledge, said: frozenset[str] = frozenset(
     settled = Settled(denied={q: frozenset(s.value for s in senses) for q, senses in draft.denied.items()})
     _drop_denied(draft)
     _drop_features(draft)
+    _collage_carrier(draft, knowledge)
     mounts = _mounts(draft, knowledge)
     piece = _piece(draft, mounts)
     if piece:
@@ -89,10 +91,25 @@ def _drop_features(draft: Draft) -> None:
     """ "oak, bark left on": bark is a feature of the oak, and no second material."""
     features = {draft.words.get((s.question, s.value)) for s in draft.states.get("wood_features", ())}
     wood = [s for s in draft.supports if "wood" in s.families]
+    if wood or any("wood" in s.families for s in draft.mounts):
+        laid = draft.laid_on
+        laid[:] = [s for s in laid if draft.words.get((s.question, s.value)) not in features]
     if len(wood) > 1:
         named = [s for s in wood if draft.words.get((s.question, s.value)) in features]
         if len(named) < len(wood):
             draft.supports[:] = [s for s in draft.supports if s not in named]
+
+
+def _collage_carrier(draft: Draft, knowledge: Knowledge) -> None:
+    """ "collage: magazines, tissue; canvas board": of the materials, the one that is no paper carries the rest."""
+    if draft.mounts or not any(s.value == "collage" for s in draft.states.get("piece", ())):
+        return
+    papers = [s for s in draft.supports if belongs(s, PAPER_LIKE)]
+    carriers = [s for s in draft.supports if any(_is_mount(row, knowledge) for row in (s.value, *s.among))]
+    carriers = [s for s in carriers if s not in papers]
+    if papers and len(carriers) == 1:
+        draft.supports.remove(carriers[0])
+        draft.mounts.append(carriers[0])
 
 
 def _mounts(draft: Draft, knowledge: Knowledge) -> list[Sense]:
@@ -143,7 +160,10 @@ def _group(question: str, senses: list[Sense], draft: Draft, settled: Settled) -
     kinds = [s for s in senses if s.sort == "kind" and s.value not in _single_kinds(senses)]
     kinds = [k for k in kinds if k.apart or not rows & set(k.among)]
     if any(k.value == "photo_image" for k in kinds):
-        kinds = [k for k in kinds if k.value != "print"]  # a photograph "printed" somehow is still a photograph
+        printed = draft.words.get(("media", "print"), "").lower() == "printed"
+        kinds = [k for k in kinds if not (printed and k.value == "print")]  # a photograph "printed" is still a photograph
+    if rows or any(not k.yields for k in kinds):
+        kinds = [k for k in kinds if not k.yields]
     kinds += [s for s in draft.unsure.get(question, ()) if s.sort in ("row", "kind") and s.value not in rows]
     if rows and not kinds:
         settled.proposed[question] = rows
