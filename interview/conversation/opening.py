@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import cache
 from typing import Any
 
 from interview.conversation.sentence.counting import read_count
 from interview.conversation.sentence.filling import Draft, fill
 from interview.conversation.sentence.leftovers import unknown_words
-from interview.conversation.sentence.lexicon import Lexicon, build, read_words
+from interview.conversation.sentence.lexicon import Lexicon, build, marked
 from interview.conversation.sentence.matching import Item, read_items, with_photographs
-from interview.conversation.sentence.measures import read_size
+from interview.conversation.sentence.measures import Measured, read_sizes
 from interview.conversation.sentence.phrases import read_phrases
 from interview.conversation.sentence.saying import Speaker
 from interview.conversation.sentence.scope import Stance, is_denial, stances
@@ -65,9 +64,9 @@ def lexicon_of(knowledge: Knowledge) -> Lexicon:
 def understand(text: str, knowledge: Knowledge) -> Understanding:
     """Read one sentence or a few. Never raises; takes time in proportion to the length of the text."""
     lexicon = lexicon_of(knowledge)
-    size, rest = read_size(clean(text))
+    sizes, rest = read_sizes(clean(text))
     items = read_items(tokenise(rest, lexicon.spelling), lexicon)
-    items = with_photographs(items, lexicon, _marked("persons"))
+    items = with_photographs(items, lexicon, marked("persons"))
     found = stances(items)
     phrases = read_phrases(items, found)
     draft = fill(phrases, job=_speaks_of_the_job(items))
@@ -79,8 +78,7 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
     corrected = tuple(dict.fromkeys((item.typed, item.meant) for item in items if item.meant))
     if not _coatable(draft, settled, items):
         return Understanding(said_back=NOTHING_TO_COAT, coatable=False, denied=settled.denied, open=tuple(settled.open))
-    if size is not None:
-        settled.proposed["size"] = size.size
+    size = _one_size(sizes, settled)
     if count is not None:
         settled.proposed["count"] = count
     return Understanding(
@@ -93,6 +91,17 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
         corrected=corrected,
         things=tuple(dict.fromkeys(draft.things)),
     )
+
+
+def _one_size(sizes: tuple[Measured, ...], settled: Settled) -> Measured | None:
+    """The size, where one alone is said; of two it is asked which."""
+    if len({repr(s.size) for s in sizes}) > 1:
+        settled.open.append(Open("size", tuple(dict.fromkeys(s.words for s in sizes))))
+        return None
+    if not sizes:
+        return None
+    settled.proposed["size"] = sizes[0].size
+    return sizes[0]
 
 
 def _coatable(draft: Draft, settled: Settled, items: tuple[Item, ...]) -> bool:
@@ -108,10 +117,5 @@ def _coatable(draft: Draft, settled: Settled, items: tuple[Item, ...]) -> bool:
     return not (draft.seldom or (draft.things and listed))
 
 
-@cache
-def _marked(name: str) -> frozenset[str]:
-    return frozenset(read_words("grammar")[name])
-
-
 def _speaks_of_the_job(items: tuple[Item, ...]) -> bool:
-    return any(word in _marked("job") for item in items for word in item.words)
+    return any(word in marked("job") for item in items for word in item.words)

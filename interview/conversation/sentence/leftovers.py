@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Container
 
-from interview.conversation.sentence.lexicon import read_words
+from interview.conversation.sentence.lexicon import marked
 from interview.conversation.sentence.matching import Item
 
 _SHORTEST = 3  # letters
@@ -13,7 +13,7 @@ _MOST = 12  # names; more of them help no one
 
 def unknown_words(items: tuple[Item, ...], shown: Container[int] = ()) -> tuple[str, ...]:
     """Unknown words that matter, as typed, each once, in order. `shown`: places of what is only in a picture."""
-    helpers = frozenset(read_words("grammar")["verb_after"])
+    helpers = marked("verb_after")
     found: dict[str, None] = {}
     for place, item in enumerate(items):
         if item.role == "unknown" and place not in shown and _matters(items, place, helpers):

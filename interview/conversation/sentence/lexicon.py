@@ -71,6 +71,17 @@ def read_words(name: str) -> dict[str, Any]:
     return tomllib.loads((WORDS / f"{name}.toml").read_text(encoding="utf-8"))
 
 
+def phrases_of(value: str) -> list[str]:
+    """ "one, two words, three" -> its phrases."""
+    return [phrase for part in value.split(",") if (phrase := " ".join(part.split()))]
+
+
+@cache
+def marked(name: str) -> frozenset[str]:
+    """One list of grammar.toml."""
+    return frozenset(phrases_of(read_words("grammar")[name]))
+
+
 def read_spelling() -> Spelling:
     data = read_words("spelling")
     return Spelling(tuple((a, b) for a, b in data["parts"]), {**data["plurals"], **data["slips"]})
@@ -81,11 +92,9 @@ def build(knowledge: Knowledge) -> Lexicon:
     spelling = read_spelling()
     found: dict[tuple[str, ...], dict[Sense, None]] = defaultdict(dict)
     plain: set[tuple[str, ...]] = set()
-    verbs = frozenset(spelling.stem(w) for w in read_words("grammar")["takes_it"])
-    between = tuple(read_words("grammar")["between"])
-    loose, poured = (
-        {words_of(phrase, spelling) for phrase in read_words("grammar")[name]} for name in ("loose", "poured")
-    )
+    verbs = frozenset(spelling.stem(w) for w in marked("takes_it"))
+    between = marked("between")
+    loose, poured = ({words_of(phrase, spelling) for phrase in marked(name)} for name in ("loose", "poured"))
     for phrase, sense in _senses(knowledge):
         words = words_of(phrase, spelling)
         if not words:
@@ -120,7 +129,7 @@ def build(knowledge: Knowledge) -> Lexicon:
     )
 
 
-def _forms(words: tuple[str, ...], verbs: frozenset[str], between: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+def _forms(words: tuple[str, ...], verbs: frozenset[str], between: frozenset[str]) -> Iterator[tuple[str, ...]]:
     """ "printed at home", "printed it at home"; "in a block", "in a big block"."""
     yield words
     if len(words) == 3 and words[:2] in (("in", "a"), ("into", "a")):
@@ -133,11 +142,13 @@ def _forms(words: tuple[str, ...], verbs: frozenset[str], between: tuple[str, ..
 def _without_rivals(senses: Iterable[Sense]) -> tuple[Sense, ...]:
     """Of a row and a kind that answer the same question with the same phrase, one stays."""
     senses = tuple(senses)
+    if all(s.sort != "kind" for s in senses):
+        return senses
     vague = {s.question for s in senses if s.vague}
     rows = {s.question for s in senses if s.sort == "row"} - vague
     kept = [s for s in senses if not (s.sort == "row" and s.question in vague)]
     kept = [s for s in kept if not (s.sort == "kind" and not s.vague and s.question in (rows | vague))]
-    return tuple(dict.fromkeys(replace(s, vague=False) for s in kept))
+    return tuple(dict.fromkeys(replace(s, vague=False) if s.vague else s for s in kept))
 
 
 def _by_letter(words: Iterable[str]) -> dict[str, tuple[str, ...]]:
@@ -152,22 +163,22 @@ def _senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
     yield from _kind_senses(knowledge)
     for state in read_words("states")["state"]:
         sense = Sense("state", state["value"], state["question"], only=tuple(state.get("only", ())))
-        yield from ((phrase, sense) for phrase in state["say"])
+        yield from ((phrase, sense) for phrase in phrases_of(state["say"]))
     for role, phrases in read_words("grammar").items():
         if role in NO_ROLE:
             continue
-        yield from ((phrase, Sense("grammar", role)) for phrase in phrases)
+        yield from ((phrase, Sense("grammar", role)) for phrase in phrases_of(phrases))
     for level, phrases in read_words("uncoated").items():
-        yield from ((phrase, Sense("uncoated", level)) for phrase in phrases)
+        yield from ((phrase, Sense("uncoated", level)) for phrase in phrases_of(phrases))
     for theme in read_words("things")["things"]:
-        yield from ((phrase, Sense("thing")) for phrase in theme["say"])
+        yield from ((phrase, Sense("thing")) for phrase in phrases_of(theme["say"]))
     for theme in read_words("plain")["plain"]:
-        yield from ((phrase, Sense("plain")) for phrase in (*theme["say"].split(), *theme.get("phrases", ())))
+        yield from ((phrase, Sense("plain")) for phrase in (*theme["say"].split(), *phrases_of(theme.get("phrases", ""))))
     numbers = read_words("numbers")
     yield from ((phrase, Sense("number", phrase)) for phrase in numbers["values"])
     for role in ("of_them", "set", "again"):
-        yield from ((phrase, Sense("grammar", role)) for phrase in numbers[role])
-    yield from ((phrase, Sense("piece_word")) for phrase in numbers["pieces"])
+        yield from ((phrase, Sense("grammar", role)) for phrase in phrases_of(numbers[role]))
+    yield from ((phrase, Sense("piece_word")) for phrase in phrases_of(numbers["pieces"]))
 
 
 def _carries(phrase: str, question: str) -> bool:
@@ -184,7 +195,7 @@ def _row_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
             yield from ((phrase, sense) for phrase in (row.name, *row.also) if not _carries(phrase, question))
     for sort in read_words("sorts")["sort"]:
         sense = _row_sense(sort["question"], sort["row"], knowledge)
-        yield from ((phrase, sense) for phrase in sort["say"])
+        yield from ((phrase, sense) for phrase in phrases_of(sort["say"]))
 
 
 def _carries(phrase: str, question: str) -> bool:
@@ -213,8 +224,8 @@ def _kind_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
             apart=kind.get("apart", False), yields=kind.get("yields", False),
             narrowed=tuple(kind.get("narrowed", {}).items()),
         )  # fmt: skip
-        yield from ((phrase, sense) for phrase in kind["say"])
-        yield from ((phrase, replace(sense, vague=True)) for phrase in kind.get("vague", ()))
+        yield from ((phrase, sense) for phrase in phrases_of(kind["say"]))
+        yield from ((phrase, replace(sense, vague=True)) for phrase in phrases_of(kind.get("vague", "")))
 
 
 def _families(kind: dict[str, Any], among: tuple[str, ...], knowledge: Knowledge) -> tuple[str, ...]:

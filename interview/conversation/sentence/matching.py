@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from interview.conversation.sentence.lexicon import Lexicon, Sense, read_words
+from interview.conversation.sentence.lexicon import Lexicon, Sense, marked
 from interview.conversation.sentence.tokens import Token
 
 SHORTEST_SLIP = 5  # letters; shorter words are never corrected
@@ -44,7 +44,7 @@ def read_items(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Item, ...]:
     """All tokens as items, in order. Linear in the number of tokens."""
     known = [_known(t, lexicon) for t in tokens]
     items = tuple(_items(tokens, [w for w, _ in known], [m for _, m in known], lexicon))
-    marks = frozenset(read_words("grammar")["verb_mark"])
+    marks = marked("verb_mark")
     return tuple(
         replace(item, role="plain", senses=()) if _verb(items[place - 1] if place else None, item, marks, lexicon) else item
         for place, item in enumerate(items)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from interview.conversation.sentence.lexicon import read_words
+from interview.conversation.sentence.lexicon import marked
 from interview.conversation.sentence.matching import Item
 from interview.conversation.sentence.scope import STRONG, Stance
 
@@ -114,7 +114,7 @@ class _Builder:
 
     def _of_the_picture(self, item: Item) -> bool:
         """Something done to the picture, not something to be seen on it: "printed", but not "a painted" pebble."""
-        done = item.words[0] in read_words("grammar")["done_to"]
+        done = item.words[0] in marked("done_to")
         return done and self.previous is not None and not self.after_article
 
 
@@ -131,7 +131,7 @@ def _only_medium(item: Item) -> bool:
 def read_phrases(items: tuple[Item, ...], found: list[Stance]) -> list[Phrase]:
     """The phrases of a text, in order."""
     builder = _Builder()
-    depicts = frozenset(read_words("grammar")["depicts"])
+    depicts = marked("depicts")
     for place, item in enumerate(items):
         if item.role == "mark":
             _at_mark(builder, item)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from interview.conversation.sentence.filling import Draft
-from interview.conversation.sentence.measures import Measured
+from interview.conversation.sentence.measures import UNIT_NAMES, Measured
 from interview.conversation.sentence.settling import Settled
 
 # how the piece and its material are joined in words: the piece alone, and with a material
@@ -18,7 +18,6 @@ _PIECES = {
     "hard": ("Something hard", "A piece of {}"), "cast": ("Things cast in resin", "Things cast in resin"),
     "": ("", "On {}"),
 }  # fmt: skip
-_ASSUMED = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
 _STATES = ("layers", "sturdiness", "wood_finish", "dryness", "media_age", "resin_on", "darken", "only_one", "held", "natural_dry")
 _PHOTO = frozenset(("photo", "photo_image"))  # kinds that say no more than "a photograph"
 _DENIED = ("support", "media", "laid_on", "piece", "opened", "adhesive", "wood_finish", "wood_features")
@@ -37,6 +36,8 @@ class Speaker:
         return "\n".join(line for line in (self._first(size, count), self._second(size)) if line)
 
     def _first(self, size: Measured | None, count: int | None) -> str:
+        from interview.quantities_written import size_words
+
         proposed = self.settled.proposed
         material = self._named("support")
         opened = [w for w in ("whole", "cut", "torn") if w in proposed.get("opened", ())]
@@ -47,7 +48,7 @@ class Speaker:
         parts = [joined.format(material) if material else ", ".join(p for p in (alone, " and ".join(opened)) if p)]
         parts += [self._mounted(), self._media(), self._laid()]
         if size is not None:
-            parts.append(size_words(size.size))
+            parts.append(size_words(size.size, imperial=size.imperial))
         if count is not None and count > 1:
             parts.append(f"{count} of them")
         text = ", ".join(part for part in parts if part)
@@ -77,7 +78,7 @@ class Speaker:
     def _second(self, size: Measured | None) -> str:
         notes = []
         if size is not None and size.assumed:
-            notes.append(f"You gave no unit, so I took {_ASSUMED[size.assumed]}")
+            notes.append(f"You gave no unit, so I took {UNIT_NAMES[size.assumed]}")
         if states := self._states():
             notes.append("Also: " + ", ".join(states))
         if denied := self._denied():
@@ -126,12 +127,3 @@ def listed(words: Iterable[str]) -> str:
     """ "a, b and c"."""
     *most, last = list(words) or [""]
     return f"{', '.join(most)} and {last}" if most else last
-
-
-def size_words(size: dict[str, Any]) -> str:
-    """In both systems: "12 x 16 in (30.5 x 40.6 cm)"."""
-    sides = [size["diameter"]] if size["shape"] == "circle" else [size["width"], size["height"]]
-    inches = " x ".join(f"{s / 25.4:.3g}" for s in sides)
-    metric = " x ".join(f"{s / 10:.3g}" for s in sides)
-    across = " across" if size["shape"] == "circle" else ""
-    return f"{inches} in ({metric} cm){across}"

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 from functools import cache
 
-from interview.conversation.sentence.lexicon import read_words
+from interview.conversation.sentence.lexicon import marked
 from interview.conversation.sentence.matching import Item
 
 STRONG = frozenset(".;!?\n")
@@ -127,7 +127,7 @@ def _at_not(items: tuple[Item, ...], place: int, reading: _Reading, found: list[
 
 def _absent_ahead(items: tuple[Item, ...], place: int) -> bool:
     """Only words such as "used" or "there" up to the end of the clause."""
-    absent = frozenset(read_words("grammar")["absent"])
+    absent = marked("absent")
     start = place
     while not _ends(items, place):
         if not absent.issuperset(items[place].words) and items[place].role != "be":
@@ -222,4 +222,4 @@ def is_denial(item: Item) -> bool:
 @cache
 def _verb_denials() -> frozenset[str]:
     """The first words of denials of a verb: "not", "isn't", "haven't", but neither "no" nor "nothing"."""
-    return frozenset(phrase.split()[0] for phrase in read_words("grammar")["not"]) - _NOUN_DENIALS
+    return frozenset(phrase.split()[0] for phrase in marked("not")) - _NOUN_DENIALS

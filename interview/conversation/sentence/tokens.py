@@ -12,6 +12,7 @@ Kind = Literal["word", "number", "mark"]
 _TOKEN = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:[.,]\d+)*|\n|[^\w\s]")
 _QUOTES = {ord(c): "'" for c in "’‘ʼ`´′"}
 _DASHES = {ord(c): "-" for c in "‐‑‒–—−"}
+FOLDED = 30_000
 LONGEST = 20_000  # characters; what lies beyond is not read
 
 
@@ -21,9 +22,18 @@ class Spelling:
 
     parts: tuple[tuple[str, str], ...] = ()
     whole: Mapping[str, str] = field(default_factory=dict)  # plurals and common slips -> the word meant
+    known: dict[str, str] = field(default_factory=dict)  # what was folded before, up to FOLDED words
 
     def stem(self, word: str) -> str:
         """One form for singular and plural, British and American. Applied to data and input alike."""
+        folded = self.known.get(word)
+        if folded is None:
+            folded = self._stem(word)
+            if len(self.known) < FOLDED:
+                self.known[word] = folded
+        return folded
+
+    def _stem(self, word: str) -> str:
         for american, british in self.parts:
             if american in word and british not in word:
                 word = word.replace(american, british)
@@ -87,4 +97,6 @@ def tokenise(text: str, spelling: Spelling) -> tuple[Token, ...]:
 
 def words_of(phrase: str, spelling: Spelling) -> tuple[str, ...]:
     """The folded words of a phrase of the data files."""
+    if phrase.isascii() and phrase.replace(" ", "").replace("-", "").isalpha():  # nearly all: the short way
+        return tuple(spelling.stem(word) for word in phrase.lower().replace("-", " ").split())
     return tuple(t.word for t in tokenise(clean(phrase), spelling) if t.kind != "mark")
