@@ -296,7 +296,7 @@ def _unknown(line: str, choices: Sequence[Choice], *, several: bool) -> str:
     shown = line if len(line) <= 40 else f"{line[:37]}..."
     phrases = {phrase: n for n, phrases in enumerate(menu_of(choices).plain) for phrase in phrases}
     near = process.extract(
-        " ".join(tokens_of(line[:200])), list(phrases), scorer=fuzz.ratio, limit=3, score_cutoff=70
+        " ".join(tokens_of(line[:200])), list(phrases), scorer=fuzz.ratio, limit=3, score_cutoff=76
     )
     if near:
         found = dict.fromkeys(phrases[name] for name, _, _ in near)

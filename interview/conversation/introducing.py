@@ -60,7 +60,7 @@ def _wish(talk: Talk, command: Command) -> bool:
     else:
         talk.say(
             "  Say what it is, what it is made on and with, what lies on it, and its size: as much as you like. "
-            "Or press Enter to be asked step by step. same as and a name begins from an earlier piece.",
+            "Or press Enter to be asked step by step. To begin from an earlier piece: same as, and its name.",
             "quiet",
         )
     return command.name != "repeat"

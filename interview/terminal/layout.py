@@ -12,6 +12,7 @@ from interview.terminal.prompt import Option, Prompt, Tone
 LEAST_WIDTH = 16
 MOST_WIDTH = 100  # longer lines are hard to read, however wide the window
 _GAP = "   "
+_LEAST_SHOWN, _ROWS_BESIDE = 4, 14  # what a question takes besides its list: text, hints, line, menu, foot
 _MARKER = re.compile(r"^\s*(?:[-*•☐]|\[.?\]|\d+[.)]?)\s+")
 
 
@@ -105,6 +106,13 @@ def prompt_lines(prompt: Prompt, width: int) -> list[tuple[Tone, str]]:
         if hint:
             lines += [("quiet", line) for line in wrap(f"  {hint}", width)]
     return lines
+
+
+def fewer_for(prompt: Prompt, width: int, rows: int) -> int:
+    """How many options of a list that is cut anyway fit a low window together with the question."""
+    room = max(_LEAST_SHOWN, rows - _ROWS_BESIDE)
+    lines = len(list_options(prompt.options[: prompt.shown], width))
+    return prompt.shown if lines <= room else min(prompt.shown, room)
 
 
 def usable_width(columns_there: int) -> int:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 import threading
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from prompt_toolkit.completion import DummyCompleter
@@ -20,7 +21,7 @@ from prompt_toolkit.shortcuts import PromptSession, print_formatted_text
 from interview.harmless import harmless, legible
 from interview.terminal.completion import PromptCompleter
 from interview.terminal.key_bindings import make_bindings
-from interview.terminal.layout import prompt_lines, usable_width, wrap
+from interview.terminal.layout import fewer_for, prompt_lines, usable_width, wrap
 from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted, Prompt, Tone
 from interview.terminal.style import STYLE, colour_depth
 from interview.terminal.toolbar import foot_line
@@ -33,7 +34,7 @@ class _Session(PromptSession[str]):
 
     @property
     def reserve_space_for_menu(self) -> int:
-        return max(0, min(_MENU_ROWS, self.app.output.get_size().rows - 4))
+        return min(_MENU_ROWS, self.app.output.get_size().rows // 5)
 
     @reserve_space_for_menu.setter
     def reserve_space_for_menu(self, rows: int) -> None:
@@ -70,6 +71,8 @@ class PromptConsole:
         self._print([(tone, line) for line in wrap(text, self.width)])
 
     def ask(self, prompt: Prompt) -> str:
+        rows = self._session.output.get_size().rows
+        prompt = replace(prompt, shown=fewer_for(prompt, self.width, rows))
         self._prompt, self._trouble = prompt, ""
         self._print(prompt_lines(prompt, self.width))
         waiting, self._waiting = self._waiting, None

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from interview.answers import Answers
 from interview.conversation.adviser import Adviser, Later
+from interview.conversation.agenda import Pace
 from interview.conversation.dialogue import Ending, converse
 from interview.conversation.keeping import Keeper, Nobody
 from interview.conversation.kept import Kept
@@ -12,8 +14,18 @@ from interview.conversation.talk import Talk
 from interview.terminal.prompt import Prompt
 from interview.terminal.scripted_console import ScriptedConsole
 from knowledge.loading import Knowledge
+from knowledge.shape import Question
 
 USUAL = {"Is that right?": "yes", "Anything to change": "", "Anything the customer": "stop"}
+
+
+class Thorough(Adviser):
+    """Asks every question about the piece that applies, in order: which ones matter is the agenda's own test."""
+
+    def next_question(self, answers: Answers, pace: Pace, asked: int = 0) -> Question | None:  # noqa: ARG002
+        from interview.reasoning.circumstances import known
+
+        return next((self.question(id) for id in known(self.knowledge, answers).open), None)
 
 
 class Person(ScriptedConsole):
@@ -48,12 +60,13 @@ def talk_through(
     *replies: tuple[str, str],
     pace: str = "full",
     kept: Kept | None = None,
+    adviser: type[Adviser] = Thorough,
     keeper: Keeper | None = None,
     **more: object,
 ) -> tuple[Ending, Talk, Person]:
     """Hold the conversation to its end."""
     person = Person(replies)
-    later = Later(lambda: Adviser(knowledge))
+    later = Later(lambda: adviser(knowledge))
     talk = Talk(person, later, keeper or Nobody(), pace, kept or Kept(pace=pace), **more)  # type: ignore[arg-type]
     ending = converse(talk)
     assert person.unsaid == [], f"never asked: {person.unsaid}; asked: {person.asked}"

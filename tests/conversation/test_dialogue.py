@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import contextlib
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from interview.answers import NOT_SURE, Answers
+from interview.conversation import records
+from interview.conversation.adviser import Adviser, Later
+from interview.conversation.dialogue import converse
 from interview.conversation.journal import NotKept, read, reopen
 from interview.conversation.keeping import Nobody, OnDisk
 from interview.conversation.kept import Kept
+from interview.conversation.talk import Talk
 from interview.terminal.prompt import EndOfInput, Interrupted
-from interview.terminal.scripted_console import END, INTERRUPT
+from interview.terminal.scripted_console import END, INTERRUPT, ScriptedConsole
 from tests.conversation.talking import TELL, talk_through
 
 COLLAGE = (TELL, "a torn tissue paper collage on plywood")
@@ -24,7 +31,7 @@ LAYERS, GLUE, HOLLOW, LAID_ON, MEDIA = (
 
 @pytest.mark.parametrize("pace", ["full", "quick", "counter"])
 def test_not_sure_to_everything_ends_in_a_brief(knowledge: Any, pace: str) -> None:
-    ending, talk, person = talk_through(knowledge, pace=pace)
+    ending, talk, person = talk_through(knowledge, pace=pace, adviser=Adviser)
     assert ending == "done" and talk.kept.done
     assert all(answer.unsure for answer in talk.answers.values())
     assert len(person.asked) == len(set(person.asked)), "a question was asked twice"
@@ -256,3 +263,26 @@ def test_a_kept_answer_of_not_sure_is_offered_as_such(knowledge: Any) -> None:
     kept = Kept(opening="x", answers=Answers().say("piece", NOT_SURE).make_stale("piece"))
     _, talk, person = talk_through(knowledge, ("What is it?", ""), kept=replace(kept, trail=()))
     assert talk.answers["piece"].unsure and "> not sure" in person.transcript
+
+
+POOL = [
+    "", "1", "2", "3", "1 3", "99", "not sure", "back", "why", "why not brush?", "what if I spray?", "change", "change 2",
+    "show me", "help", "list", "repeat", "yes", "no", "no, on cork", "none", "torn", "paper", "glass", "jigsaw", "wood",
+    "charcoal and ink", "no glitter", "12 x 16 in", "2:1", "thirty", "same as last time", "numbers", "drop, swab", "water",
+    "leave it", "a torn tissue collage on plywood with shells", "\x1b[31m", "\u202e", "{{ x }}", "日本語",
+]  # fmt: skip
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.one_of(st.sampled_from(POOL), st.text(max_size=30)), max_size=40), st.sampled_from(["full", "quick", "counter"]))
+def test_whatever_is_typed_the_conversation_holds(knowledge: Any, replies: list[str], pace: str) -> None:
+    """Any replies in any order: no fault, every state can be planned, and what is kept is read back."""
+    console = ScriptedConsole(replies)
+    talk = Talk(console, Later(lambda: Adviser(knowledge)), Nobody(), pace, Kept(pace=pace))  # type: ignore[arg-type]
+    with contextlib.suppress(EndOfInput):
+        converse(talk)
+    plan = talk.plan()
+    assert set(talk.answers) <= set(knowledge.questions) and plan.zones is not None
+    again = records.apply(Kept(), records.step(Kept(), talk.kept)) if talk.kept != Kept(pace=pace) else talk.kept
+    assert again.answers == talk.answers
+    assert not any(c in console.transcript for c in "\x1b\u202e")

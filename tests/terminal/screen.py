@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pexpect
@@ -95,6 +96,37 @@ class Terminal:
     def shows(self, text: str) -> bool:
         return text in " ".join(self.display.split())
 
+    @property
+    def asked(self) -> str:
+        """What stands between the last reply and the line to type into: the question, in one line."""
+        lines = self.display.split("\n")
+        at = max((n for n, line in enumerate(lines) if line.startswith(">")), default=0)
+        last = max((n for n, line in enumerate(lines[:at]) if line.startswith("> ")), default=-1)
+        return " ".join(" ".join(lines[last + 1 : at]).split())
+
+    def come_to(self, question: str) -> None:
+        """Say "not sure" to whatever else is asked, until this question stands there."""
+        for _ in range(30):
+            self.ready()
+            if question in self.asked:
+                return
+            self.enter("not sure")
+        raise AssertionError(f"never asked: {question}\n{self.display}")
+
+    def enter(self, text: str) -> None:
+        """Type a line into an empty one, and Enter; then wait until it has been taken."""
+        self.type(text)
+        self._wait(lambda: self.last_line.endswith(text[-20:]), f"not typed: {text}")
+        self.type("\r")
+        self._wait(lambda: not self.last_line.endswith(text[-20:]), f"not taken: {text}")
+
+    def _wait(self, there: Callable[[], bool], trouble: str) -> None:
+        end = time.monotonic() + PATIENCE
+        while not there():
+            assert time.monotonic() < end, f"{trouble}\n{self.display}"
+            if not self.read():
+                return
+
     def ready(self) -> None:
         """Wait until an empty line to type into stands under what was asked."""
         end = time.monotonic() + PATIENCE
@@ -103,13 +135,6 @@ class Terminal:
 
     def type(self, text: str) -> None:
         self.child.send(text.encode())
-
-    def say(self, text: str, *then: str) -> None:
-        """Type a line and Enter, and wait for what should follow."""
-        self.type(text)
-        self.see(text)
-        self.type("\r")
-        self.see(*then)
 
     def resize(self, columns: int, lines: int) -> None:
         self._screen.fit(columns, lines)
