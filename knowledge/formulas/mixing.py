@@ -55,10 +55,11 @@ def mixed_density(parts_a: float, parts_b: float, density_a: float, density_b: f
 
 
 def pots(total: float, largest: float, parts_a: float, parts_b: float) -> tuple[Pot, ...]:
-    """As few equal pots as hold the total with none above `largest` (same unit). Raises OutOfRange above 1000
+    """As few equal pots as hold the total with none above `largest` (same unit). Raises OutOfRange above 100
+    000
     pots."""
     whole = positive("amount", total)
-    needed = within("number of pots", whole / positive("largest pot", largest), 0, 1000)
+    needed = within("number of pots", whole / positive("largest pot", largest), 0, 100_000)
     count = max(1, math.ceil(needed - 1e-9))
     return (split(whole / count, parts_a, parts_b),) * count
 
