@@ -6,8 +6,9 @@ its answers: if they all come to the same, it is not asked.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Literal
 
 from interview.answers import Answers
@@ -86,20 +87,27 @@ def can_change_plan(knowledge: Knowledge, answers: Answers, question: Question, 
     """
     if question.always or question.part not in ("piece", "trials"):
         return True
+    told = [answers.say(question.id, value) for value in possible_values(knowledge, answers, question)]
+    if any(_differ(knowledge, told, rest) for rest in (settled, hoped)):
+        return True
+    if not depth or question.id not in _leant_on(knowledge):
+        return False
     before = frozenset(known(knowledge, answers).open)
-    first: tuple[Any, ...] | None = None
-    opened: list[tuple[Answers, Question]] = []
-    for value in possible_values(knowledge, answers, question):
-        with_it = answers.say(question.id, value)
-        plans = tuple(outline(knowledge, rest(knowledge, with_it)) for rest in (settled, hoped))
-        if first is None:
-            first = plans
-        elif plans != first:
-            return True
-        if depth:
-            new = (i for i in known(knowledge, with_it).open if i not in before)
-            opened += [(with_it, knowledge.questions[i]) for i in new]
-    return any(can_change_plan(knowledge, a, q, depth - 1) for a, q in opened)
+    opened = ((a, i) for a in told for i in known(knowledge, a).open if i not in before)
+    return any(can_change_plan(knowledge, a, knowledge.questions[i], depth - 1) for a, i in opened)
+
+
+def _differ(knowledge: Knowledge, told: Sequence[Answers], rest: Callable[[Knowledge, Answers], Circumstances]) -> bool:
+    outlines = (outline(knowledge, rest(knowledge, answers)) for answers in told)
+    first = next(outlines)
+    return any(other != first for other in outlines)
+
+
+@lru_cache(maxsize=8)
+def _leant_on(knowledge: Knowledge) -> frozenset[str]:
+    """The questions that others are a follow-up to."""
+    names = frozenset().union(*(q.when.names() for q in knowledge.questions.values()))
+    return frozenset(name.split(".")[0] for name in names)
 
 
 def possible_values(knowledge: Knowledge, answers: Answers, question: Question) -> Iterator[Any]:

@@ -2,17 +2,37 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
 
 from interview.parts import Decision
 from interview.reasoning.circumstances import Circumstances
 from interview.reasoning.deciding import decide_from
+from interview.reasoning.piece import READS
 from knowledge.loading import Knowledge
 
 
 def outline(knowledge: Knowledge, around: Circumstances) -> tuple[Any, ...]:
     """Needs, treatments, work, trials, ways out, and which steps, cautions and remedies are shown. Comparable."""
-    decision, facts = decide_from(knowledge, around)
+    facts = around.facts
+    return _outline(knowledge, tuple((n, facts[n]) for n in _reads(knowledge) if n in facts), around.assumed)
+
+
+@lru_cache(maxsize=8)
+def _reads(knowledge: Knowledge) -> tuple[str, ...]:
+    """The facts that anything in an outline hangs on: what zones are made from, and what rules read beside zones."""
+    rules: tuple[Any, ...] = (
+        *knowledge.needs.values(), *knowledge.bars.values(), *knowledge.coats.values(), *knowledge.trials.values(),
+        *knowledge.preparations.values(), *knowledge.ways_out.values(), *knowledge.remarks.values(),
+        *knowledge.steps.values(), *knowledge.cautions.values(), *knowledge.remedies.values(),
+    )  # fmt: skip
+    names = frozenset().union(*(rule.when.names() for rule in rules))
+    return tuple(sorted(names | frozenset(READS)))
+
+
+@lru_cache(maxsize=4096)
+def _outline(knowledge: Knowledge, read: tuple[tuple[str, Any], ...], assumed: frozenset[str]) -> tuple[Any, ...]:
+    decision, facts = decide_from(knowledge, Circumstances(dict(read), assumed, ()))
     shown = (*knowledge.steps.values(), *knowledge.cautions.values(), *knowledge.remedies.values())
     return (_decided(decision), tuple(rule.id for rule in shown if rule.when.holds(facts)), facts["treated.cautions"])
 
