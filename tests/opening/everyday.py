@@ -100,7 +100,9 @@ def tally(sentences: Iterable[Sentence], knowledge: Knowledge) -> Tally:
         if want == have:
             total.whole += 1
         else:
-            total.faults.append(f"{sentence.say}\n    missed {sorted(map(str, want - have))}, wrong {sorted(map(str, have - want))}")
+            total.faults.append(
+                f"{sentence.say}\n    missed {sorted(map(str, want - have))}, wrong {sorted(map(str, have - want))}"
+            )
     return total
 
 

@@ -138,7 +138,13 @@ def coverage(path: Path, knowledge: Knowledge, show: int) -> list[str]:
         f"lines taken as nothing one would coat: {uncoated}",
     ]
     if show:
-        report += ["", "not understood:", *failed[:show], "", "words: " + ", ".join(f"{w} {n}" for w, n in words.most_common(80))]
+        report += [
+            "",
+            "not understood:",
+            *failed[:show],
+            "",
+            "words: " + ", ".join(f"{w} {n}" for w, n in words.most_common(80)),
+        ]
     return report
 
 
@@ -156,7 +162,8 @@ def precision_recall(path: Path, knowledge: Knowledge, show: int) -> list[str]:
             _score(row, understand(row["line"], knowledge), closed, scores)
         report.append(f"{title} ({len(chosen)} lines)")
         report += [
-            f"  {slot:26}{s.precision:10.3f}{s.recall:8.3f}{s.right:7}{s.wrong:7}{s.missed:7}" for slot, s in scores.items()
+            f"  {slot:26}{s.precision:10.3f}{s.recall:8.3f}{s.right:7}{s.wrong:7}{s.missed:7}"
+            for slot, s in scores.items()
         ]
         faults = faults or [f"  {slot}: {f}" for slot, s in scores.items() for f in s.faults]
     return [*report, *(["", *faults[:show]] if show else [])]
@@ -171,13 +178,25 @@ def _score(row: dict[str, Any], got: Understanding, closed: Closed, scores: dict
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(prog="python -m tests.opening.measure", description=__doc__.splitlines()[0])
+    parser = argparse.ArgumentParser(
+        prog="python -m tests.opening.measure", description=__doc__.splitlines()[0]
+    )
     parser.add_argument("lines", type=Path, help="CSV with the columns medium and works")
     parser.add_argument("labels", type=Path, help="JSON lines with the labels")
-    parser.add_argument("--show", type=int, default=0, metavar="N", help="print up to N failures of each kind")
+    parser.add_argument(
+        "--show", type=int, default=0, metavar="N", help="print up to N failures of each kind"
+    )
     args = parser.parse_args()
     knowledge = load()
-    print("\n".join([*coverage(args.lines, knowledge, args.show), "", *precision_recall(args.labels, knowledge, args.show)]))
+    print(
+        "\n".join(
+            [
+                *coverage(args.lines, knowledge, args.show),
+                "",
+                *precision_recall(args.labels, knowledge, args.show),
+            ]
+        )
+    )
 
 
 if __name__ == "__main__":

@@ -83,7 +83,12 @@ def _value(items: tuple[Item, ...], place: int, lexicon: Lexicon) -> int | None:
     if item.words in lexicon.numbers:
         value = lexicon.numbers[item.words]
         before = _at(items, place - 1)
-        if before and before.role == "number" and before.words in lexicon.numbers and before.words != item.words:
+        if (
+            before
+            and before.role == "number"
+            and before.words in lexicon.numbers
+            and before.words != item.words
+        ):
             value = _together(lexicon.numbers[before.words], value)
     else:
         try:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from interview.conversation.sentence.lexicon import Sense
 from interview.conversation.sentence.meaning import PAPER_LIKE, Place, Setting, belongs, choose, said
@@ -12,7 +13,16 @@ from interview.conversation.sentence.scope import Stance
 
 SHEET_LIKE = PAPER_LIKE | {"board", "cloth", "canvas", "leather", "jigsaw"}
 _PRINTS = frozenset(
-    ("print", "screen_print", "lithograph", "intaglio", "relief_print", "letterpress", "monoprint", "offset_print")
+    (
+        "print",
+        "screen_print",
+        "lithograph",
+        "intaglio",
+        "relief_print",
+        "letterpress",
+        "monoprint",
+        "offset_print",
+    )
 )
 # what may be part of a picture, and so says nothing of the piece where it is only shown
 _TO_BE_SEEN = ("opened", "wood_features", "wood_finish", "natural_dry", "dryness", "paste", "sturdiness")
@@ -104,11 +114,17 @@ class _Filler:
     setting: Setting
 
     def fill(self) -> None:
-        bases = [(base, stuck) for base, stuck in zip(self.phrase.bases, self.phrase.stuck, strict=True) if said(base)]
+        bases = [
+            (base, stuck)
+            for base, stuck in zip(self.phrase.bases, self.phrase.stuck, strict=True)
+            if said(base)
+        ]
         self._carry([base for base, _ in bases], stuck=bool(bases) and bases[0][1])
         bare = not self.phrase.front and not self.phrase.bases
         for question, target in (("media", self.draft.media), ("laid_on", self.draft.laid_on)):
-            self._collect(self.phrase.front, "front on base" if self.phrase.bases else "front", question, target)
+            self._collect(
+                self.phrase.front, "front on base" if self.phrase.bases else "front", question, target
+            )
             for base, place in self._placed(self.phrase.bases):
                 self._collect(base, place, question, target)
             self._collect(self.phrase.added, "added", question, target)
@@ -119,7 +135,9 @@ class _Filler:
         draft = self.draft
         front = self._supports(self.phrase.front, "front on base" if self.phrase.bases else "front")
         added = self._supports(self.phrase.added, "added")
-        chain = [found for found in (self._supports(base, place) for base, place in self._placed(bases)) if found]
+        chain = [
+            found for found in (self._supports(base, place) for base, place in self._placed(bases)) if found
+        ]
         front += self._inside(front, chain)
         if chain or any(not s.yields for s in (*front, *added)):
             front = [s for s in front if not s.yields]
@@ -190,7 +208,9 @@ class _Filler:
     ) -> None:
         """Photographs on their paper, on what they were printed on, or on a mount."""
         draft, first, rest = self.draft, chain[0], chain
-        if _printed_on(self.phrase) or (not stuck and all(belongs(s, frozenset(("canvas", "cloth"))) for s in first)):
+        if _printed_on(self.phrase) or (
+            not stuck and all(belongs(s, frozenset(("canvas", "cloth"))) for s in first)
+        ):
             draft.supports += [s for s in front if s not in papers]
             draft.supports += first
             rest = chain[1:]
@@ -230,8 +250,11 @@ class _Filler:
 
 def _heads(before: Mention, mention: Mention, chosen: list[Sense]) -> bool:
     """In "walnut board" the board is of walnut, and no second material."""
-    return mention.place == before.place + 1 and not mention.joined_by and chosen[0].sort == "kind" and (
-        chosen[0].question == "support"
+    return (
+        mention.place == before.place + 1
+        and not mention.joined_by
+        and chosen[0].sort == "kind"
+        and (chosen[0].question == "support")
     )
 
 
@@ -244,7 +267,7 @@ def _print_on_print(bases: list[list[Mention]]) -> bool:
     """ "print on paper on print on paper": pasted one on the other."""
     return any(
         {s.value for m in base for s in m.item.senses} & _PRINTS and _is_paper(before)
-        for before, base in zip(bases, bases[1:], strict=False)
+        for before, base in pairwise(bases)
     )
 
 

@@ -23,7 +23,11 @@ def unknown_words(items: tuple[Item, ...], shown: Container[int] = ()) -> tuple[
 
 def sorts_named(items: tuple[Item, ...]) -> tuple[str, ...]:
     """Unknown words that name a sort of what follows: "Hopton" in "Hopton stone"."""
-    return tuple(item.typed for place, item in enumerate(items) if item.role == "unknown" and _names_a_sort(items, place))
+    return tuple(
+        item.typed
+        for place, item in enumerate(items)
+        if item.role == "unknown" and _names_a_sort(items, place)
+    )
 
 
 def _matters(items: tuple[Item, ...], place: int, helpers: frozenset[str]) -> bool:
@@ -51,10 +55,16 @@ def _is_a_name(items: tuple[Item, ...], place: int) -> bool:
     if not item.capital:
         return False
     first = place
-    while first and items[first - 1].capital and items[first - 1].role in ("unknown", "plain", "noun", "thing"):
+    while (
+        first and items[first - 1].capital and items[first - 1].role in ("unknown", "plain", "noun", "thing")
+    ):
         first -= 1
     last = place
-    while last + 1 < len(items) and items[last + 1].capital and items[last + 1].role in ("unknown", "plain", "noun", "thing"):
+    while (
+        last + 1 < len(items)
+        and items[last + 1].capital
+        and items[last + 1].role in ("unknown", "plain", "noun", "thing")
+    ):
         last += 1
     before = items[first - 1] if first else None
     introduced = before is not None and (

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
@@ -18,11 +18,25 @@ from typing import Any, Literal
 import knowledge as knowledge_package
 from interview.conversation.sentence.tokens import Spelling, words_of
 from knowledge.loading import Knowledge
-from knowledge.shape import Row
+from knowledge.shape import Material, Medium
 
 WORDS = Path(knowledge_package.__file__).parent / "words"
 Sort = Literal["row", "kind", "state", "thing", "uncoated", "grammar", "plain", "number", "piece_word"]
-NO_ROLE = ("absent", "job", "depicts", "verb_after", "persons", "poured", "loose", "done_to", "takes_it", "verb_mark", "between")  # lists of grammar.toml that mark words, and give them no role
+SHORTEST_SLIP = 5  # letters; shorter words are never corrected
+# lists of grammar.toml that mark words, and give them no role
+NO_ROLE = (
+    "absent",
+    "job",
+    "depicts",
+    "verb_after",
+    "persons",
+    "poured",
+    "loose",
+    "done_to",
+    "takes_it",
+    "verb_mark",
+    "between",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +62,9 @@ class Sense:
     beside: bool = False  # holds together with the other senses of its phrase
     vague: bool = False  # too wide for one row: wins over a row of the same phrase
     job: bool = True  # counts also where someone speaks of the job to be done
+
+
+_PLAIN, _THING, _PIECE_WORD = Sense("plain"), Sense("thing"), Sense("piece_word")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +105,38 @@ def read_spelling() -> Spelling:
 
 
 def build(knowledge: Knowledge) -> Lexicon:
-    """The index over all rows and word files. Takes some tens of milliseconds; keep it."""
+    """The index over all rows and word files. Takes some tenths of a second; keep it."""
     spelling = read_spelling()
-    found: dict[tuple[str, ...], dict[Sense, None]] = defaultdict(dict)
+    found = _found(knowledge, spelling)
+    reach: dict[str, int] = defaultdict(int)
+    for words in found:
+        reach[words[0]] = max(reach[words[0]], len(words))
+    content = _content_words(found)
+    numbers = read_words("numbers")["values"]
+    doing = next(t["say"] for t in read_words("plain")["plain"] if t["theme"] == "doing")
+    return Lexicon(
+        spelling,
+        {words: _without_rivals(senses) for words, senses in found.items()},
+        dict(reach),
+        frozenset(w for words in found for w in words),
+        _by_letter(w for w in content if len(w) >= SHORTEST_SLIP and w.isalpha()),
+        {words_of(phrase, spelling): float(value) for phrase, value in numbers.items()},
+        frozenset(spelling.stem(word) for word in doing.split()),
+        _names(knowledge),
+    )
+
+
+def _content_words(found: Mapping[tuple[str, ...], Sequence[Sense]]) -> set[str]:
+    """Words of phrases that mean something beyond grammar: what a slip may have meant."""
+    named = (
+        words for words, senses in found.items() if any(s.sort not in ("grammar", "plain") for s in senses)
+    )
+    return {word for words in named for word in words}
+
+
+def _found(knowledge: Knowledge, spelling: Spelling) -> dict[tuple[str, ...], list[Sense]]:
+    """Every phrase with its senses."""
+    found: dict[tuple[str, ...], list[Sense]] = defaultdict(list)
     plain: set[tuple[str, ...]] = set()
     verbs = frozenset(spelling.stem(w) for w in marked("takes_it"))
     between = marked("between")
@@ -104,32 +150,22 @@ def build(knowledge: Knowledge) -> Lexicon:
         elif sense.sort == "row" and words in loose:
             continue
         elif sense.sort in ("row", "kind") and words in poured:
-            found[words][replace(sense, job=False)] = None
+            found[words].append(replace(sense, job=False))
         else:
             for form in (words,) if sense.sort == "row" else _forms(words, verbs, between):
-                found[form][sense] = None
-    content = {w for words, senses in found.items() if any(s.sort != "grammar" for s in senses) for w in words}
+                found[form].append(sense)
+    content = _content_words(found)
     for words in plain - found.keys():
-        found[words][Sense("plain")] = None
+        found[words].append(_PLAIN)
     for words in list(found):
-        if len(words) == 2 and min(map(len, words)) >= 3 and words[0] in content and words[1] in content:
+        if len(words) == 2 and min(map(len, words)) >= 3 and content.issuperset(words):
             found.setdefault(("".join(words),), found[words])  # "letter press" is also written "letterpress"
-    reach: dict[str, int] = defaultdict(int)
-    for words in found:
-        reach[words[0]] = max(reach[words[0]], len(words))
-    return Lexicon(
-        spelling,
-        {words: _without_rivals(senses) for words, senses in found.items()},
-        dict(reach),
-        frozenset(w for words in found for w in words),
-        _by_letter(w for w in content if len(w) >= 5 and w.isalpha()),
-        {words_of(phrase, spelling): float(value) for phrase, value in read_words("numbers")["values"].items()},
-        frozenset(spelling.stem(w) for t in read_words("plain")["plain"] if t["theme"] == "doing" for w in t["say"].split()),
-        _names(knowledge),
-    )
+    return found
 
 
-def _forms(words: tuple[str, ...], verbs: frozenset[str], between: frozenset[str]) -> Iterator[tuple[str, ...]]:
+def _forms(
+    words: tuple[str, ...], verbs: frozenset[str], between: frozenset[str]
+) -> Iterator[tuple[str, ...]]:
     """ "printed at home", "printed it at home"; "in a block", "in a big block"."""
     yield words
     if len(words) == 3 and words[:2] in (("in", "a"), ("into", "a")):
@@ -139,9 +175,9 @@ def _forms(words: tuple[str, ...], verbs: frozenset[str], between: frozenset[str
         yield (words[0], "them", *words[1:])
 
 
-def _without_rivals(senses: Iterable[Sense]) -> tuple[Sense, ...]:
+def _without_rivals(senses: Sequence[Sense]) -> tuple[Sense, ...]:
     """Of a row and a kind that answer the same question with the same phrase, one stays."""
-    senses = tuple(senses)
+    senses = tuple(dict.fromkeys(senses)) if len(senses) > 1 else tuple(senses)
     if all(s.sort != "kind" for s in senses):
         return senses
     vague = {s.question for s in senses if s.vague}
@@ -171,19 +207,16 @@ def _senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
     for level, phrases in read_words("uncoated").items():
         yield from ((phrase, Sense("uncoated", level)) for phrase in phrases_of(phrases))
     for theme in read_words("things")["things"]:
-        yield from ((phrase, Sense("thing")) for phrase in phrases_of(theme["say"]))
+        yield from ((phrase, _THING) for phrase in phrases_of(theme["say"]))
     for theme in read_words("plain")["plain"]:
-        yield from ((phrase, Sense("plain")) for phrase in (*theme["say"].split(), *phrases_of(theme.get("phrases", ""))))
+        yield from (
+            (phrase, _PLAIN) for phrase in (*theme["say"].split(), *phrases_of(theme.get("phrases", "")))
+        )
     numbers = read_words("numbers")
     yield from ((phrase, Sense("number", phrase)) for phrase in numbers["values"])
     for role in ("of_them", "set", "again"):
         yield from ((phrase, Sense("grammar", role)) for phrase in phrases_of(numbers[role]))
-    yield from ((phrase, Sense("piece_word")) for phrase in phrases_of(numbers["pieces"]))
-
-
-def _carries(phrase: str, question: str) -> bool:
-    """ "oil on canvas" names a medium and what carries it; the sentence is taken apart instead."""
-    return question == "media" and bool(re.search(r"\w on (?:canvas|paper|board|panel|linen|wood|card)$", phrase))
+    yield from ((phrase, _PIECE_WORD) for phrase in phrases_of(numbers["pieces"]))
 
 
 def _row_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
@@ -200,7 +233,9 @@ def _row_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
 
 def _carries(phrase: str, question: str) -> bool:
     """ "oil on canvas" names a medium and what carries it; the sentence is taken apart instead."""
-    return question == "media" and bool(re.search(r"\w on (?:canvas|paper|board|panel|linen|wood|card)$", phrase))
+    return question == "media" and bool(
+        re.search(r"\w on (?:canvas|paper|board|panel|linen|wood|card)$", phrase)
+    )
 
 
 def _row_sense(question: str, row: str, knowledge: Knowledge) -> Sense:
@@ -208,8 +243,10 @@ def _row_sense(question: str, row: str, knowledge: Knowledge) -> Sense:
     return Sense("row", row, question, families=(family,) if family else ())
 
 
-def _shelf(question: str, knowledge: Knowledge) -> Mapping[str, Row]:
-    return {"support": knowledge.materials, "media": knowledge.media, "laid_on": knowledge.inclusions}[question]
+def _shelf(question: str, knowledge: Knowledge) -> Mapping[str, Material | Medium]:
+    if question == "media":
+        return knowledge.media
+    return knowledge.materials if question == "support" else knowledge.inclusions
 
 
 def _kind_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:

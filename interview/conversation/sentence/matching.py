@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from interview.conversation.sentence.lexicon import Lexicon, Sense, marked
+from interview.conversation.sentence.lexicon import SHORTEST_SLIP, Lexicon, Sense, marked
 from interview.conversation.sentence.tokens import Token
 
-SHORTEST_SLIP = 5  # letters; shorter words are never corrected
-SWAP_FROM = 7  # letters; from here on a wrong letter is corrected too, below only a lost, doubled or swapped one
+SWAP_FROM = (
+    7  # letters; from here on a wrong letter is corrected too, below only a lost, doubled or swapped one
+)
 TWO_SLIPS_FROM = 9  # letters
 CACHE_LIMIT = 20_000
 _ORDER = ("row", "kind", "state", "uncoated", "thing", "piece_word", "grammar", "number", "plain")
@@ -46,14 +47,21 @@ def read_items(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Item, ...]:
     items = tuple(_items(tokens, [w for w, _ in known], [m for _, m in known], lexicon))
     marks = marked("verb_mark")
     return tuple(
-        replace(item, role="plain", senses=()) if _verb(items[place - 1] if place else None, item, marks, lexicon) else item
+        replace(item, role="plain", senses=())
+        if _verb(items[place - 1] if place else None, item, marks, lexicon)
+        else item
         for place, item in enumerate(items)
     )
 
 
 def _verb(before: Item | None, item: Item, marks: frozenset[str], lexicon: Lexicon) -> bool:
     """ "I want to stick it": a word that names a thing elsewhere, and here something done."""
-    if before is None or item.role not in ("noun", "thing") or len(item.words) > 1 or before.words[-1] not in marks:
+    if (
+        before is None
+        or item.role not in ("noun", "thing")
+        or len(item.words) > 1
+        or before.words[-1] not in marks
+    ):
         return False
     return item.words[0] in lexicon.verbs and not any(s.sort == "state" for s in item.senses)
 
@@ -81,7 +89,9 @@ def _items(tokens: tuple[Token, ...], words: list[str], meant: list[str], lexico
             continue
         last = tokens[place + length - 1]
         typed = " ".join(t.typed for t in tokens[place : place + length])
-        corrected = " ".join(m or t.typed for m, t in zip(meant[place : place + length], tokens[place:], strict=False))
+        corrected = " ".join(
+            m or t.typed for m, t in zip(meant[place : place + length], tokens[place:], strict=False)
+        )
         yield Item(
             _role(senses), typed, tuple(words[place : place + length]), senses, token.start, token.capital,
             token.tight and last.kind == "word", corrected if any(meant[place : place + length]) else "",
@@ -94,8 +104,10 @@ def _longest(
 ) -> tuple[int, tuple[Sense, ...]]:
     for length in range(min(lexicon.reach.get(words[place], 0), len(tokens) - place), 0, -1):
         senses = _with_its_state(tuple(words[place : place + length]), lexicon)
-        if senses and all(t.kind != "mark" for t in tokens[place : place + length]) and not (
-            length > 1 and _cuts_a_noun(tokens, words, place, length, senses, lexicon)
+        if (
+            senses
+            and all(t.kind != "mark" for t in tokens[place : place + length])
+            and not (length > 1 and _cuts_a_noun(tokens, words, place, length, senses, lexicon))
         ):
             return _joined(tokens, words, place, length, senses, lexicon)
     if tokens[place].kind == "number":
@@ -108,12 +120,19 @@ def _with_its_state(words: tuple[str, ...], lexicon: Lexicon) -> tuple[Sense, ..
     senses = lexicon.phrases.get(words, ())
     if len(words) > 1 and any(s.sort in ("row", "kind") for s in senses):
         first = lexicon.phrases.get(words[:1], ())
-        senses += tuple(s for s in first if s.sort == "state" and (s.question == "opened" or s.value == "fresh"))
+        senses += tuple(
+            s for s in first if s.sort == "state" and (s.question == "opened" or s.value == "fresh")
+        )
     return senses
 
 
 def _cuts_a_noun(
-    tokens: tuple[Token, ...], words: list[str], place: int, length: int, senses: tuple[Sense, ...], lexicon: Lexicon
+    tokens: tuple[Token, ...],
+    words: list[str],
+    place: int,
+    length: int,
+    senses: tuple[Sense, ...],
+    lexicon: Lexicon,
 ) -> bool:
     """ "no drawing" must not cut "no drawing pins" in two: a noun that begins inside and ends outside comes first."""
     if not all(s.sort in ("state", "grammar") for s in senses):
@@ -128,7 +147,12 @@ def _cuts_a_noun(
 
 
 def _joined(
-    tokens: tuple[Token, ...], words: list[str], place: int, length: int, senses: tuple[Sense, ...], lexicon: Lexicon
+    tokens: tuple[Token, ...],
+    words: list[str],
+    place: int,
+    length: int,
+    senses: tuple[Sense, ...],
+    lexicon: Lexicon,
 ) -> tuple[int, tuple[Sense, ...]]:
     """Two words that are one in the data ("card stock"), where no phrase of two or more was found."""
     if length < 2 and place + 1 < len(tokens) and tokens[place + 1].kind == tokens[place].kind == "word":
@@ -165,7 +189,9 @@ def _split(word: str, lexicon: Lexicon) -> tuple[str, ...]:
     if word.startswith("un") and len(word) >= 6 and _content(word[2:], lexicon, ("state", "kind", "row")):
         return ("un", word[2:])
     for ending, role in (("less", "no"), ("free", "no")):
-        if word.endswith(ending) and _content(word[: -len(ending)], lexicon, ("state", "kind", "row", "thing")):
+        if word.endswith(ending) and _content(
+            word[: -len(ending)], lexicon, ("state", "kind", "row", "thing")
+        ):
             return (role, word[: -len(ending)])
     for cut in range(4, len(word) - 1):
         left, right = word[:cut], word[cut:]
@@ -204,14 +230,18 @@ def _nearest(word: str, lexicon: Lexicon) -> str | None:
             distance = OSA.distance(word, known, score_cutoff=allowed)
             if distance <= allowed and not _mere_swap(word, known, distance):
                 wrong_letter = len(word) == len(known) and sorted(word) != sorted(known)
-                best.setdefault(distance + 0.5 * wrong_letter, set()).add(known)  # a lost letter is the likelier slip
+                best.setdefault(distance + 0.5 * wrong_letter, set()).add(
+                    known
+                )  # a lost letter is the likelier slip
     nearest = best.get(min(best), set()) if best else set()
     return nearest.pop() if len(nearest) == 1 else None
 
 
 def _mere_swap(word: str, known: str, distance: int) -> bool:
     """A short word with one letter replaced by another: as often as not another word."""
-    return len(word) < SWAP_FROM and len(word) == len(known) and distance == 1 and sorted(word) != sorted(known)
+    return (
+        len(word) < SWAP_FROM and len(word) == len(known) and distance == 1 and sorted(word) != sorted(known)
+    )
 
 
 def with_photographs(items: tuple[Item, ...], lexicon: Lexicon, persons: frozenset[str]) -> tuple[Item, ...]:
@@ -219,7 +249,12 @@ def with_photographs(items: tuple[Item, ...], lexicon: Lexicon, persons: frozens
     photograph = lexicon.phrases.get(("photo",), ())
     read = list(items)
     for place, item in enumerate(items[:-1]):
-        if item.words[-1] == "picture" and item.role != "noun" and items[place + 1].role == "of" and photograph:
+        if (
+            item.words[-1] == "picture"
+            and item.role != "noun"
+            and items[place + 1].role == "of"
+            and photograph
+        ):
             shown = [w for i in items[place + 2 : place + 6] for w in i.words]
             if persons & set(shown):
                 read[place] = replace(item, role="noun", senses=photograph)

@@ -20,7 +20,9 @@ _ORDER: dict[Place, tuple[str, ...]] = {
     "inside": ("media",),
 }
 _CAST = ("laid_on", "support", "media")
-_MATTER = frozenset(("mineral", "botanical", "animal", "small", "food"))  # families of what is strewn or stuck on
+_MATTER = frozenset(
+    ("mineral", "botanical", "animal", "small", "food")
+)  # families of what is strewn or stuck on
 PAPER_LIKE = frozenset(("paper", "photo", "card"))
 
 
@@ -69,7 +71,11 @@ def _order(senses: list[Sense], place: Place, setting: Setting, mates: Iterable[
         row = any(s.sort == "row" and s.question == "media" for s in senses)
         vague = all(s.sort == "kind" for s in senses if s.question == "support")
         if row and vague and any(_only(m, "media") or _sheet(m) for m in mates):
-            return ("media", "support", "laid_on")  # "canvas, acrylic" is paint; "steel and acrylic" is plastic
+            return (
+                "media",
+                "support",
+                "laid_on",
+            )  # "canvas, acrylic" is paint; "steel and acrylic" is plastic
     if place == "added":
         if {"media", "laid_on"} <= questions:
             return ("media", "support")  # "with gold leaf": on a face a medium, in a casting a thing

@@ -11,9 +11,7 @@ from itertools import islice
 from typing import Any
 
 _FRACTION = "½¼¾⅛⅜⅝⅞"
-_NUMBER = (
-    rf"(?:\d{{1,6}}(?:[.,]\d{{1,4}})?(?:[ -]\d{{1,2}}/\d{{1,2}}|\s*[{_FRACTION}])?|\d{{1,2}}/\d{{1,2}}|[{_FRACTION}])"
-)
+_NUMBER = rf"(?:\d{{1,6}}(?:[.,]\d{{1,4}})?(?:[ -]\d{{1,2}}/\d{{1,2}}|\s*[{_FRACTION}])?|\d{{1,2}}/\d{{1,2}}|[{_FRACTION}])"
 _UNIT = r"""(?:millimet(?:re|er)s?|mms?|centimet(?:re|er)s?|cms?|met(?:re|er)s?|mtrs?|m|inch(?:es)?|ins?\b|feet|foot|ft|"|''|')"""
 _BY = r"\s*(?:x|×|by|\*)\s*"
 _SIDE = rf"{_NUMBER}\s*-?\s*{_UNIT}?"
@@ -30,7 +28,9 @@ _SHEET = re.compile(r"(?<![\w.])(?:[ab][0-7]|(?:letter|legal|tabloid)[ -]sized?)
 _ABOUT = re.compile(r"\b(?:about|approx(?:imately)?\.?|around|roughly|circa|ca\.?)\s*$", re.IGNORECASE)
 _METRIC = re.compile(r"\b(?:cms?|centimet\w+|millimet\w+|mm)\b|\d(?:cm|mm)\b", re.IGNORECASE)
 _INCH = re.compile(r"\binch|\d\s?(?:in\b|\")", re.IGNORECASE)
-_IS_ROUND = re.compile(r"\b(?:rounds?|circ\w*|dis[ck]s?|coasters?|dish|bowl|plate|clock|slices?)\b", re.IGNORECASE)
+_IS_ROUND = re.compile(
+    r"\b(?:rounds?|circ\w*|dis[ck]s?|coasters?|dish|bowl|plate|clock|slices?)\b", re.IGNORECASE
+)
 _HAS_UNIT = re.compile(rf"{_UNIT}\s*$", re.IGNORECASE)
 # pairs of whole numbers that people mean in inches: the usual sheets, frames and canvases
 _INCH_PAIRS = frozenset(

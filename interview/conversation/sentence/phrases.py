@@ -33,7 +33,9 @@ class Phrase:
     added: list[Mention] = field(default_factory=list)
     inside: list[Mention] = field(default_factory=list)
     shown: list[Mention] = field(default_factory=list)
-    stuck: list[bool] = field(default_factory=list)  # for each base, whether what it carries was said to be stuck down
+    stuck: list[bool] = field(
+        default_factory=list
+    )  # for each base, whether what it carries was said to be stuck down
 
     @property
     def empty(self) -> bool:
@@ -111,7 +113,6 @@ class _Builder:
                 self.close()  # "on paper, ink and gouache on card"; "on a box lid, stamps"
         self.target.append(mention)
 
-
     def _of_the_picture(self, item: Item) -> bool:
         """Something done to the picture, not something to be seen on it: "printed", but not "a painted" pebble."""
         done = item.words[0] in marked("done_to")
@@ -144,12 +145,18 @@ def read_phrases(items: tuple[Item, ...], found: list[Stance]) -> list[Phrase]:
         elif item.role == "aside":
             _aside(builder, item)
         elif item.role == "of":
-            if builder.previous is not None and builder.previous.words[-1] in depicts and builder.target is builder.home:
+            if (
+                builder.previous is not None
+                and builder.previous.words[-1] in depicts
+                and builder.target is builder.home
+            ):
                 builder.turn(builder.phrase.shown, lasting=False)
         elif item.role in ("and", "or"):
             builder.join(item.role)
         elif item.role in _MEAT and not _aspect(item):
-            builder.take(Mention(item, found[place], place, builder.joiner, builder.after_article, builder.head))
+            builder.take(
+                Mention(item, found[place], place, builder.joiner, builder.after_article, builder.head)
+            )
             builder.joiner, builder.head = "", False
         elif item.role == "plain":
             builder.head = False
@@ -176,4 +183,6 @@ def _aside(builder: _Builder, item: Item) -> None:
 
 
 def _stuck(item: Item | None) -> bool:
-    return item is not None and any(s.question in ("paste", "adhesive") and s.value != "laid" for s in item.senses)
+    return item is not None and any(
+        s.question in ("paste", "adhesive") and s.value != "laid" for s in item.senses
+    )

@@ -18,7 +18,18 @@ _PIECES = {
     "hard": ("Something hard", "A piece of {}"), "cast": ("Things cast in resin", "Things cast in resin"),
     "": ("", "On {}"),
 }  # fmt: skip
-_STATES = ("layers", "sturdiness", "wood_finish", "dryness", "media_age", "resin_on", "darken", "only_one", "held", "natural_dry")
+_STATES = (
+    "layers",
+    "sturdiness",
+    "wood_finish",
+    "dryness",
+    "media_age",
+    "resin_on",
+    "darken",
+    "only_one",
+    "held",
+    "natural_dry",
+)
 _PHOTO = frozenset(("photo", "photo_image"))  # kinds that say no more than "a photograph"
 _DENIED = ("support", "media", "laid_on", "piece", "opened", "adhesive", "wood_finish", "wood_features")
 
@@ -45,7 +56,9 @@ class Speaker:
         if material and opened:
             material = f"{' and '.join(opened)} {material}"
         alone, joined = _PIECES[proposed.get("piece", "")]
-        parts = [joined.format(material) if material else ", ".join(p for p in (alone, " and ".join(opened)) if p)]
+        parts = [
+            joined.format(material) if material else ", ".join(p for p in (alone, " and ".join(opened)) if p)
+        ]
         parts += [self._mounted(), self._media(), self._laid()]
         if size is not None:
             parts.append(size_words(size.size, imperial=size.imperial))

@@ -19,7 +19,17 @@ _PIECE_OF = (
 )  # fmt: skip
 _STRONG_PIECES = ("cast", "jigsaw", "collage")  # said by a word of their own, they win over the material
 _SEVERAL = ("opened", "wood_features", "ways")
-_ONE = ("layers", "sturdiness", "adhesive", "wood_finish", "dryness", "media_age", "resin_on", "darken", "only_one")
+_ONE = (
+    "layers",
+    "sturdiness",
+    "adhesive",
+    "wood_finish",
+    "dryness",
+    "media_age",
+    "resin_on",
+    "darken",
+    "only_one",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,9 +147,13 @@ def _piece(draft: Draft, mounts: list[Sense]) -> str:
         return "collage"
     supports = draft.supports or draft.unsure.get("support", []) or mounts
     for piece, families in _PIECE_OF:
-        if any(set(s.families) & set(families) for s in supports if s.families) and _all_fit(supports, families):
+        if any(set(s.families) & set(families) for s in supports if s.families) and _all_fit(
+            supports, families
+        ):
             return piece
-    found = [p for p, families in _PIECE_OF if any(set(s.families) <= {*families} for s in supports if s.families)]
+    found = [
+        p for p, families in _PIECE_OF if any(set(s.families) <= {*families} for s in supports if s.families)
+    ]
     return found[0] if found else (said[0] if said else "")
 
 
@@ -161,7 +175,9 @@ def _group(question: str, senses: list[Sense], draft: Draft, settled: Settled) -
     kinds = [k for k in kinds if k.apart or not rows & set(k.among)]
     if any(k.value == "photo_image" for k in kinds):
         printed = draft.words.get(("media", "print"), "").lower() == "printed"
-        kinds = [k for k in kinds if not (printed and k.value == "print")]  # a photograph "printed" is still a photograph
+        kinds = [
+            k for k in kinds if not (printed and k.value == "print")
+        ]  # a photograph "printed" is still a photograph
     if rows or any(not k.yields for k in kinds):
         kinds = [k for k in kinds if not k.yields]
     kinds += [s for s in draft.unsure.get(question, ()) if s.sort in ("row", "kind") and s.value not in rows]
@@ -233,7 +249,11 @@ def _states(draft: Draft, settled: Settled, knowledge: Knowledge) -> None:
 def _not_glued(settled: Settled) -> None:
     """ "not glued" answers what the piece leaves to be glued: to a mount, its layers, what lies on it, or a mount at all."""
     proposed = settled.proposed
-    if proposed.get("adhesive") != "laid" or "mounted" in proposed or any(o.question == "mounted" for o in settled.open):
+    if (
+        proposed.get("adhesive") != "laid"
+        or "mounted" in proposed
+        or any(o.question == "mounted" for o in settled.open)
+    ):
         return
     del proposed["adhesive"]
     if proposed.get("laid_on", frozenset(("none",))) != frozenset(("none",)):
