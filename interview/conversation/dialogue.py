@@ -15,7 +15,7 @@ from interview.conversation.commands import Command, read_command
 from interview.conversation.introducing import introduce
 from interview.conversation.mending import choose_answer, settle_contradiction, tell_difference, tell_stale
 from interview.conversation.talk import Stopped, Talk
-from interview.conversation.telling import help_lines, so_far
+from interview.conversation.telling import TURNS, help_lines, so_far
 from interview.conversation.words import WORDS
 from interview.terminal.prompt import Prompt
 
@@ -77,6 +77,7 @@ def _next_move(talk: Talk, wanted: str | None) -> Move:
 
 def _ask(talk: Talk, id: str) -> Move:
     asked = word(talk, id)
+    _tell_turn(talk, asked.question.part)
     again = whole = False
     while True:
         typed = talk.console.ask(replace(make_prompt(talk, asked, whole=whole), again=again))
@@ -97,6 +98,15 @@ def _ask(talk: Talk, id: str) -> Move:
         else:
             _take(talk, id, reply.value, typed, reply.said, reply.leftover)
             return Move()
+
+
+def _tell_turn(talk: Talk, part: str) -> None:
+    """Say so where the questions turn from one part to the next."""
+    before = talk.adviser.question(talk.kept.trail[-1]).part if talk.kept.trail else "piece"
+    if part != before and part in TURNS and part not in talk.turned:
+        talk.turned.add(part)
+        talk.say("")
+        talk.say(TURNS[part])
 
 
 def _take(

@@ -35,7 +35,7 @@ def read_measure(text: str, question: Question, *, imperial: bool = False) -> Va
         return Value(plain)
     if question.kind == "count":
         return _bounded(_count(plain.casefold()), plain, question)
-    if question.kind == "number":
+    if question.kind == "number" and not question.unit:
         return _bounded(_number(plain), plain, question)
     return _quantity(plain, question, imperial=imperial)
 
@@ -100,7 +100,7 @@ def thinks_in_inches(texts: Iterable[str]) -> bool:
 
 def measure_text(value: Any, question: Question, *, imperial: bool = False) -> str:
     """The value as `read_measure` reads it back."""
-    if question.kind in ("text", "date", "count", "number"):
+    if question.kind in ("text", "date", "count") or (question.kind == "number" and not question.unit):
         return str(value)
     from interview.quantities_written import write
 

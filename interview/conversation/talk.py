@@ -37,6 +37,7 @@ class Talk:
     accepted: set[str] = field(default_factory=set)
     before_change: Plan | None = None
     hinted: set[str] = field(default_factory=set)
+    turned: set[str] = field(default_factory=set)
     narrowed: dict[str, frozenset[str]] = field(default_factory=dict)
 
     @property

@@ -16,6 +16,12 @@ if TYPE_CHECKING:
     from knowledge.shape import Question
 
 PARTS = {"piece": "the piece", "trials": "the trials", "numbers": "the numbers", "clock": "the time"}
+# said where the questions turn to something else
+TURNS = {
+    "trials": "Now what trials have shown, where any were done.",
+    "numbers": "The sealing is settled. Now the numbers: say not sure where you do not know, and a usual value is taken.",
+    "clock": "Now the time.",
+}
 HINT = f"At any question: {', '.join(WORDS)}. Just type the word."
 
 

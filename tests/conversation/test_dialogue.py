@@ -286,3 +286,11 @@ def test_whatever_is_typed_the_conversation_holds(knowledge: Any, replies: list[
     again = records.apply(Kept(), records.step(Kept(), talk.kept)) if talk.kept != Kept(pace=pace) else talk.kept
     assert again.answers == talk.answers
     assert not any(c in console.transcript for c in "\x1b\u202e")
+
+
+def test_quick_leaves_the_numbers_out_and_asks_them_on_request(knowledge: Any) -> None:
+    _, quick, _ = talk_through(knowledge, COLLAGE, pace="quick", adviser=Adviser)
+    _, more, person = talk_through(knowledge, COLLAGE, ("Anything to change", "numbers"), pace="quick", adviser=Adviser)
+    parts = {knowledge.questions[id].part for id in quick.answers}
+    assert parts == {"piece"} and "numbers" in {knowledge.questions[id].part for id in more.answers}
+    assert "Now the numbers" in person.transcript
