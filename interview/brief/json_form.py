@@ -88,19 +88,22 @@ def _plain(value: Any) -> Any:
     return value
 
 
-def _restored(value: Any) -> Any:
-    """The inverse of `_plain`, for values whose type the model leaves open."""
+def _restored(value: Any, row: type[list[Any]] | type[tuple[Any, ...]] = list) -> Any:
+    """The inverse of `_plain`, for values whose type the model leaves open. `row`: what a JSON array was."""
     if isinstance(value, dict):
         if value.keys() == {_SET}:
-            return frozenset(_restored(part) for part in value[_SET])
+            return frozenset(_restored(part, tuple) for part in value[_SET])
         if value.keys() == {_DAY}:
             return datetime.date.fromisoformat(value[_DAY])
-        return {key: _restored(part) for key, part in value.items()}
-    return [_restored(part) for part in value] if isinstance(value, list) else value
+        return {key: _restored(part, row) for key, part in value.items()}
+    return row(_restored(part, row) for part in value) if isinstance(value, list) else value
 
 
 def _zone(zone: Zone) -> Zone:
-    return dataclasses.replace(zone, facts=tuple((name, _restored(value)) for name, value in zone.facts))
+    """Facts are fixed: their rows are tuples."""
+    return dataclasses.replace(
+        zone, facts=tuple((name, _restored(value, tuple)) for name, value in zone.facts)
+    )
 
 
 def _no_constant(name: str) -> NoReturn:

@@ -11,12 +11,13 @@ from interview.brief.drawing.patterns import swatch
 from interview.brief.drawing.section import section
 from interview.brief.drawing.svg import Svg
 from interview.brief.drawing.timeline import Timeline, timeline
+from interview.brief.typesetting import columns
 from interview.brief.units import Units
 from interview.brief.views import Brief, ZoneRow
 from interview.plan import Plan
 
 # how many lines of a handout one page holds in each size of type; more than the last is set for the wall, smallest
-_SIZES = ((26, "roomy"), (31, "snug"), (45, "close"), (60, "dense"))
+_SIZES = ((28, "roomy"), (32, "snug"), (47, "close"), (62, "dense"))
 _LINE = 62  # letters in a line of a handout
 
 
@@ -75,10 +76,10 @@ def _size(brief: Brief) -> str:
 
 def _lines(brief: Brief) -> int:
     """About how many lines the handout has."""
-    texts = [brief.title, brief.summary, brief.headline, *(f"{z.zones} {z.line}" for z in brief.zones)]
+    texts = [f"{z.zones} {z.line}" for z in brief.zones]
     texts += [f"{t.name} {t.where}" for t in brief.trials]
     texts += [f"{s.name} {s.times}" for phase in brief.phases for s in phase.steps]
-    texts += [f"{t.name} {t.says}" for t in brief.ways_out]
-    lines = sum(len(t) // _LINE + 1 for t in texts)
-    lines += sum(len(f"{t.name} {t.says}") // (_LINE // 2) + 1 for t in brief.shorts) // 2
-    return lines
+    texts += [brief.summary, *(f"{t.name} {t.says}" for t in brief.ways_out)]
+    lines = sum(columns(t) // _LINE + 1 for t in texts)
+    lines += sum(columns(t) * 5 // (3 * _LINE) + 1 for t in (brief.title, brief.headline))
+    return lines + sum(columns(f"{t.name} {t.says}") // (_LINE // 2) + 1 for t in brief.shorts) // 2

@@ -1,5 +1,5 @@
 // Looks at pages in the system's Chromium and writes down what it sees, as JSON on standard output.
-//   node look.mjs JOB.json      {"browser": path, "pages": [{"name", "file"}], "widths": [360], "shots": folder or null}
+//   node look.mjs JOB.json      {"browser": path, "pages": [{"name", "file", "looks": "all" or "light"}], "widths": [360], "papers": ["A4"], "shots": folder or null}
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { chromium } from "playwright-core";
@@ -11,7 +11,8 @@ const quiet = [
   "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
   "--disable-component-update", "--disable-sync",
 ];
-const rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+const everything = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+const contrast = { type: "rule", values: ["color-contrast"] }; // on paper nothing is pressed or heard
 
 // run inside the page: what sticks out sideways, and texts of drawings that leave them or lie on one another
 function measure() {
@@ -28,7 +29,9 @@ function measure() {
   }
   for (const svg of document.querySelectorAll("svg.drawing")) {
     const frame = svg.getBoundingClientRect();
-    const boxes = [...svg.querySelectorAll("text")].map((text) => [text.textContent, text.getBoundingClientRect()]);
+    const boxes = [...svg.querySelectorAll("text")].map((text) => [
+      text.textContent, (text.parentElement.querySelector(".ring") ?? text).getBoundingClientRect(),
+    ]);
     boxes.forEach(([said, box], n) => {
       if (box.left < frame.left || box.right > frame.right || box.top < frame.top || box.bottom > frame.bottom) {
         faults.push(`outside its drawing: ${said}`);
@@ -47,15 +50,15 @@ function measure() {
   return { scroll: document.documentElement.scrollWidth, wide, faults: [...new Set(faults)], small };
 }
 
-async function violations(page) {
+async function violations(page, rules = everything) {
   await page.evaluate(axe);
-  const found = await page.evaluate((tags) => axe.run(document, { runOnly: tags }), rules);
+  const found = await page.evaluate((runOnly) => axe.run(document, { runOnly }), rules);
   return found.violations.map((v) => `${v.id}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 120)).join(" | ")}`);
 }
 
 const browser = await chromium.launch({ executablePath: job.browser, args: quiet });
 const seen = {};
-for (const { name, file } of job.pages) {
+for (const { name, file, looks } of job.pages) {
   const page = await browser.newPage();
   const outside = [];
   page.on("request", (asked) => { if (!asked.url().startsWith("file:")) outside.push(asked.url()); });
@@ -65,26 +68,25 @@ for (const { name, file } of job.pages) {
     await page.setViewportSize({ width, height: 900 });
     one.widths[width] = await page.evaluate(measure);
     if (job.shots) {
-      for (const colorScheme of job.shots_in ?? ["light", "dark"]) {
+      for (const colorScheme of ["light", "dark"]) {
         await page.emulateMedia({ colorScheme });
         await page.screenshot({ path: `${job.shots}/${name}-${width}-${colorScheme}.png`, fullPage: true });
       }
     }
   }
-  for (const [look, media] of Object.entries({
-    light: { media: "screen", colorScheme: "light" },
-    dark: { media: "screen", colorScheme: "dark" },
-    print: { media: "print", colorScheme: "light" },
-  })) {
-    await page.emulateMedia(media);
-    one.axe[look] = await violations(page);
-  }
   await page.emulateMedia({ media: "screen", colorScheme: "light" });
-  await page.evaluate(() => document.querySelectorAll("input").forEach((box) => { box.checked = true; }));
-  one.axe.ticked = await violations(page);
-  await page.evaluate(() => document.querySelectorAll("input").forEach((box) => { box.checked = false; }));
-  await page.emulateMedia({ media: null });
-  for (const format of ["A4", "Letter"]) {
+  one.axe.light = await violations(page);
+  if (looks === "all") {
+    await page.emulateMedia({ media: "screen", colorScheme: "dark" });
+    one.axe.dark = await violations(page, contrast);
+    await page.evaluate(() => document.querySelectorAll("input").forEach((box) => { box.checked = true; }));
+    one.axe.ticked = await violations(page, contrast);
+    await page.evaluate(() => document.querySelectorAll("input").forEach((box) => { box.checked = false; }));
+    await page.emulateMedia({ media: "print", colorScheme: "light" });
+    one.axe.print = await violations(page, contrast);
+  }
+  await page.emulateMedia({ media: null, colorScheme: null });
+  for (const format of job.papers) {
     await page.pdf({ path: `${file}.${format}.pdf`, format, preferCSSPageSize: true });
   }
   seen[name] = one;
