@@ -179,6 +179,8 @@ def _show(adviser: Adviser, made: Any, words: Sequence[str], options: argparse.N
     from interview.conversation.measures import thinks_in_inches
 
     how: dict[str, Any] = {"units": "imperial" if options.inches or thinks_in_inches(words) else "metric"}
+    if options.form == "pdf":
+        return _print_pdf(made, str(how["units"]), options)
     screen = options.form == "terminal" and not options.to and _is_terminal()
     if options.form in ("terminal", "markdown"):
         how |= {"width": _width(), "full": options.full}
@@ -189,6 +191,21 @@ def _show(adviser: Adviser, made: Any, words: Sequence[str], options: argparse.N
         _page(text)
     else:
         _deliver(text, options)
+    return OK
+
+
+def _print_pdf(made: Any, units: str, options: argparse.Namespace) -> int:
+    """By the system's browser, to a file; named after the piece where no name is given."""
+    from interview.brief.file_names import safe
+    from interview.brief.pdf import NoPdf, printed
+    from interview.brief.rendering import pages
+
+    try:
+        data = printed(pages([made], "html", units=units, paper=options.paper))  # type: ignore[arg-type]
+    except NoPdf as error:
+        raise Fault(str(error), status=REFUSED) from None
+    options.to = options.to or f"{safe(made.name)}.pdf"
+    _deliver(data, options)
     return OK
 
 
@@ -313,16 +330,18 @@ def _fitting(answers: Answers, adviser: Adviser) -> Answers:
     return kept
 
 
-def _deliver(text: str, options: argparse.Namespace) -> None:
+def _deliver(content: str | bytes, options: argparse.Namespace) -> None:
     """To the screen, or to a private file, whole or not at all."""
-    if not options.to:
-        _put(text)
-        return
+    if isinstance(content, str):
+        content = content if content.endswith("\n") else f"{content}\n"
+        if not options.to:
+            _write(content)
+            return
     from interview.conversation.places import why_not, write_whole
 
     path = _path(options.to)
     try:
-        write_whole(path, text if text.endswith("\n") else f"{text}\n", overwrite=options.overwrite)
+        write_whole(path, content, overwrite=options.overwrite)
     except FileExistsError:
         raise Fault(f"{path} is already there. Choose another name, or add --overwrite.") from None
     except OSError as error:

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable, Mapping
 from typing import NoReturn
 
-FORMS = ("terminal", "markdown", "html", "handout", "json", "csv-shopping", "csv-steps")
+FORMS = ("terminal", "markdown", "html", "handout", "pdf", "json", "csv-shopping", "csv-steps")
 Commands = Mapping[str, Callable[[argparse.Namespace], int]]
 
 
@@ -81,6 +81,7 @@ def _form(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--full", action="store_true", help="with every caution at length, and what may go wrong"
     )
+    command.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="the paper of a PDF")
     command.add_argument("--inches", action="store_true", help="inches, ounces and gallons first")
     _file(command)
 

@@ -300,6 +300,14 @@ def test_broken_additions_are_told_line_by_line(capsys: Any, tmp_path: Path) -> 
         assert status == 2 and "x.toml" in err and "is missing" in err
 
 
+def test_a_pdf_without_a_browser_says_what_to_do_instead(
+    capsys: Any, tray: Answers, monkeypatch: Any, tmp_path: Path
+) -> None:
+    monkeypatch.setenv("PATH", str(tmp_path))
+    status, out, err = run(capsys, "brief", "tray", "--as", "pdf", "--to", str(tmp_path / "x.pdf"))
+    assert (status, out) == (1, "") and "HTML" in err and not (tmp_path / "x.pdf").exists()
+
+
 def test_a_list_of_what_is_at_hand(capsys: Any, tmp_path: Path) -> None:
     shelf = tmp_path / "shelf.csv"
     shelf.write_text("name,class\nthe red can,spray_acrylic\n")

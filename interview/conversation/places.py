@@ -77,16 +77,16 @@ def _counted(name: str, number: int) -> str:
     return name if number == 1 else f"{name}-{number}"
 
 
-def write_whole(path: Path, text: str, *, overwrite: bool = False) -> None:
-    """Write a private file, whole or not at all. Raises FileExistsError unless `overwrite`, or another OSError."""
+def write_whole(path: Path, content: str | bytes, *, overwrite: bool = False) -> None:
+    """Write a private file, whole or not at all; text as UTF-8. Raises FileExistsError unless `overwrite`, or OSError."""
     if os.path.lexists(path) and not overwrite:
         raise FileExistsError(path)
     if path.is_dir():
         raise IsADirectoryError(path)
     handle, temporary = tempfile.mkstemp(prefix=".beforepour-", dir=path.parent or Path())  # made 0600
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(content.encode() if isinstance(content, str) else content)
             file.flush()
             os.fsync(file.fileno())
         _put_in_place(Path(temporary), path, overwrite=overwrite)

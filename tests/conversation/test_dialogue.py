@@ -274,7 +274,10 @@ POOL = [
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.lists(st.one_of(st.sampled_from(POOL), st.text(max_size=30)), max_size=40), st.sampled_from(["full", "quick", "counter"]))
+@given(
+    st.lists(st.one_of(st.sampled_from(POOL), st.text(max_size=30)), max_size=40),
+    st.sampled_from(["full", "quick", "counter"]),
+)
 def test_whatever_is_typed_the_conversation_holds(knowledge: Any, replies: list[str], pace: str) -> None:
     """Any replies in any order: no fault, every state can be planned, and what is kept is read back."""
     console = ScriptedConsole(replies)
@@ -283,14 +286,18 @@ def test_whatever_is_typed_the_conversation_holds(knowledge: Any, replies: list[
         converse(talk)
     plan = talk.plan()
     assert set(talk.answers) <= set(knowledge.questions) and plan.zones is not None
-    again = records.apply(Kept(), records.step(Kept(), talk.kept)) if talk.kept != Kept(pace=pace) else talk.kept
+    again = (
+        records.apply(Kept(), records.step(Kept(), talk.kept)) if talk.kept != Kept(pace=pace) else talk.kept
+    )
     assert again.answers == talk.answers
     assert not any(c in console.transcript for c in "\x1b\u202e")
 
 
 def test_quick_leaves_the_numbers_out_and_asks_them_on_request(knowledge: Any) -> None:
     _, quick, _ = talk_through(knowledge, COLLAGE, pace="quick", adviser=Adviser)
-    _, more, person = talk_through(knowledge, COLLAGE, ("Anything to change", "numbers"), pace="quick", adviser=Adviser)
+    _, more, person = talk_through(
+        knowledge, COLLAGE, ("Anything to change", "numbers"), pace="quick", adviser=Adviser
+    )
     parts = {knowledge.questions[id].part for id in quick.answers}
     assert parts == {"piece"} and "numbers" in {knowledge.questions[id].part for id in more.answers}
     assert "Now the numbers" in person.transcript
