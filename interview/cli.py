@@ -1,6 +1,7 @@
 """The commands. Each is a small function; what one needs is imported when it is called.
 
-Exit status: 0 done, 1 cut short or the system refused, 2 something typed or in a file will not do, 130 Ctrl-C.
+Exit status: 0 done, 1 cut short or the system refused, 2 something typed or in a file will not do, 130
+Ctrl-C.
 """
 
 from __future__ import annotations
@@ -70,7 +71,7 @@ def _extra(options: argparse.Namespace | None) -> Path | None:
     given = (options and options.knowledge) or os.environ.get("BEFOREPOUR_KNOWLEDGE")
     if not given:
         return None
-    if not os.path.isdir(given):
+    if not _path(given).is_dir():
         raise Fault(f"{given}: there is no such folder of knowledge.")
     return _path(given)
 
@@ -97,7 +98,7 @@ def resume(options: argparse.Namespace) -> int:
     return go_on(_setting(options), options.name)
 
 
-def list_pieces(options: argparse.Namespace) -> int:
+def list_pieces(_: argparse.Namespace) -> int:
     from interview.conversation.sessions import describe, kept_pieces
 
     pieces = kept_pieces()
@@ -230,7 +231,7 @@ def _answers_of(path: str, adviser: Adviser) -> Answers:
         if path == "-":
             data = sys.stdin.buffer.read(LARGEST + 1)
         else:
-            with open(path, "rb") as file:
+            with _path(path).open("rb") as file:
                 data = file.read(LARGEST + 1)
         return read_answers(data, adviser.knowledge)
     except OSError as error:
@@ -356,7 +357,9 @@ def _put(text: str) -> None:
 
 
 def _write(text: str) -> None:
-    """To standard output, in what its encoding can show. For rendered briefs, whose contents are harmless already."""
+    """To standard output, in what its encoding can show. For rendered briefs, whose contents are harmless
+    already.
+    """
     from interview.harmless import legible
 
     sys.stdout.write(legible(text.rstrip("\n") + "\n", sys.stdout.encoding or "ascii"))

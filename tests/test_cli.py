@@ -272,7 +272,8 @@ def test_questions_are_listed_with_choices_and_when_they_are_asked(capsys: Any, 
 
 @pytest.mark.parametrize(
     ("arguments", "words"),
-    [(["pln"], ["pln", 'Did you mean "plan"?']), (["plan", "x", "--as", "jsn"], ['Did you mean "json"?']), (["plan"], ["ANSWERS.toml"]),
+    [(["pln"], ["pln", 'Did you mean "plan"?']), (["plan", "x", "--as", "jsn"], ['Did you mean "json"?']),
+    (["plan"], ["ANSWERS.toml"]),
      (["brief", "x", "--frm"], ["--frm"])],
 )  # fmt: skip
 def test_a_command_that_was_mistyped(capsys: Any, arguments: list[str], words: list[str]) -> None:

@@ -32,7 +32,8 @@ class Sentence:
 
 
 def word(talk: Talk, id: str) -> Asked:
-    """The question for the situation. First come, of a long list, the question's own choices ("nothing"), and those
+    """The question for the situation. First come, of a long list, the question's own choices ("nothing"),
+    and those
     that the opening sentence left open."""
     asked = talk.adviser.wording(talk.adviser.question(id), talk.answers)
     likely = talk.narrowed.get(id, frozenset())
@@ -42,7 +43,9 @@ def word(talk: Talk, id: str) -> Asked:
 
 
 def make_prompt(talk: Talk, asked: Asked, *, whole: bool = False) -> Prompt:
-    """Text, numbered choices with "not sure" last, hints, the old answer offered, and the check. `whole`: all choices."""
+    """Text, choices with "not sure" last, hints, the old answer offered, and the check. `whole`: show all
+    choices.
+    """
     question = asked.question
     long = len(asked.choices) > _LONG and not whole
 
@@ -91,7 +94,9 @@ def _options(asked: Asked) -> tuple[Option, ...]:
 
 
 def _hint(talk: Talk, asked: Asked) -> str:
-    """For someone new: the words that always work, on the first questions. For all: how to name several, once."""
+    """For someone new: the words that always work, on the first questions. For all: how to name several,
+    once.
+    """
     lines = []
     if asked.question.kind == "several" and _once(talk, "several", asked.question.id):
         lines.append("More than one: 1 3, or words with commas.")

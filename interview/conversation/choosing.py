@@ -1,6 +1,7 @@
 """A line -> the choices it names: by number, by first letters, by words, roughly typed, several at once.
 
-Careful rather than clever: what is denied ("no glitter") is never taken, and where two readings are possible the
+Careful rather than clever: what is denied ("no glitter") is never taken, and where two readings are possible
+the
 person is asked which.
 """
 
@@ -215,7 +216,9 @@ def _scan(tokens: Tokens, menu: Menu) -> Iterator[_Match]:
 
 
 def _denies_on(tokens: Tokens, at: int, length: int) -> bool:
-    """A lone "no" or "nothing" is an answer only where nothing follows it in its clause: "no glitter" is none."""
+    """A lone "no" or "nothing" is an answer only where nothing follows it in its clause: "no glitter" is
+    none.
+    """
     after = tokens[at + length : at + length + 1]
     return length == 1 and tokens[at] in _DENIALS and bool(after) and after[0] not in MARKS
 

@@ -1,6 +1,7 @@
 """The conversation: the opening sentence, then one question at a time until nothing more can change the plan.
 
-Every answer is written down before the next question. Every question takes back, why, not sure, change, show me,
+Every answer is written down before the next question. Every question takes back, why, not sure, change, show
+me,
 help and stop.
 """
 
@@ -34,12 +35,13 @@ class Move:
 
 
 def converse(talk: Talk, first: str | None = None) -> Ending:
-    """The whole conversation, or the rest of one taken up again. `first`: the reply to the first question, if asked.
+    """The whole conversation, or the rest of one taken up again. `first`: the reply to the first question,
+    if asked.
 
     Raises EndOfInput or Interrupted from the console.
     """
     try:
-        if not talk.kept.opening and not talk.answers:
+        if not talk.answers and not talk.kept.trail:
             introduce(talk, first)
         move = Move()
         while move.ending is None:

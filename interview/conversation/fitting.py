@@ -1,4 +1,4 @@
-"""Whether a value can be an answer to a question at all, whatever the piece. For files and journals, not for replies."""
+"""Whether a value can be an answer to a question at all, whatever the piece. For files and journals."""
 
 from __future__ import annotations
 

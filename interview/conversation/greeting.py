@@ -1,4 +1,6 @@
-"""The first question. Light on purpose: it stands on the screen before the knowledge and its libraries are read."""
+"""The first question. Light on purpose: it stands on the screen before the knowledge and its libraries are
+read.
+"""
 
 from __future__ import annotations
 
@@ -13,8 +15,9 @@ def opening_words() -> tuple[str, str, str]:
     """Greeting, first question, example: read without the rest of the knowledge."""
     import knowledge
 
-    path = os.path.join(knowledge.__path__[0], "opening.txt")  # pathlib would cost as much as all the rest
-    with open(path, encoding="utf-8") as file:
+    # pathlib would cost as much as all the rest
+    path = os.path.join(knowledge.__path__[0], "opening.txt")  # noqa: PTH118
+    with open(path, encoding="utf-8") as file:  # noqa: PTH123
         greeting, question, example = (line.rstrip("\n") for line in file if line.strip() and line[0] != "#")
     return greeting, question, example
 

@@ -1,9 +1,11 @@
-"""The first stage: a sentence in the person's own words, said back, confirmed or mended. Or: the same as before."""
+"""The first stage: a sentence in the person's own words, said back, confirmed or mended. Or: the same as
+before.
+"""
 
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from interview.answers import Answers
@@ -68,27 +70,22 @@ def _wish(talk: Talk, command: Command) -> bool:
 
 def _agreed(talk: Talk, text: str, command: Command | None) -> bool:
     """Understand, say back, mend. False: ask the first question once more."""
-    answers = Answers()
-    opening = text
+    opening, answers = text, Answers()
     if command is not None:
         start = _from_earlier(talk, command.rest)
         if start is None:
             return False
         answers, text = start
+    else:
+        talk.save(replace(talk.kept, opening=opening))
     while True:
-        got = _understand(talk, text, answers) if text else None
-        if got and got.same_as and not answers:
-            start = _from_earlier(talk, _AS.sub("", got.same_as))
-            if start is None:
-                return False
-            answers = start[0]
-        if got and not got.coatable:
-            talk.say(f"  {got.said_back}", "warning")
+        taken = _take_in(talk, text, answers)
+        if taken is None:
             return False
-        whole = not answers  # the sentence is all there is, so its own words say it best
-        answers = keep_fitting(_with(answers, got), talk.adviser.knowledge)[0]
+        whole = not answers and not (taken.got and taken.got.same_as)
+        got, answers = taken.got, taken.answers
         if not answers:
-            return _nothing_understood(talk, got, opening)
+            return _nothing_understood(talk, got)
         talk.say("")
         talk.say(got.said_back if got and whole else said_so_far(talk.adviser, answers))
         _remark(talk, got, answers)
@@ -104,6 +101,28 @@ def _agreed(talk: Talk, text: str, command: Command | None) -> bool:
         text = "" if wish else _LEAD_NO.sub("", reply)
 
 
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """The answers after a sentence, and what was understood of it."""
+
+    answers: Answers
+    got: Understanding | None
+
+
+def _take_in(talk: Talk, text: str, answers: Answers) -> _Taken | None:
+    """Add what a sentence says. None, told why, where there is nothing to coat or no such earlier piece."""
+    got = _understand(talk, text, answers) if text else None
+    if got and got.same_as and not answers:
+        start = _from_earlier(talk, _AS.sub("", got.same_as))
+        if start is None:
+            return None
+        answers = start[0]
+    if got and not got.coatable:
+        talk.say(f"  {got.said_back}", "warning")
+        return None
+    return _Taken(keep_fitting(_with(answers, got), talk.adviser.knowledge)[0], got)
+
+
 def _understand(talk: Talk, text: str, answers: Answers) -> Understanding:
     """Read a description; "on MDF" said of a known piece is about what carries it, not about what it is."""
     piece, support = answers.value("piece"), answers.value("support") or frozenset()
@@ -115,13 +134,12 @@ def _understand(talk: Talk, text: str, answers: Answers) -> Understanding:
     return talk.adviser.understand(text)
 
 
-def _nothing_understood(talk: Talk, got: Understanding | None, opening: str) -> bool:
+def _nothing_understood(talk: Talk, got: Understanding | None) -> bool:
     _remark(talk, got, Answers())
     if talk.answers:
         talk.say("  I understood nothing in that to go by.", "warning")
         return False
     talk.say("I understood nothing in that to go by, so I ask step by step.")
-    talk.save(replace(talk.kept, opening=opening))
     return True
 
 

@@ -1,7 +1,9 @@
 """Everything said, kept on disk after each answer: one private file a piece, only ever added to.
 
-`Journal` writes; `read` only looks; `reopen` goes on with an earlier one, mends what a crash left, and minds that no
-other window is at work on it. Nothing here stops the conversation: what cannot be written is told in one line.
+`Journal` writes; `read` only looks; `reopen` goes on with an earlier one, mends what a crash left, and minds
+that no
+other window is at work on it. Nothing here stops the conversation: what cannot be written is told in one
+line.
 """
 
 from __future__ import annotations
@@ -47,7 +49,9 @@ class Journal:
     _told: bool = False
 
     def keep(self, new: Kept) -> str:
-        """Write what changed and make it last. Gives a line for the person where that fails or works again, else ""."""
+        """Write what changed and make it last. Gives a line for the person where that fails or works again,
+        else "".
+        """
         record = records.step(self.kept, new)
         if not record:
             return ""
@@ -196,7 +200,10 @@ def _copy_of_newer(path: Path, kept: Kept) -> tuple[Journal, str]:
         raise NotKept(
             f"{path} is from a newer beforepour, and no copy can be made: {why_not(error)}."
         ) from None
-    told = f"{path.name} is from a newer beforepour. It stays as it is; we go on in {new.path.name}, from answer {kept.steps}."
+    told = (
+        f"{path.name} is from a newer beforepour. It stays as it is; "
+        f"we go on in {new.path.name}, from answer {kept.steps}."
+    )
     return new, told
 
 
@@ -284,7 +291,9 @@ for _flag in ("O_NOFOLLOW", "O_NONBLOCK", "O_BINARY", "O_CLOEXEC"):
 
 
 def _lock(handle: int) -> None:
-    """Hold the file until it is closed, however that comes about. Raises Busy. File systems without locks do without."""
+    """Hold the file until it is closed, however that comes about. Raises Busy. Where there are no locks,
+    does without.
+    """
     try:
         import fcntl
     except ImportError:

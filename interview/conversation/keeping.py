@@ -1,4 +1,6 @@
-"""Who writes down what is said: a journal begun with the first answer, or nobody (a clerk with a customer)."""
+"""Who writes down what is said: a journal begun with the first answer, or nobody (a clerk with a
+customer).
+"""
 
 from __future__ import annotations
 
@@ -36,7 +38,7 @@ class Nobody:
     name = ""
     safe = True
 
-    def keep(self, state: Kept) -> str:
+    def keep(self, state: Kept) -> str:  # noqa: ARG002
         return ""
 
     def close(self) -> None:

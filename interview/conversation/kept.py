@@ -11,13 +11,15 @@ FORMAT = 1  # of the journal; a newer number is left alone
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """`trail`: the questions in the order they were answered, for going back. `steps`: records in the journal."""
+    """`trail`: the questions in the order they were answered, for going back. `steps`: records in the
+    journal.
+    """
 
     name: str = ""
     pace: str = "full"
     knowledge: str = ""
     opening: str = ""
-    answers: Answers = Answers()
+    answers: Answers = Answers()  # noqa: RUF009 -- immutable
     trail: tuple[str, ...] = ()
     done: bool = False
     format: int = FORMAT

@@ -1,4 +1,6 @@
-"""Typed answers that are no choice: words, counts, numbers; sizes and measures through `interview.quantities`."""
+"""Typed answers that are no choice: words, counts, numbers; sizes and measures through
+`interview.quantities`.
+"""
 
 from __future__ import annotations
 

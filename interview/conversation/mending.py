@@ -20,7 +20,9 @@ LEAVE = "leave"
 
 
 def choose_answer(talk: Talk, text: str, rest: str = "") -> str | None:
-    """The id of the answer to change, or None to leave all as it is. `rest`: how the person named it already."""
+    """The id of the answer to change, or None to leave all as it is. `rest`: how the person named it
+    already.
+    """
     choices = tuple(_choice(talk, id) for id in talk.answers if id in talk.adviser.knowledge.questions)
     if not choices:
         talk.say("  Nothing has been answered yet.", "quiet")

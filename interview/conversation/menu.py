@@ -26,7 +26,9 @@ Tokens = tuple[str, ...]
 
 @dataclass(frozen=True, slots=True)
 class Menu:
-    """`phrases`: words -> numbers of the choices they name. `plain`: the phrases of each choice as text, its own first."""
+    """`phrases`: words -> numbers of the choices they name. `plain`: each choice's phrases as text, its own
+    first.
+    """
 
     phrases: dict[Tokens, frozenset[int]]
     plain: tuple[tuple[str, ...], ...]

@@ -31,7 +31,9 @@ class NoPlace(OSError):
 
 
 def data_folder() -> Path:
-    """The folder for conversations: BEFOREPOUR_DATA, or the platform's place for a program's data. Not created."""
+    """The folder for conversations: BEFOREPOUR_DATA, or the platform's place for a program's data. Not
+    created.
+    """
     chosen = os.environ.get("BEFOREPOUR_DATA")
     if chosen:
         return Path(chosen).absolute()
@@ -52,7 +54,9 @@ def pieces_folder() -> Path:
 
 
 def file_name(name: str) -> str:
-    """A file's name made of a piece's name: letters, digits and dashes; never reserved, hidden, empty or long."""
+    """A file's name made of a piece's name: letters, digits and dashes; never reserved, hidden, empty or
+    long.
+    """
     folded = unicodedata.normalize("NFKD", name.casefold())
     plain = "".join(c for c in folded if not unicodedata.combining(c))
     ascii_only = _dashed(plain.encode("ascii", "ignore").decode())
@@ -78,7 +82,9 @@ def _counted(name: str, number: int) -> str:
 
 
 def write_whole(path: Path, content: str | bytes, *, overwrite: bool = False) -> None:
-    """Write a private file, whole or not at all; text as UTF-8. Raises FileExistsError unless `overwrite`, or OSError."""
+    """Write a private file, whole or not at all; text as UTF-8. Raises OSError; where it is there, unless
+    `overwrite`.
+    """
     if os.path.lexists(path) and not overwrite:
         raise FileExistsError(path)
     if path.is_dir():
@@ -92,23 +98,23 @@ def write_whole(path: Path, content: str | bytes, *, overwrite: bool = False) ->
         _put_in_place(Path(temporary), path, overwrite=overwrite)
     except BaseException:
         with contextlib.suppress(OSError):
-            os.unlink(temporary)
+            Path(temporary).unlink()
         raise
 
 
 def _put_in_place(temporary: Path, path: Path, *, overwrite: bool) -> None:
     """A hard link fails where the name was taken meanwhile; a rename would take it over."""
     if overwrite:
-        os.replace(temporary, path)
+        temporary.replace(path)
         return
     try:
         os.link(temporary, path)
     except FileExistsError:
         raise
     except OSError:  # a file system without hard links
-        os.rename(temporary, path)
+        temporary.rename(path)
     else:
-        os.unlink(temporary)
+        temporary.unlink()
 
 
 def why_not(error: OSError) -> str:
@@ -117,7 +123,8 @@ def why_not(error: OSError) -> str:
         return str(error)
     known = {
         "ENOSPC": "the disk is full", "EDQUOT": "your share of the disk is full", "EROFS": "the disk is read-only",
-        "EACCES": "permission is denied", "EPERM": "permission is denied", "ENOTDIR": "a file stands where a folder is needed",
+        "EACCES": "permission is denied", "EPERM": "permission is denied",
+        "ENOTDIR": "a file stands where a folder is needed",
         "EISDIR": "a folder stands where a file is needed", "EEXIST": "a file of that name is already there",
         "ENOENT": "there is no such file or folder", "ENAMETOOLONG": "the name is too long", "ELOOP": "it is a link",
         "EFBIG": "the file would grow too large",

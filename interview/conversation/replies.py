@@ -17,7 +17,9 @@ PICKED = ("one", "several")
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """An answer. `said`: how it was read, where that is worth saying back. `leftover`: words not understood."""
+    """An answer. `said`: how it was read, where that is worth saying back. `leftover`: words not
+    understood.
+    """
 
     value: Any
     said: str = ""
@@ -61,7 +63,9 @@ def choice_words(value: str | frozenset[str], choices: Sequence[Choice]) -> str:
 
 
 def typed_for(value: str | frozenset[str], choices: Sequence[Choice], *, several: bool) -> str:
-    """A text that `read_reply` reads back as this value, to be offered for Enter; "" where the choices lack it."""
+    """A text that `read_reply` reads back as this value, to be offered for Enter; "" where the choices lack
+    it.
+    """
     ids = (value,) if isinstance(value, str) else value
     listed = tuple(choices)
     words = [typed_for_choice(n, listed, several=several) for n, c in enumerate(choices) if c.id in ids]
@@ -69,7 +73,9 @@ def typed_for(value: str | frozenset[str], choices: Sequence[Choice], *, several
 
 
 def typed_for_choice(number: int, choices: tuple[Choice, ...], *, several: bool) -> str:
-    """The shortest telling words for one choice that are read as this choice alone; its number where none are."""
+    """The shortest telling words for one choice that are read as this choice alone; its number where none
+    are.
+    """
     choice = choices[number]
     for words in (choice.text, head(choice.text), *choice.also):
         plain = words and len(words) <= 40 and not set(",;:()/&+") & set(words) and " and " not in words

@@ -1,4 +1,6 @@
-"""A conversation begun, taken up again, or held at a counter: the dialogue together with what is kept on disk."""
+"""A conversation begun, taken up again, or held at a counter: the dialogue together with what is kept on
+disk.
+"""
 
 from __future__ import annotations
 
@@ -23,7 +25,9 @@ DONE, CUT_SHORT, WRONG, INTERRUPTED = 0, 1, 2, 130
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What holds for all commands: the console, the maker's own additions to the knowledge, what is at hand."""
+    """What holds for all commands: the console, the maker's own additions to the knowledge, what is at
+    hand.
+    """
 
     console: Console
     extra: Path | None = None

@@ -1,4 +1,6 @@
-"""The state of one conversation, shared by its stages: who listens, who advises, who writes down, what is said."""
+"""The state of one conversation, shared by its stages: who listens, who advises, who writes down, what is
+said.
+"""
 
 from __future__ import annotations
 

@@ -19,7 +19,7 @@ PARTS = {"piece": "the piece", "trials": "the trials", "numbers": "the numbers",
 # said where the questions turn to something else
 TURNS = {
     "trials": "Now what trials have shown, where any were done.",
-    "numbers": "The sealing is settled. Now the numbers: say not sure where you do not know, and a usual value is taken.",
+    "numbers": "The sealing is settled. Now the numbers: where you say not sure, a usual value is taken.",
     "clock": "Now the time.",
 }
 HINT = f"At any question: {', '.join(WORDS)}. Just type the word."

@@ -1,7 +1,10 @@
-"""Plain lines in and out: for pipes, `TERM=dumb` and screen readers. No colours, no cursor moves, nothing redrawn."""
+"""Plain lines in and out: for pipes, `TERM=dumb` and screen readers. No colours, no cursor moves, nothing
+redrawn.
+"""
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shutil
 import threading
@@ -29,7 +32,7 @@ class PlainConsole:
     def width(self) -> int:
         return usable_width(shutil.get_terminal_size((80, 24)).columns)
 
-    def say(self, text: str, tone: Tone = "plain") -> None:
+    def say(self, text: str, tone: Tone = "plain") -> None:  # noqa: ARG002
         self._write("".join(f"{line}\n" for line in wrap(text, self.width)))
 
     def ask(self, prompt: Prompt) -> str:
@@ -86,7 +89,5 @@ def _decode(raw: bytes) -> str:
 
 def _drop(sink: TextIO) -> None:
     """Nobody reads any more: point the stream at nothing, so that closing it at exit cannot fail."""
-    try:
+    with contextlib.suppress(OSError, ValueError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), sink.fileno())
-    except (OSError, ValueError):
-        pass

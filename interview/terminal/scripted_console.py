@@ -28,7 +28,7 @@ class ScriptedConsole:
         """The whole screen so far. Lines the person typed begin with "> "."""
         return "\n".join(self._lines).strip("\n") + "\n"
 
-    def say(self, text: str, tone: Tone = "plain") -> None:
+    def say(self, text: str, tone: Tone = "plain") -> None:  # noqa: ARG002
         self._lines += wrap(text, self._width)
 
     def ask(self, prompt: Prompt) -> str:

@@ -77,7 +77,8 @@ def test_words_that_were_not_understood_are_named(knowledge: Any) -> None:
 
 def test_why_help_show_me_and_a_question_leave_the_question_standing(knowledge: Any) -> None:
     _, talk, person = talk_through(
-        knowledge, COLLAGE, (LAYERS, "why"), (LAYERS, "help"), (LAYERS, "why not brush?"), (LAYERS, "show me"),
+        knowledge, COLLAGE, (LAYERS, "why"), (LAYERS, "help"), (LAYERS, "why not brush?"),
+        (LAYERS, "show me"),
         (LAYERS, "repeat"), (LAYERS, "flat"),
     )  # fmt: skip
     assert talk.answers.value("layers") == "flat"
@@ -115,8 +116,10 @@ def test_change_names_what_hung_on_it_and_what_it_did_to_the_plan(knowledge: Any
 
 def test_a_change_that_changes_nothing_says_so_and_back_leaves_it(knowledge: Any) -> None:
     _, _, person = talk_through(
-        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "change"), ("Which answer", "layers"), (LAYERS, "flat"),
-        (HOLLOW, "change"), ("Which answer", "1"), ("", "back"), (HOLLOW, "change"), ("Which answer", ""), (HOLLOW, "none"),
+        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "change"), ("Which answer", "layers"),
+        (LAYERS, "flat"),
+        (HOLLOW, "change"), ("Which answer", "1"), ("", "back"), (HOLLOW, "change"), ("Which answer", ""),
+        (HOLLOW, "none"),
     )  # fmt: skip
     assert "The plan stays as it was." in person.transcript
     assert "Left as it was." in person.transcript
@@ -124,7 +127,8 @@ def test_a_change_that_changes_nothing_says_so_and_back_leaves_it(knowledge: Any
 
 def test_after_the_brief_an_answer_can_still_be_changed(knowledge: Any) -> None:
     ending, talk, person = talk_through(
-        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "none"), ("Anything to change", "why not brush?"),
+        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "none"),
+        ("Anything to change", "why not brush?"),
         ("Anything to change", "change layers"), (LAYERS, "lifted"), ("Anything to change", ""),
     )  # fmt: skip
     assert ending == "done" and talk.answers.value("layers") == "lifted"
@@ -134,7 +138,8 @@ def test_after_the_brief_an_answer_can_still_be_changed(knowledge: Any) -> None:
 def test_an_answer_changed_back_brings_back_the_same_plan(knowledge: Any) -> None:
     _, talk, _ = talk_through(knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "none"))
     _, other, _ = talk_through(
-        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "none"), ("", "change the glue"), (GLUE, "laid"),
+        knowledge, COLLAGE, (LAYERS, "flat"), (GLUE, "pva"), (HOLLOW, "none"), ("", "change the glue"),
+        (GLUE, "laid"),
         ("", "change what holds it down"), (GLUE, "pva"), (HOLLOW, ""),
     )  # fmt: skip
     plan, again = talk.plan().model_dump(), other.plan().model_dump()
@@ -143,7 +148,8 @@ def test_an_answer_changed_back_brings_back_the_same_plan(knowledge: Any) -> Non
 
 def test_a_contradiction_is_told_when_it_arises_and_the_question_asked_again(knowledge: Any) -> None:
     _, talk, person = talk_through(
-        knowledge, (TELL, ""), ("What is it?", "hard"), ("What is it made of", "glass"), ("Have you already tried", "drop"),
+        knowledge, (TELL, ""), ("What is it?", "hard"), ("What is it made of", "glass"),
+        ("Have you already tried", "drop"),
         ("What did the drop", "fast"), ("You said a drop", "1"), ("What did the drop", "beads"),
     )  # fmt: skip
     assert talk.answers.value("drop_result") == "beads"
@@ -152,7 +158,8 @@ def test_a_contradiction_is_told_when_it_arises_and_the_question_asked_again(kno
 
 def test_a_contradiction_the_person_stands_by_is_left(knowledge: Any) -> None:
     _, talk, _ = talk_through(
-        knowledge, (TELL, ""), ("What is it?", "hard"), ("What is it made of", "glass"), ("Have you already tried", "drop"),
+        knowledge, (TELL, ""), ("What is it?", "hard"), ("What is it made of", "glass"),
+        ("Have you already tried", "drop"),
         ("What did the drop", "fast"), ("You said a drop", "leave it"),
     )  # fmt: skip
     assert talk.answers.value("drop_result") == "fast"
@@ -160,7 +167,8 @@ def test_a_contradiction_the_person_stands_by_is_left(knowledge: Any) -> None:
 
 def test_a_reply_that_describes_the_piece_is_said_back_before_it_is_taken(knowledge: Any) -> None:
     _, talk, _ = talk_through(
-        knowledge, (TELL, ""), ("What is it?", "it is a torn tissue paper collage on plywood"), ("Is that right", "yes"),
+        knowledge, (TELL, ""), ("What is it?", "it is a torn tissue paper collage on plywood"),
+        ("Is that right", "yes"),
     )  # fmt: skip
     assert talk.answers.value("piece") == "collage" and talk.answers.value("mounted") == "plywood"
 
@@ -301,3 +309,23 @@ def test_quick_leaves_the_numbers_out_and_asks_them_on_request(knowledge: Any) -
     parts = {knowledge.questions[id].part for id in quick.answers}
     assert parts == {"piece"} and "numbers" in {knowledge.questions[id].part for id in more.answers}
     assert "Now the numbers" in person.transcript
+
+
+def test_a_sentence_that_was_never_confirmed_is_offered_again(knowledge: Any) -> None:
+    _, talk, _ = talk_through(
+        knowledge, (TELL, ""), kept=Kept(opening="a torn tissue paper collage on plywood")
+    )
+    assert talk.answers.value("mounted") == "plywood"
+
+
+def test_the_same_as_last_time_but_thirty(knowledge: Any) -> None:
+    tray = Kept(
+        name="tray",
+        answers=Answers().say("piece", "sheet").say("support", frozenset({"cardstock"})),
+        done=True,
+    )
+    _, talk, person = talk_through(
+        knowledge, (TELL, "same as last time, but thirty of them"), earlier=lambda name: tray
+    )
+    assert talk.answers.value("support") == {"cardstock"} and talk.answers.value("count") == 30
+    assert "30" in person.transcript

@@ -29,10 +29,13 @@ CASES: list[tuple[Question, str, Any]] = [
     (question("text"), "Blue  tray", "Blue tray"), (question("text"), " ", None),
     (question("size"), "12 x 16 in", {"shape": "rectangle", "width": 304.8, "height": 406.4}),
     (question("size"), "20 cm round", {"shape": "circle", "diameter": 200.0}),
-    (question("size"), "12 x 16", None), (question("size"), "banana", None), (question("size"), "0 x 4 cm", None),
-    (question("temperature", "degC", -20, 60), "68 F", 20.0), (question("temperature", "degC", -20, 60), "9000 C", None),
+    (question("size"), "12 x 16", None), (question("size"), "banana", None),
+    (question("size"), "0 x 4 cm", None),
+    (question("temperature", "degC", -20, 60), "68 F", 20.0),
+    (question("temperature", "degC", -20, 60), "9000 C", None),
     (question("percent", "%", 0, 100), "55%", 55.0), (question("percent", "%", 0, 100), "140", None),
-    (question("ratio"), "2:1", (2.0, 1.0, "volume")), (question("ratio"), "100:45 by weight", (100.0, 45.0, "weight")),
+    (question("ratio"), "2:1", (2.0, 1.0, "volume")),
+    (question("ratio"), "100:45 by weight", (100.0, 45.0, "weight")),
     (question("ratio"), "no ratio", None), (question("duration", "minutes"), "2 hours", 120.0),
     (question("volume", "mL"), "8 fl oz", pytest.approx(236.6, abs=0.1)), (question("money"), "18.50", 18.5),
 ]  # fmt: skip
@@ -76,8 +79,10 @@ def test_a_size_written_out_is_read_back_the_same(size: dict[str, Any]) -> None:
 
 
 MEASURES = [
-    ("temperature", "degC", -20, 45), ("percent", "%", 0, 100), ("duration", "minutes", 1, 90_000), ("length", "mm", 0.1, 5000),
-    ("volume", "mL", 0.5, 90_000), ("area", "m2", 0.001, 300), ("length", "m", 0.5, 20), ("money", "", 0.01, 900),
+    ("temperature", "degC", -20, 45), ("percent", "%", 0, 100), ("duration", "minutes", 1, 90_000),
+    ("length", "mm", 0.1, 5000),
+    ("volume", "mL", 0.5, 90_000), ("area", "m2", 0.001, 300), ("length", "m", 0.5, 20),
+    ("money", "", 0.01, 900),
 ]  # fmt: skip
 
 
@@ -116,7 +121,8 @@ def test_any_text_gives_a_value_or_a_line(typed: str, asked: Question) -> None:
 
 @pytest.mark.parametrize(
     ("texts", "inches"),
-    [(["12 x 16 in"], True), (["a 12\" tray"], True), (["30 x 40 cm"], False), (["12 in, or 30 cm"], False), (["in a frame"], False), ([], False)],
+    [(["12 x 16 in"], True), (["a 12\" tray"], True), (["30 x 40 cm"], False), (["12 in, or 30 cm"], False),
+    (["in a frame"], False), ([], False)],
 )  # fmt: skip
 def test_who_thinks_in_inches(texts: list[str], inches: bool) -> None:
     assert thinks_in_inches(texts) is inches

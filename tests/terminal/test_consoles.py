@@ -69,9 +69,12 @@ def test_indents_numbers_and_dashes_hang() -> None:
 
 
 HARMFUL = [
-    ("\x1b[31mred\x1b[0m", "red"), ("\x1b]0;title\x07x", "x"), ("\x1b]8;;http://x\x1b\\link", "link"), ("a\x00b", "ab"),
-    ("\u202egpj.exe", "gpj.exe"), ("a\u200bb", "ab"), ("\u2066x\u2069", "x"), ("e" + "\u0301" * 50, "e" + "\u0301" * 3),
-    ("\x9b31mred", "red"), ("a\rb", "a\nb"), ("tab\there", "tab here"), ("\ud800", "\ufffd"), ("\x1bPq#0\x1b\\y", "y"),
+    ("\x1b[31mred\x1b[0m", "red"), ("\x1b]0;title\x07x", "x"), ("\x1b]8;;http://x\x1b\\link", "link"),
+    ("a\x00b", "ab"),
+    ("\u202egpj.exe", "gpj.exe"), ("a\u200bb", "ab"), ("\u2066x\u2069", "x"),
+    ("e" + "\u0301" * 50, "e" + "\u0301" * 3),
+    ("\x9b31mred", "red"), ("a\rb", "a\nb"), ("tab\there", "tab here"), ("\ud800", "\ufffd"),
+    ("\x1bPq#0\x1b\\y", "y"),
     ("{{ 7*7 }} {% x %} <b>", "{{ 7*7 }} {% x %} <b>"), ("naïve ÷ 日本 🎨", "naïve ÷ 日本 🎨"),
 ]  # fmt: skip
 
@@ -90,8 +93,10 @@ def test_harmless_text_holds_no_controls_and_is_harmless_already(text: str) -> N
 
 @pytest.mark.parametrize(
     ("text", "encoding", "shown"),
-    [("30 × 41 cm", "ascii", "30 x 41 cm"), ("½ in", "latin-1", "½ in"), ("½ in", "ascii", " 1/2 in"), ("20 °C – 25 °C", "ascii", "20  deg C - 25  deg C"),
-     ("café", "ascii", "cafe"), ("日", "ascii", "?"), ("≤ 3", "latin-1", "<= 3"), ("x", "no-such-encoding", "x")],
+    [("30 × 41 cm", "ascii", "30 x 41 cm"), ("½ in", "latin-1", "½ in"), ("½ in", "ascii", " 1/2 in"),
+    ("20 °C – 25 °C", "ascii", "20  deg C - 25  deg C"),
+     ("café", "ascii", "cafe"), ("日", "ascii", "?"), ("≤ 3", "latin-1", "<= 3"),
+     ("x", "no-such-encoding", "x")],
 )  # fmt: skip
 def test_signs_the_terminal_lacks_are_spelled_out(text: str, encoding: str, shown: str) -> None:
     assert legible(text, encoding) == shown
@@ -112,8 +117,10 @@ def written(sink: io.TextIOWrapper) -> str:
 
 @pytest.mark.parametrize(
     ("raw", "read"),
-    [(b"outdoors\n", "outdoors"), (b"outdoors\r\n", "outdoors"), (b"\xef\xbb\xbfoutdoors\r\n", "outdoors"), (b"no newline", "no newline"),
-     (b"caf\xe9\n", "café"), ("café\n".encode(), "café"), (b"o\x00u\x00t\x00\n", "out"), (b"a\x1b[31mb\n", "ab"),
+    [(b"outdoors\n", "outdoors"), (b"outdoors\r\n", "outdoors"), (b"\xef\xbb\xbfoutdoors\r\n", "outdoors"),
+    (b"no newline", "no newline"),
+     (b"caf\xe9\n", "café"), ("café\n".encode(), "café"), (b"o\x00u\x00t\x00\n", "out"),
+     (b"a\x1b[31mb\n", "ab"),
      (b"x" * 5_000_000 + b"\nnext\n", "x" * 4000)],
     ids=["unix", "windows", "byte order mark", "no newline", "latin-1", "utf-8", "utf-16", "escape", "endless"],
 )  # fmt: skip
