@@ -63,7 +63,7 @@ def page(plan: Plan, units: Units, id: str = "piece") -> Page:
         above=above(plan, f"{id}-above"),
         section=cut.picture if cut else None,
         legend=tuple(Keyed(sign, swatch(p), says) for sign, p, says in cut.legend) if cut else (),
-        days=timeline(plan.steps, brief.phases, brief.trials),
+        days=timeline(plan.steps, brief.phases, brief.trials) if brief.phases else None,
         size=_size(brief),
     )
 

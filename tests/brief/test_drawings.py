@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from xml.etree import ElementTree
 
@@ -9,6 +10,7 @@ import pytest
 
 from interview.brief.composing import compose
 from interview.brief.drawing.above import above, fills
+from interview.brief.drawing.outline import outline_of
 from interview.brief.drawing.patterns import BLANK, definitions
 from interview.brief.drawing.section import section
 from interview.brief.drawing.svg import tag
@@ -79,19 +81,60 @@ def test_the_section_names_the_layers_from_the_top_down() -> None:
     assert not any("coat" in says for _, _, says in cut.legend)
 
 
-def test_the_drawing_has_the_proportions_of_the_piece() -> None:
-    def height(size: object) -> float:
-        plan = tile().model_copy(update={"answers": {"size": size}})
-        box = re.search(r'viewBox="0 0 348 ([\d.]+)"', above(plan, "x") or "")
-        assert box
-        return float(box[1]) - 28
+def height(size: object) -> float:
+    """Of the outline, which is 320 wide."""
+    plan = tile().model_copy(update={"answers": {"size": size}})
+    box = re.search(r'viewBox="0 0 348 ([\d.]+)"', above(plan, "x") or "")
+    assert box
+    return float(box[1]) - 28
 
-    assert height([300, 400]) == pytest.approx(320 * 4 / 3, abs=200)
-    assert height([300, 300]) == pytest.approx(320, abs=0.1)
-    assert height([400, 300]) == pytest.approx(240, abs=0.1)
-    assert height([1000, 10]) == height([1000, 50])  # a strip is drawn no slimmer than can be read
-    for odd in (None, "not sure", [], [0, 0], [-1, 5], ["a", "b"], [float("inf"), 1]):
-        assert 0 < height(odd) < 400
+
+@pytest.mark.parametrize(
+    ("size", "high"),
+    [
+        ({"shape": "rectangle", "width": 400.0, "height": 300.0}, 240),
+        ({"shape": "rectangle", "width": 300, "height": 300}, 320),
+        ({"shape": "rectangle", "width": 300.0, "height": 400.0}, 352),  # drawn no taller than 1.1 to 1
+        ({"shape": "rectangle", "width": 1000.0, "height": 10.0}, 176),  # and no slimmer than 0.55 to 1
+        ({"shape": "circle", "diameter": 100.0}, 320),
+        ({"shape": "oval", "width": 400.0, "height": 300.0}, 240),
+        ({"shape": "box", "width": 400.0, "height": 300.0, "depth": 50.0}, 240),
+        ({"shape": "cylinder", "diameter": 100.0, "height": 40.0}, 320),
+        ({"shape": "l_shape", "width": 600.0, "height": 450.0, "cut_width": 200.0, "cut_height": 100.0}, 240),
+        ({"shape": "area", "area": 0.4}, 240),
+        (None, 240),
+        ("not sure", 240),
+        ({"shape": "rectangle", "width": 0, "height": -1}, 240),
+        ({"shape": "rectangle", "width": float("inf"), "height": 1}, 240),
+        ([300, 400], 240),
+    ],
+)
+def test_the_drawing_has_the_proportions_of_the_piece(size: object, high: float) -> None:
+    assert height(size) == pytest.approx(high, abs=0.1)
+
+
+@pytest.mark.parametrize("shape", ["rectangle", "circle", "l_shape"])
+def test_an_inner_outline_keeps_its_distance(shape: str) -> None:
+    size = {"shape": shape, "width": 400.0, "height": 300.0, "diameter": 300.0, "cut_width": 90.0, "cut_height": 60.0}
+    outer = outline_of({"size": size}, 0, 0, 320)
+    inner = outer.inner(20)
+    for x, y in inner.points():
+        nearest = min(_to_line((x, y), a, b) for a, b in pairs(outer.points()))
+        assert 19.3 <= nearest <= 20 * math.sqrt(2) + 0.1  # farther only in the corner of the cut-out
+    for x, y in inner.free().points():
+        assert outer.x <= x <= outer.x + outer.width
+        assert outer.y <= y <= outer.y + outer.height
+
+
+def pairs(points: list[tuple[float, float]]) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    return list(zip(points, [*points[1:], points[0]], strict=True))
+
+
+def _to_line(p: tuple[float, float], a: tuple[float, float], b: tuple[float, float]) -> float:
+    length = math.dist(a, b)
+    along = ((p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1])) / length**2
+    along = min(max(along, 0), 1)
+    return math.dist(p, (a[0] + along * (b[0] - a[0]), a[1] + along * (b[1] - a[1])))
 
 
 def bars(plan: Plan) -> list[tuple[str, list[tuple[float, float]]]]:

@@ -3,32 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from interview.brief.drawing.outline import Outline, outline_of
 from interview.brief.drawing.patterns import BLANK, TREATED, reference
 from interview.brief.drawing.svg import Point, Svg, callout, drawing, group, path, tag
 from interview.parts import Zone
 from interview.plan import Plan
 
 WIDTH, MARGIN, RING = 348.0, 14.0, 20.0
-
-
-@dataclass(frozen=True, slots=True)
-class Box:
-    """A rectangle: its corner and its size."""
-
-    x: float
-    y: float
-    width: float
-    height: float
-
-    def inner(self, by: float) -> Box:
-        return Box(self.x + by, self.y + by, self.width - 2 * by, self.height - 2 * by)
-
-    def corners(self) -> list[Point]:
-        right, bottom = self.x + self.width, self.y + self.height
-        return [(self.x, self.y), (right, self.y), (right, bottom), (self.x, bottom)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,99 +50,83 @@ def above(plan: Plan, id: str) -> Svg | None:
     fill = fills(plan)
     numbers = {line.zone: n for n, line in enumerate(plan.zone_lines, 1)}
     marked = [Marked(z, numbers.get(z.id, n), fill.get(z.id, BLANK)) for n, z in enumerate(plan.zones, 1)]
-    outline = _outline(plan.answers)
+    outline = outline_of(plan.answers, MARGIN, MARGIN, WIDTH - 2 * MARGIN)
     shapes = _draw(marked, outline)
     says = "; ".join(f"{m.number}, {m.zone.name}" for m in marked)
     height = outline.height + 2 * MARGIN
     return drawing(WIDTH, height, "The piece from above", f"Zones: {says}.", id, *shapes)
 
 
-def _outline(answers: Mapping[str, object]) -> Box:
-    """In the proportions of the piece, between a slim upright and a long low one."""
-    size = answers.get("size")
-    sides = (
-        [s for s in size if isinstance(s, (int, float)) and s > 0] if isinstance(size, (list, tuple)) else []
-    )
-    ratio = sides[1] / sides[0] if len(sides) > 1 else 0.75
-    ratio = min(max(ratio, 0.55), 1.1)
-    width = WIDTH - 2 * MARGIN
-    return Box(MARGIN, MARGIN, width, width * ratio)
-
-
-def _draw(marked: Sequence[Marked], outline: Box) -> list[Svg]:
+def _draw(marked: Sequence[Marked], outline: Outline) -> list[Svg]:
     shapes: list[Svg] = []
     box = outline
     signs: list[Svg] = []
     by_kind = {(m.zone.body == "mount", m.zone.kind): m for m in marked}
-    rings = [
-        m
-        for m in (by_kind.get((True, "sides")), by_kind.get((False, "edges")), by_kind.get((False, "sides")))
-        if m
-    ]
-    for n, ring in enumerate(rings):
+    kinds = ((True, "sides"), (False, "edges"), (False, "sides"))
+    rings = [m for m in (by_kind.get(kind) for kind in kinds) if m]
+    for place, ring in enumerate(rings):
         shapes.append(_ring(ring, box))
-        signs.append(
-            callout(outline.x + outline.width * (0.25 + 0.25 * n), box.y + RING / 2, str(ring.number))
-        )
+        signs.append(callout(*box.on_edge(place, RING / 2), str(ring.number)))
         box = box.inner(RING)
     front = by_kind.get((False, "front"))
-    shapes.append(path(box.corners(), fill=reference(front.fill if front else BLANK), class_="outline"))
+    shapes.append(path(box.points(), fill=reference(front.fill if front else BLANK), class_="outline"))
     back = by_kind.get((False, "back")) or by_kind.get((True, "back"))
     drawn = {id(m) for m in (*rings, front, back) if m}
     cells = [m for m in marked if id(m) not in drawn]
-    more, numbers = _cells(([front] if front else []) + cells, box)
+    more, numbers = _cells(([front] if front else []) + cells, box.free())
     shapes += more
     signs += numbers
     if back:
-        shapes.append(_corner(back, outline))
-        signs.append(
-            callout(outline.x + outline.width - 24, outline.y + outline.height - 24, str(back.number))
-        )
+        x, y = outline.corner()
+        shapes.append(_reverse(back, x, y) if outline.round else _corner(back, x, y))
+        signs.append(callout(x - 24, y - 24, str(back.number)))
     return [*shapes, *signs]
 
 
-def _ring(ring: Marked, box: Box) -> Svg:
+def _ring(ring: Marked, box: Outline) -> Svg:
     """A band round the box; the torn one is ragged on its outside."""
     opened = next((value for key, value in ring.zone.facts if key == "opened"), ())
-    outer = _ragged(box) if "torn" in opened else box.corners()  # type: ignore[operator]
+    outer = _ragged(box.points()) if "torn" in opened else box.points()  # type: ignore[operator]
     return path(outer, fill=reference(ring.fill), class_="outline")
 
 
-def _ragged(box: Box) -> list[Point]:
+def _ragged(corners: Sequence[Point]) -> list[Point]:
     """The outline of a tear: always the same, so that the same plan gives the same drawing."""
     points: list[Point] = []
-    corners = box.corners()
     for (x0, y0), (x1, y1) in zip(corners, [*corners[1:], corners[0]], strict=True):
-        length = math.hypot(x1 - x0, y1 - y0)
-        count = max(int(length / 9), 4)
+        length = max(math.hypot(x1 - x0, y1 - y0), 0.1)
+        count = max(int(length / 9), 1)
         across = ((y1 - y0) / length, -(x1 - x0) / length)
         for n in range(count):
-            off = (0.0, 3.2, 1.0, 4.0, 0.4, 2.6)[n % 6] if n else 0.0
+            off = (0.0, 3.2, 1.0, 4.0, 0.4, 2.6)[len(points) % 6]
             along = n / count
-            points.append(
-                (x0 + (x1 - x0) * along - across[0] * off, y0 + (y1 - y0) * along - across[1] * off)
-            )
+            points.append((x0 + (x1 - x0) * along - across[0] * off, y0 + (y1 - y0) * along - across[1] * off))
     return points
 
 
-def _corner(back: Marked, outline: Box) -> Svg:
+def _corner(back: Marked, x: float, y: float) -> Svg:
     """A corner turned up, so that the back shows."""
-    right, bottom, size = outline.x + outline.width + 3, outline.y + outline.height + 3, 62.0
+    right, bottom, size = x + 3, y + 3, 62.0
     gone = path([(right, bottom - size), (right, bottom), (right - size, bottom)], class_="gone")
     flap = [(right, bottom - size), (right - size, bottom), (right - size * 0.82, bottom - size * 0.82)]
     return group(gone, path(flap, fill=reference(back.fill), class_="outline"))
 
 
+def _reverse(back: Marked, x: float, y: float) -> Svg:
+    """A round piece has no corner to turn up: it is shown once more, small, from behind."""
+    return tag("circle", cx=x - 24, cy=y - 24, r=26, fill=reference(back.fill), class_="outline")
+
+
 # ------------------------------------------------------------------ what lies inside the front
 
 
-def _cells(marked: Sequence[Marked], box: Box) -> tuple[list[Svg], list[Svg]]:
+def _cells(marked: Sequence[Marked], box: Outline) -> tuple[list[Svg], list[Svg]]:
     """Each zone inside the front gets a field of its own, in rows; the front's number the first."""
     columns = max(1, min(len(marked), math.ceil(math.sqrt(len(marked) * box.width / max(box.height, 1)))))
     rows = math.ceil(len(marked) / columns)
     shapes, signs = [], []
     for n, one in enumerate(marked):
-        cell = Box(
+        cell = Outline(
             box.x + box.width * (n % columns) / columns,
             box.y + box.height * (n // columns) / rows,
             box.width / columns,
@@ -169,7 +137,7 @@ def _cells(marked: Sequence[Marked], box: Box) -> tuple[list[Svg], list[Svg]]:
     return shapes, signs
 
 
-def _figure(one: Marked, cell: Box) -> list[Svg]:
+def _figure(one: Marked, cell: Outline) -> list[Svg]:
     """How a zone of this kind looks."""
     x, y = cell.x + cell.width / 2, cell.y + cell.height / 2
     size = min(cell.width, cell.height, 96.0) / 2 - 4
