@@ -1,0 +1,1 @@
+"""The numbers of a plan: amounts, pots, room and air."""
