@@ -49,6 +49,7 @@ def printed(html: str, *, seconds: float = 90.0) -> bytes:
                 f"--print-to-pdf={made}",
                 page.as_uri(),
             ],
+            folder,
             seconds,
         )
         data = made.read_bytes() if made.exists() else b""
@@ -64,11 +65,12 @@ def _as_root() -> list[str]:
     return ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
 
 
-def _run(command: list[str], seconds: float) -> None:
-    """To its end, with all its helpers; what it chatters is not shown."""
+def _run(command: list[str], folder: str, seconds: float) -> None:
+    """To its end, with all its helpers, in a folder of its own; what it chatters is not shown."""
     try:
         process = subprocess.Popen(
             command,
+            cwd=folder,
             stdin=subprocess.DEVNULL,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
