@@ -84,7 +84,7 @@ def _counted(number: int, unit: str) -> str:
 
 
 def _rows(doings: Sequence[Doing]) -> tuple[_Row, ...]:
-    """In the order in which they begin. Coats of one sealer on one side share all of their id but the number."""
+    """In the order in which they begin. Coats of one sealer on one side share their id but for the number."""
     found: dict[str, list[Doing]] = {}
     for doing in doings:
         entry = doing.step.rpartition(".")[0] if doing.kind == "seal" else doing.step
@@ -171,11 +171,9 @@ class _Scale:
 def _summing_up(time: Timeline, width: int) -> Iterator[str]:
     yield from wrapped(f"Begin {moment(time.begins)}. Ready {moment(time.ready)}.", width)
     if time.quickest < time.ready:
-        says = (
-            f"That counts on the longest waits. If everything dries at its quickest, it is ready {moment(time.quickest)}; "
-            "go on sooner only where the step's own check says so."
-        )
-        yield from wrapped(says, width)
+        quick = f"If everything dries at its quickest, it is ready {moment(time.quickest)}"
+        check = "go on sooner only where the step's own check says so."
+        yield from wrapped(f"That counts on the longest waits. {quick}; {check}", width)
     if time.pieces > 1:
         yield from wrapped(_how_close(time), width)
     if time.late and time.ready_by is not None:

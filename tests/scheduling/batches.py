@@ -102,7 +102,7 @@ def _task(chance: random.Random, id: str) -> Task:
         held=((stays, size),) if stays != "none" else (),
         session=place if place == "spray" else "",
         outdoors=chance.random() < 0.15,
-        looks=Looks(15, chance.choice((60, 120))) if chance.random() < 0.15 else None,
+        looks=Looks.every(15, chance.choice((60, 120))) if chance.random() < 0.15 else None,
     )
 
 

@@ -39,7 +39,7 @@ class Minutes:
             return False
         if task.outdoors and not all(self.light[m] for m in span):
             return False
-        looks = range(task.looks.every, task.looks.lasting + 1, task.looks.every) if task.looks else ()
+        looks = task.looks.at if task.looks else ()
         # a look at the very minute of closing still counts
         return all(self.watch[minute + length + m] or self.watch[minute + length + m - 1] for m in looks)
 

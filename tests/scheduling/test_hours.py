@@ -93,9 +93,9 @@ def test_daylight_may_not_come_for_months() -> None:
 
 def test_hours_that_never_come() -> None:
     assert first_start(Calendar(((),) * 7), datetime(2026, 6, 1), WORK) is None
-    assert first_start(EVENINGS, datetime(2026, 6, 1), Task("long", 241, looks=Looks(10, 10))) == datetime(
-        2026, 6, 13, 9
-    )
+    assert first_start(
+        EVENINGS, datetime(2026, 6, 1), Task("long", 241, looks=Looks.every(10, 10))
+    ) == datetime(2026, 6, 13, 9)
 
 
 @pytest.mark.parametrize("span", [(-1, 60), (60, 60), (60, 30), (1440, 1500), (600, 2041)])

@@ -114,7 +114,7 @@ def test_an_alternative_can_cost_more_work() -> None:
 
 def test_a_pour_is_not_begun_when_nobody_can_look() -> None:
     """Looks for two hours after it, evenings until ten: it must be done by eight, or it waits a day."""
-    pour = Task("pour", 30, demands=HANDS, looks=Looks(15, 120))
+    pour = Task("pour", 30, demands=HANDS, looks=Looks.every(15, 120))
     begin = datetime(2026, 6, 1, 19, 31)
     made = schedule(Problem((pour,), (), ALONE, EVENINGS, begin))
     assert made.when(made["pour"].start) == datetime(2026, 6, 2, 18)
@@ -154,7 +154,7 @@ def test_sprays_are_gathered_into_few_sessions() -> None:
     [
         ((Task("a", 600, "Sand"),), (), "there is never time for “Sand”, 600 minutes in one go"),
         (
-            (Task("a", 30, "Pour", looks=Looks(60, 600)),),
+            (Task("a", 30, "Pour", looks=Looks.every(60, 600)),),
             (),
             "never time for “Pour”, 30 minutes in one go, within your hours, with somebody there to look",
         ),
@@ -215,7 +215,7 @@ def test_the_checker_sees_what_is_wrong() -> None:
     """Each rule broken once, so that a silent checker is noticed."""
     tasks = (
         Task("a", 30, demands=(("hands", 1), ("table", 6)), wait=60, held=(("table", 6),)),
-        Task("b", 30, demands=(("hands", 1), ("table", 6)), looks=Looks(30, 60)),
+        Task("b", 30, demands=(("hands", 1), ("table", 6)), looks=Looks.every(30, 60)),
     )
     problem = Problem(tasks, (Lag("a", "b", 60, 90),), ALONE, EVENINGS, MONDAY)
     good = schedule(problem)

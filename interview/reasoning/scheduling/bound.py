@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from interview.reasoning.scheduling.blocks import Arc
 from interview.reasoning.scheduling.generating import Ground
-from interview.reasoning.scheduling.openings import Spans
+from interview.reasoning.scheduling.openings import Spans, joined
 
 _CLASSES = 6  # so many thresholds of earliest starts, and of what follows, are tried
 _FAR = 4000 * 1440
@@ -111,11 +111,26 @@ def _fluid_bounds(ground: Ground, heads: Sequence[int], followers: _Followers) -
         uses = list(_uses(ground, number, heads, followers))
         if capacity <= 0 or len(uses) < 2:
             continue
-        axis = _Axis(ground, uses, capacity)
-        for head in _classes([u.head for u in uses]):
-            later = [u for u in uses if u.head >= head]
-            for tail in _classes([u.tail for u in later]):
-                yield _fluid_bound([u for u in later if u.tail >= tail], axis, followers)
+        yield from _bounds_by_class(uses, _Axis(ground, uses, capacity), followers)
+        for alike in _with_looks(ground, uses):
+            yield from _bounds_by_class(alike, _Axis(ground, alike, capacity, looks=True), followers)
+
+
+def _bounds_by_class(uses: Sequence[_Use], axis: _Axis, followers: _Followers) -> Iterator[int]:
+    for head in _classes([u.head for u in uses]):
+        later = [u for u in uses if u.head >= head]
+        for tail in _classes([u.tail for u in later]):
+            yield _fluid_bound([u for u in later if u.tail >= tail], axis, followers)
+
+
+def _with_looks(ground: Ground, uses: Sequence[_Use]) -> Iterator[list[_Use]]:
+    """Tasks with the same looks after them, which leave less of the day to begin them."""
+    found: dict[object, list[_Use]] = {}
+    for use in uses:
+        task = ground.problem.tasks[use.task]
+        if task.looks is not None and not use.held and task.hands_on:
+            found.setdefault(task.looks, []).append(use)
+    yield from (each for each in found.values() if len(each) > 1)
 
 
 def _uses(ground: Ground, resource: int, heads: Sequence[int], followers: _Followers) -> Iterator[_Use]:
@@ -145,12 +160,14 @@ def _fluid_bound(uses: Sequence[_Use], axis: _Axis, followers: _Followers) -> in
 class _Axis:
     """When so much of a resource can have been given out.
 
-    Only in working hours, or, where things wait on it, at any hour.
+    Only in working hours, or, where things wait on it, at any hour. `looks`: only in those hours after which
+     there is time for the looks of these tasks.
     """
 
-    def __init__(self, ground: Ground, uses: Sequence[_Use], capacity: int) -> None:
+    def __init__(self, ground: Ground, uses: Sequence[_Use], capacity: int, *, looks: bool = False) -> None:
         self._ground = ground
         self._capacity = capacity
+        self._starts = {ground.forms.mode(u.task).starts for u in uses} if looks else set()
         self._always = any(u.held for u in uses)
         self._outdoors = all(ground.problem.tasks[u.task].outdoors for u in uses)
         self._laid_out = -1
@@ -166,7 +183,7 @@ class _Axis:
         while True:
             openings.reach(minute + needed)
             if self._laid_out != openings.until:
-                self._spans = openings.outdoor if self._outdoors else openings.work
+                self._spans = self._open()
                 self._total = openings.open_minutes(self._spans)
                 self._laid_out = openings.until
             target = self._open_before(minute) + needed
@@ -174,6 +191,11 @@ class _Axis:
             if where < len(self._spans):
                 return self._spans[where][0] + target - self._total[where] if where >= 0 else minute
             openings.reach(openings.until + 1)
+
+    def _open(self) -> Spans:
+        if self._starts:
+            return joined(span for starts in self._starts for span in starts.covered())
+        return self._ground.openings.outdoor if self._outdoors else self._ground.openings.work
 
     def _open_before(self, minute: int) -> int:
         where = bisect_right(self._spans, (minute, _FAR)) - 1

@@ -8,7 +8,7 @@ from heapq import heapify, heappop, heappush
 
 from interview.reasoning.scheduling.blocks import Block, Net, Option, net
 from interview.reasoning.scheduling.forms import Forms
-from interview.reasoning.scheduling.openings import Openings
+from interview.reasoning.scheduling.openings import Openings, laid_out
 from interview.reasoning.scheduling.placing import PATIENCE, Floor
 from interview.reasoning.scheduling.tasks import CannotSchedule, Placed, Problem, called, check
 
@@ -47,7 +47,7 @@ class Pass:
 def ground(problem: Problem) -> Ground:
     """Raises CannotSchedule where the problem contradicts itself, or something can have no place ever."""
     check(problem)
-    openings = Openings(problem.calendar, problem.begin)
+    openings = laid_out(problem.calendar, problem.begin)
     network = net(problem)
     forms = Forms(problem, network, openings)
     return Ground(problem, _possible(problem, network, forms), forms, openings)

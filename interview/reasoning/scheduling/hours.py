@@ -6,7 +6,8 @@ or back in between, `changes` says so, and a wait through that night stays as lo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 
 DAY = 1440
@@ -74,6 +75,15 @@ class Calendar:
                 return hours
         return week[day.weekday()]
 
+    def longer(self, minutes: int) -> Calendar:
+        """Every day's last hours end so much later, at midnight at the latest."""
+        return replace(self, week=_week(_later(day, minutes) for day in self.week))
+
+    def every_day(self) -> Calendar:
+        """The days without hours get the longest hours of the week; days off stay off."""
+        longest = max(self.week, key=lambda day: sum(h.closes - h.opens for h in day))
+        return replace(self, week=_week(day or longest for day in self.week))
+
     def minute(self, begin: datetime, wall: datetime) -> int:
         """True minutes from `begin` to a local time, rounded up. Of a time that comes twice, the first."""
         passed = wall - begin
@@ -91,6 +101,18 @@ class Calendar:
             if change.at > begin and local >= change.at:
                 local += timedelta(minutes=change.by)
         return local
+
+
+def _week(days: Iterable[Day]) -> Week:
+    monday, tuesday, wednesday, thursday, friday, saturday, sunday = days
+    return (monday, tuesday, wednesday, thursday, friday, saturday, sunday)
+
+
+def _later(day: Day, minutes: int) -> Day:
+    if not day or day[-1].closes >= DAY:
+        return day
+    last = day[-1]
+    return (*day[:-1], Hours(last.opens, min(DAY, last.closes + minutes)))
 
 
 def at(day: date, minute: int) -> datetime:

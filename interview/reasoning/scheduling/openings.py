@@ -8,6 +8,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Iterable
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 
 from interview.reasoning.scheduling.hours import Calendar, Day, at
 from interview.reasoning.scheduling.tasks import Looks, Task
@@ -48,7 +49,7 @@ class Starts:
         self._openings = openings
         self._hands_on = hands_on
         self._outdoors = outdoors
-        self._moments = looks.moments() if looks else ()
+        self._moments = looks.at if looks else ()
         self._always = hands_on == 0 and not self._moments
         self._firsts: list[int] = []
         self._lasts: list[int] = []
@@ -68,6 +69,12 @@ class Starts:
             self._openings.reach(max(self._until + 1, minute))
             self._lay_out()
 
+    def covered(self) -> Spans:
+        """The minutes in which such a task can be going on, as far as is laid out."""
+        if self._until != self._openings.until:
+            self._lay_out()
+        return [(o, c + self._hands_on) for o, c in zip(self._firsts, self._lasts, strict=True)]
+
     def _lay_out(self) -> None:
         spans = self._openings.outdoor if self._outdoors else self._openings.work
         if self._hands_on:
@@ -86,6 +93,12 @@ class Starts:
         self._firsts = [opens for opens, _ in fitting]
         self._lasts = [closes for _, closes in fitting]
         self._until = self._openings.until
+
+
+@lru_cache(maxsize=16)
+def laid_out(calendar: Calendar, begin: datetime) -> Openings:
+    """The same calendar from the same beginning is laid out once for all problems on it."""
+    return Openings(calendar, begin)
 
 
 class Openings:

@@ -23,14 +23,14 @@ class CannotSchedule(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Looks:
-    """After the task somebody must look `every` so many minutes, for `lasting` minutes in all."""
+    """When somebody must look after a task: minutes after its end, ascending."""
 
-    every: int
-    lasting: int
+    at: tuple[int, ...]
 
-    def moments(self) -> tuple[int, ...]:
-        """Minutes after the end of the task."""
-        return tuple(range(self.every, self.lasting + 1, self.every))
+    @classmethod
+    def every(cls, minutes: int, lasting: int) -> Looks:
+        """Every so many minutes, for `lasting` minutes in all."""
+        return cls(tuple(range(minutes, lasting + 1, minutes)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,8 +164,8 @@ def check(problem: Problem) -> None:
 def _check_task(task: Task, workshop: Workshop) -> None:
     if task.hands_on < 0 or task.wait < 0:
         raise CannotSchedule(f"{called(task)} has a time below zero", task.id)
-    if task.looks is not None and task.looks.every <= 0:
-        raise CannotSchedule(f"{called(task)} needs looks, but not how often", task.id)
+    if task.looks is not None and any(minute < 0 for minute in task.looks.at):
+        raise CannotSchedule(f"{called(task)} has a look before its end", task.id)
     for resource, amount in (*task.demands, *task.held):
         there = workshop.capacity(resource)
         if amount < 0:

@@ -1,0 +1,278 @@
+"""Steps on a calendar: when each is done, from now on or back from a ready time, for one piece or many."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from interview.plan import Plan
+from interview.reasoning.jobs import Job, Jobs, Sizes, jobs
+from interview.reasoning.lots import Kind, Means, Pieces, groups, how_many, largest_lot, planned
+from interview.reasoning.scheduling.improving import EFFORT, Progress
+from interview.reasoning.scheduling.planning import latest_begin, schedule
+from interview.reasoning.scheduling.tasks import CannotSchedule, Placed, Schedule
+
+QUICK = 400  # tasks put down to compare sizes of lots, and for one piece, whose steps hardly leave a choice
+_MOST_TASKS = 4000  # smaller lots than make so many tasks are not tried
+
+
+@dataclass(frozen=True, slots=True)
+class Doing:
+    """One thing done by hand, or a wait of its own (then it begins when it ends). Local times.
+
+    `until`: when its wait is over. `late`: a window before it was missed, the longer wait taken. `who`: the
+    pieces in words, "" for a single piece. `pot`: the number of the pot that is mixed or poured, 0 for none.
+    `job`: doings of one job follow each other at once.
+    """
+
+    step: str
+    kind: str
+    name: str
+    begins: datetime
+    ends: datetime
+    until: datetime
+    looks: tuple[datetime, ...] = ()
+    late: bool = False
+    who: str = ""
+    some: Pieces = ()
+    pot: int = 0
+    job: str = ""
+
+    @property
+    def pieces(self) -> int:
+        return how_many(self.some)
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """Something that would make it possible, and when it would then be ready."""
+
+    says: str
+    ready: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """`doings` by time. `bound`: it cannot be ready sooner with these means, whatever the order (proven).
+
+    `quickest`: when it may be ready if everything dries at its quickest; `ready` counts on the longest waits.
+    `ways`: what would make it possible, where `ready_by` is missed.
+    """
+
+    doings: tuple[Doing, ...]
+    begins: datetime
+    ready: datetime
+    bound: datetime
+    quickest: datetime
+    ready_by: datetime | None
+    sessions: int
+    pieces: int
+    ways: tuple[Way, ...] = ()
+
+    @property
+    def late(self) -> timedelta:
+        """By how much `ready_by` is missed; zero where it is kept or nothing was asked."""
+        over = self.ready - self.ready_by if self.ready_by else timedelta()
+        return max(over, timedelta())
+
+    @property
+    def impossible(self) -> bool:
+        """Whether no order of the work at all could be ready in time."""
+        return self.ready_by is not None and self.bound > self.ready_by
+
+
+def timeline(plan: Plan, means: Means, *, backward: bool = False) -> Timeline:
+    """One plan, for as many pieces as it says. `backward`: begin as late as `means.ready_by` allows.
+
+    Raises CannotSchedule.
+    """
+    kind = Kind(plan.name or plan.summary, plan, planned(plan))
+    return arrange((kind,), means, backward=backward, effort=QUICK)
+
+
+def arrange(
+    kinds: Sequence[Kind],
+    means: Means,
+    *,
+    backward: bool = False,
+    effort: int = EFFORT,
+    progress: Progress | None = None,
+) -> Timeline:
+    """Many pieces: the earliest finish, then the fewest sessions. Raises CannotSchedule with the reason."""
+    best, work = _best_sizes(kinds, means, effort, progress)
+    if backward and means.ready_by is not None:
+        later = latest_begin(work.problem, means.ready_by, effort=effort)
+        best = later if later is not None else best
+    quickest = _quickest(kinds, means, best)
+    return _timeline(kinds, means, best, work, quickest)
+
+
+def ways_out(
+    kinds: Sequence[Kind], means: Means, others: Sequence[tuple[str, Sequence[Kind]]] = ()
+) -> tuple[Way, ...]:
+    """What would make it ready in time: each change tried by itself, those kept that serve.
+
+    `others`: the same pieces planned otherwise, such as ("brush instead of spraying", kinds). A coat less is
+    never among them: a plan has no more coats than it needs.
+    """
+    if means.ready_by is None:
+        return ()
+    tries = [(says, kinds, changed) for says, changed in _other_means(means)]
+    tries += [(says, other, means) for says, other in others]
+    found = [
+        Way(says, ready)
+        for says, some, how in tries
+        if (ready := _ready(some, how)) and ready <= means.ready_by
+    ]
+    fewer = _fewer(kinds, means)
+    return (*found, *((fewer,) if fewer else ()))
+
+
+# ------------------------------------------------------------ schedules
+
+
+def _best_sizes(
+    kinds: Sequence[Kind], means: Means, effort: int, progress: Progress | None
+) -> tuple[Schedule, Jobs]:
+    """The sizes of lots and rounds that are ready first, and their schedule with the whole effort."""
+    if not any(k.count for k in kinds):
+        raise CannotSchedule("there are no pieces to work on")
+    tried = [jobs(kinds, means, sizes) for sizes in _sizes(kinds, means)]
+    work = tried[0]
+    if len(tried) > 1:
+        quick = [(schedule(each.problem, effort=QUICK), n) for n, each in enumerate(tried)]
+        work = tried[min(quick, key=lambda q: (q[0].finish, q[0].sessions, q[1]))[1]]
+    return schedule(work.problem, effort=effort, progress=progress), work
+
+
+def _sizes(kinds: Sequence[Kind], means: Means) -> Iterator[Sizes]:
+    """Sizes worth trying: the largest lots that the limits allow, and halves; rounds like them, or larger."""
+    lot = max(largest_lot(g, kinds, means) for g in groups(kinds))
+    steps = max(len(k.plan.steps) for k in kinds)
+    pieces = sum(k.count for k in kinds)
+    yield Sizes(lot)
+    while lot > 1:
+        if lot < pieces:
+            yield Sizes(lot, lot)
+        lot = (lot + 1) // 2
+        if pieces / lot * steps > _MOST_TASKS:
+            return
+        yield Sizes(lot)
+
+
+def _ready(kinds: Sequence[Kind], means: Means) -> datetime | None:
+    try:
+        best, _ = _best_sizes(kinds, means, QUICK, None)
+    except CannotSchedule:
+        return None
+    return best.when(best.finish)
+
+
+def _quickest(kinds: Sequence[Kind], means: Means, best: Schedule) -> datetime:
+    if means.waits == "shortest":
+        return best.when(best.finish)
+    begin = best.when(best.start)
+    ready = _ready(kinds, replace(means, waits="shortest", begin=begin))
+    return min(ready or best.when(best.finish), best.when(best.finish))
+
+
+# ------------------------------------------------------------ what would make it possible
+
+
+def _other_means(means: Means) -> Iterator[tuple[str, Means]]:
+    calendar = means.calendar
+    if means.waits == "longest":
+        yield (
+            "if everything dries as fast as it can; check each step before you go on",
+            replace(means, waits="shortest"),
+        )
+    for hours in (1, 2, 3):
+        longer = calendar.longer(60 * hours)
+        word = "an hour" if hours == 1 else f"{hours} hours"
+        yield f"{word} more each evening you work", replace(means, calendar=longer)
+    yield "working on every day of the week", replace(means, calendar=calendar.every_day())
+    yield "one more person to help", replace(means, hands=means.hands + 1)
+    if means.rack is not None:
+        yield "a rack twice as large", replace(means, rack=2 * means.rack)
+    if means.table is not None:
+        yield "a table twice as large", replace(means, table=2 * means.table)
+
+
+def _fewer(kinds: Sequence[Kind], means: Means) -> Way | None:
+    """The most pieces, of every kind in proportion, that are ready in time."""
+    whole = sum(k.count for k in kinds)
+    best: Way | None = None
+    low, high = 0, whole
+    while high - low > 1:
+        middle = (low + high) // 2
+        some = [replace(k, count=round(k.count * middle / whole)) for k in kinds]
+        ready = _ready([k for k in some if k.count], means)
+        if ready is not None and means.ready_by is not None and ready <= means.ready_by:
+            low, best = middle, Way(f"{sum(k.count for k in some)} pieces instead of {whole}", ready)
+        else:
+            high = middle
+    return best
+
+
+# ------------------------------------------------------------ back to dates
+
+
+def _timeline(
+    kinds: Sequence[Kind], means: Means, best: Schedule, work: Jobs, quickest: datetime
+) -> Timeline:
+    doings = [d for p in best.placed for d in _doings(kinds, best, p, work.jobs[p.task.id])]
+    doings.sort(key=lambda d: (d.begins, d.ends, d.job))
+    return Timeline(
+        _numbered(doings),
+        best.when(best.start),
+        best.when(best.finish),
+        best.when(best.bound),
+        quickest,
+        means.ready_by,
+        best.sessions,
+        sum(k.count for k in kinds),
+    )
+
+
+def _numbered(doings: Sequence[Doing]) -> tuple[Doing, ...]:
+    """Pots numbered in the order in which they are mixed."""
+    new: dict[int, int] = {}
+    for doing in doings:
+        if doing.pot:
+            new.setdefault(doing.pot, len(new) + 1)
+    return tuple(replace(d, pot=new[d.pot]) if d.pot else d for d in doings)
+
+
+def _doings(kinds: Sequence[Kind], best: Schedule, placed: Placed, job: Job) -> Iterator[Doing]:
+    who = in_words(job.pieces, kinds)
+    for part in job.parts:
+        last = part is job.parts[-1]
+        begins, ends = placed.start + part.begins, placed.start + part.ends
+        yield Doing(
+            part.step,
+            part.kind,
+            part.name,
+            best.when(begins),
+            best.when(ends),
+            best.when(placed.ready if last else ends),
+            tuple(best.when(placed.start + look) for look in part.looks),
+            placed.late and part is job.parts[0],
+            who,
+            job.pieces,
+            job.pot,
+            placed.task.id,
+        )
+
+
+def in_words(pieces: Pieces, kinds: Sequence[Kind]) -> str:
+    """ "coaster 1 to 6, tray"; "" where there is only one piece in all."""
+    if len(kinds) == 1 and kinds[0].count == 1:
+        return ""
+    return ", ".join(_some(kinds[s.kind], s.first, s.last) for s in pieces)
+
+
+def _some(kind: Kind, first: int, last: int) -> str:
+    if kind.count == 1:
+        return kind.name
+    return f"{kind.name} {first}" if first == last else f"{kind.name} {first} to {last}"

@@ -1,0 +1,280 @@
+"""Kinds of pieces and what there is to work with -> tasks for the scheduler.
+
+Pieces of equal steps form a *group*, whatever they are called. A group is worked in *lots*: a lot goes through
+every step together. Poured are *rounds* of what the table holds, each after the room was made ready once, and
+a round from *pots* no larger than can be spread in the working time. Trials are done once a group.
+A wet piece keeps its place on the rack until it may be handled, a poured one its place on the table until it is
+firm; after that it can stand anywhere.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+from interview.parts import Step
+from interview.plan import Plan
+from interview.reasoning.scheduling.hours import Calendar
+from interview.reasoning.scheduling.openings import laid_out
+from interview.reasoning.scheduling.tasks import CannotSchedule
+from knowledge.allowances import allowance
+
+CM2 = 1e4  # in a square metre
+BESIDE = 20.0  # mm of room to leave beside a piece, so that hands and drips have space; common practice
+PLENTY = 10**9  # where no limit was given
+ROOM = "prepare.room"  # the step that is done once for a whole round
+SPACED = ("table", "rack")
+
+
+@dataclass(frozen=True, slots=True)
+class Means:
+    """What there is to work with, and when. Areas in m2, `pot` in mL, `working_time` in minutes.
+
+    None: as much as is needed; of a pot, no more than is ever safe to mix at once. `waits`: which end of every
+    wait's range is counted on. `slower`: a factor on all drying and curing times for the room's temperature.
+    """
+
+    calendar: Calendar
+    begin: datetime
+    ready_by: datetime | None = None
+    hands: int = 1
+    spray_places: int = 1
+    table: float | None = None
+    rack: float | None = None
+    pot: float | None = None
+    working_time: int = 30
+    waits: Literal["longest", "shortest"] = "longest"
+    slower: float = 1.0
+
+    def capacities(self) -> tuple[tuple[str, int], ...]:
+        return (
+            ("hands", self.hands),
+            ("spray place", self.spray_places),
+            ("table", PLENTY if self.table is None else int(self.table * CM2)),
+            ("rack", PLENTY if self.rack is None else int(self.rack * CM2)),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """So many equal pieces with one plan."""
+
+    name: str
+    plan: Plan
+    count: int = 1
+
+    @property
+    def resin(self) -> float | None:
+        """mL poured on one piece at most, if the plan says so."""
+        told = next((f for f in self.plan.figures if f.id == "amount.resin"), None)
+        return told.high / planned(self.plan) if told else None
+
+    @property
+    def space(self) -> int:
+        """cm2 of table or rack that one piece takes, with room beside it; 0 where its size is not known."""
+        size = self.plan.answers.get("size")
+        return footprint(size) if isinstance(size, Mapping) else 0
+
+
+def planned(plan: Plan) -> int:
+    """For how many pieces the plan's amounts are."""
+    count = plan.answers.get("count", 1)
+    return count if isinstance(count, int) and count > 0 else 1
+
+
+def footprint(size: Mapping[str, object]) -> int:
+    """cm2 that a piece of this size (mm, or m2 for a bare area) takes lying flat, with room beside it."""
+
+    def side(name: str) -> float:
+        value = size.get(name, 0.0)
+        return float(value) if isinstance(value, (int, float)) else 0.0
+
+    if size.get("shape") == "area":
+        wide = high = math.sqrt(side("area")) * 1000
+    else:
+        wide = side("width") or side("diameter")
+        high = wide if size.get("shape") in ("circle", "cylinder") else side("height")
+    return math.ceil((wide + BESIDE) * (high + BESIDE) / 100)
+
+
+@dataclass(frozen=True, slots=True)
+class Some:
+    """Pieces `first` to `last` of one kind, counted from 1."""
+
+    kind: int
+    first: int
+    last: int
+
+    @property
+    def count(self) -> int:
+        return self.last - self.first + 1
+
+
+Pieces = tuple[Some, ...]
+
+
+def how_many(pieces: Pieces) -> int:
+    return sum(some.count for some in pieces)
+
+
+def cut(pieces: Sequence[Some], size: int) -> list[Pieces]:
+    """In slices of at most `size` pieces, as equal as can be."""
+    left = how_many(tuple(pieces))
+    slices = math.ceil(left / size)
+    made: list[Pieces] = []
+    flow = iter(pieces)
+    some = next(flow, None)
+    for number in range(slices):
+        want = math.ceil(left / (slices - number))
+        left -= want
+        mine: list[Some] = []
+        while want and some is not None:
+            taken = min(want, some.count)
+            mine.append(Some(some.kind, some.first, some.first + taken - 1))
+            want -= taken
+            some = Some(some.kind, some.first + taken, some.last) if taken < some.count else next(flow, None)
+        made.append(tuple(mine))
+    return made
+
+
+# ------------------------------------------------------------ groups of equal plans
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Kinds, by number, with equal steps and places; `work` before the pour, `pour` from the room on."""
+
+    kinds: tuple[int, ...]
+    trials: tuple[Step, ...]
+    work: tuple[Step, ...]
+    pour: tuple[Step, ...]
+    outdoors: bool
+
+
+def groups(kinds: Sequence[Kind]) -> tuple[Group, ...]:
+    """In the order in which their first kinds come."""
+    found: dict[tuple[tuple[Step, ...], bool], list[int]] = {}
+    for number, kind in enumerate(kinds):
+        found.setdefault((kind.plan.steps, _outdoors(kind.plan)), []).append(number)
+    return tuple(_group(steps, outdoors, numbers) for (steps, outdoors), numbers in found.items())
+
+
+def _group(steps: tuple[Step, ...], outdoors: bool, kinds: Sequence[int]) -> Group:
+    trials = tuple(s for s in steps if s.kind == "trial")
+    rest = [s for s in steps if s.kind != "trial"]
+    begins = next((n for n, s in enumerate(rest) if s.id == ROOM or s.kind == "mix"), len(rest))
+    return Group(tuple(kinds), trials, tuple(rest[:begins]), tuple(rest[begins:]), outdoors)
+
+
+def _outdoors(plan: Plan) -> bool:
+    """Whether its spraying is done outdoors: only where no better place was named."""
+    ways = plan.answers.get("ways", ())
+    return "spray_outdoors" in ways and "spray_booth" not in ways
+
+
+def all_of(group: Group, kinds: Sequence[Kind]) -> Pieces:
+    return tuple(Some(k, 1, kinds[k].count) for k in group.kinds if kinds[k].count)
+
+
+# ------------------------------------------------------------ how large a lot may be
+
+
+def largest_lot(group: Group, kinds: Sequence[Kind], means: Means) -> int:
+    """Pieces that can be sealed together. Raises CannotSchedule where there is no room for even one."""
+    space = max(kinds[k].space for k in group.kinds)
+    for what in SPACED:
+        _check_space(what, space, group, kinds, means)
+    limits = [how_many(all_of(group, kinds))]
+    if means.rack is not None and space:
+        limits.append(int(means.rack * CM2) // space)
+    longest = longest_opening(means)
+    limits += [int(longest // s.hands_on) for s in group.work if s.hands_on]
+    limits += list(_window_limits(group.work, means))
+    return max(1, min(limits))
+
+
+def _check_space(what: str, space: int, group: Group, kinds: Sequence[Kind], means: Means) -> None:
+    there = means.table if what == "table" else means.rack
+    if there is None or space <= int(there * CM2):
+        return
+    kind = max((kinds[k] for k in group.kinds), key=lambda k: k.space)
+    takes = f"a piece of “{kind.name}” takes {space / CM2:.2f} m2 with room beside it"
+    raise CannotSchedule(f"{takes}, and the {what} has {there:.2f} m2")
+
+
+def _window_limits(work: Sequence[Step], means: Means) -> Iterator[int]:
+    """The first piece waits while the others are worked on, so a window may be over before its turn."""
+    hands = {s.id: s.hands_on for s in work}
+    for step in work:
+        for before, least, most in step.after:
+            if most is not None and before in hands:
+                spare = most - counted_wait(work, before, least, most, means)
+                yield 1 + int(spare // max(1.0, hands[before], step.hands_on))
+
+
+def longest_opening(means: Means) -> int:
+    """Minutes in one go that the hours of the next weeks ever give."""
+    openings = laid_out(means.calendar, means.begin)
+    openings.reach(35 * 1440)
+    return max((closes - opens for opens, closes in openings.work), default=0)
+
+
+def counted_wait(steps: Sequence[Step], before: str, least: float, most: float | None, means: Means) -> float:
+    """Minutes to wait after the step `before`: the end of its range that is counted on, within the window."""
+    step = next((s for s in steps if s.id == before), None)
+    if step is not None and least == step.wait[0] and means.waits == "longest":
+        least = step.wait[1]
+    if step is not None and step.kind in ("seal", "pour", "watch", "cure"):
+        least *= means.slower
+    return least if most is None else min(least, most)
+
+
+def pot_size(pour: Sequence[Step], kinds: Sequence[Kind], means: Means) -> int:
+    """Pieces poured from one pot: what can be spread in the working time, and what the pot holds."""
+    mix = sum(s.hands_on for s in pour if s.kind == "mix")
+    each = next((s.hands_on for s in pour if s.kind == "pour"), 0.0)
+    limits = [int((_working_time(kinds, means) - mix) // each)] if each else []
+    volumes = [k.resin for k in kinds if k.resin]
+    if volumes:
+        limits.append(int(largest_pot(means) // max(volumes)))
+    return max(1, min(limits, default=1))
+
+
+def largest_pot(means: Means) -> float:
+    """mL."""
+    most = allowance("pot_most").value.high
+    return most if means.pot is None else min(means.pot, most)
+
+
+def _working_time(kinds: Sequence[Kind], means: Means) -> float:
+    """Minutes; the shortest that a label gives, else what is usual."""
+    told = [k.plan.answers.get("working_time") for k in kinds]
+    return min([float(t) for t in told if isinstance(t, (int, float))], default=means.working_time)
+
+
+def pots_for_one(kind: Kind, means: Means) -> int:
+    """How many pots one piece takes: more than one where it needs more resin than a pot holds."""
+    return max(1, math.ceil(kind.resin / largest_pot(means))) if kind.resin else 1
+
+
+def rounds(pieces: Sequence[Some], kinds: Sequence[Kind], means: Means, most: int) -> list[Pieces]:
+    """In the order given, as many at a time as the table holds, and at most `most`."""
+    room = PLENTY if means.table is None else int(means.table * CM2)
+    made: list[list[Some]] = [[]]
+    free, left = room, most
+    for some in pieces:
+        space = kinds[some.kind].space
+        first = some.first
+        while first <= some.last:
+            fits = min(some.last - first + 1, left, free // space if space else left)
+            if fits < 1:
+                made.append([])
+                free, left = room, most
+                continue
+            made[-1].append(Some(some.kind, first, first + fits - 1))
+            first += fits
+            free, left = free - fits * space, left - fits
+    return [tuple(each) for each in made if each]
