@@ -11,6 +11,8 @@ import sys
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from interview import output
+
 if TYPE_CHECKING:
     import argparse
     from pathlib import Path
@@ -41,7 +43,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return int(options.run(options))
     except Fault as fault:
         for line in fault.lines:
-            _complain(line)
+            output.complain(line)
         return fault.status
     except KeyboardInterrupt:
         return INTERRUPTED
@@ -102,7 +104,7 @@ def list_pieces(_: argparse.Namespace) -> int:
     from interview.conversation.sessions import describe, kept_pieces
 
     pieces = kept_pieces()
-    _put("\n".join(describe(path.stem, kept) for path, kept in pieces) or "Nothing is kept yet.")
+    output.put("\n".join(describe(path.stem, kept) for path, kept in pieces) or "Nothing is kept yet.")
     return OK
 
 
@@ -114,7 +116,7 @@ def forget(options: argparse.Namespace) -> int:
         path.unlink()
     except OSError as error:
         raise Fault(f"{path} cannot be removed: {why_not(error)}.", status=REFUSED) from None
-    _put(f'"{path.stem}" is removed.')
+    output.put(f'"{path.stem}" is removed.')
     return OK
 
 
@@ -162,7 +164,7 @@ def explain(options: argparse.Namespace) -> int:
     made = adviser.plan(fitting, kept.name)
     asked = " ".join(options.figure)
     if not asked:
-        _put(figure_list(made))
+        output.put(figure_list(made))
         return OK
     told = figure_working(made, asked) or adviser.explain(asked, made, fitting)
     if told is None:
@@ -172,7 +174,7 @@ def explain(options: argparse.Namespace) -> int:
         raise Fault(
             f'There is no figure "{asked}" in this plan.{did_you_mean(asked, ids)} Without one, all are listed.'
         )
-    _put(told)
+    output.put(told)
     return OK
 
 
@@ -182,9 +184,9 @@ def _show(adviser: Adviser, made: Any, words: Sequence[str], options: argparse.N
     how: dict[str, Any] = {"units": "imperial" if options.inches or thinks_in_inches(words) else "metric"}
     if options.form == "pdf":
         return _print_pdf(made, str(how["units"]), options)
-    screen = options.form == "terminal" and not options.to and _is_terminal()
+    screen = options.form == "terminal" and not options.to and output.is_terminal()
     if options.form in ("terminal", "markdown"):
-        how |= {"width": _width(), "full": options.full}
+        how |= {"width": output.width(), "full": options.full}
     if screen:
         how["colour"] = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
     text = adviser.brief(made, options.form, **how)
@@ -215,7 +217,7 @@ def _page(text: str) -> None:
     import shutil
 
     if text.count("\n") < shutil.get_terminal_size().lines - 1 or os.environ.get("TERM") == "dumb":
-        _write(text)
+        output.write(text)
         return
     import pydoc
 
@@ -277,7 +279,7 @@ def questions(options: argparse.Namespace) -> int:
         raise Fault(f'There is no question "{options.id}".{did_you_mean(options.id, knowledge.questions)}')
     chosen = [knowledge.questions[options.id]] if options.id else list(knowledge.questions.values())
     text = "\n\n".join("\n".join(describe_question(q, knowledge, whole=bool(options.id))) for q in chosen)
-    _put(text)
+    output.put(text)
     return OK
 
 
@@ -289,7 +291,7 @@ def knowledge(options: argparse.Namespace) -> int:
     faults = check(_path(options.folder) if options.folder else _extra(options), today=date.today())
     if faults:
         raise Fault(*map(str, faults), f"{len(faults)} faults.")
-    _put("The knowledge is sound: no faults found.")
+    output.put("The knowledge is sound: no faults found.")
     return OK
 
 
@@ -327,7 +329,7 @@ def _fitting(answers: Answers, adviser: Adviser) -> Answers:
 
     kept, misfits = keep_fitting(answers, adviser.knowledge)
     for id in misfits:
-        _complain(f"{id}: this answer no longer fits the knowledge and is left out.")
+        output.complain(f"{id}: this answer no longer fits the knowledge and is left out.")
     return kept
 
 
@@ -336,7 +338,7 @@ def _deliver(content: str | bytes, options: argparse.Namespace) -> None:
     if isinstance(content, str):
         content = content if content.endswith("\n") else f"{content}\n"
         if not options.to:
-            _write(content)
+            output.write(content)
             return
     from interview.conversation.places import why_not, write_whole
 
@@ -347,49 +349,13 @@ def _deliver(content: str | bytes, options: argparse.Namespace) -> None:
         raise Fault(f"{path} is already there. Choose another name, or add --overwrite.") from None
     except OSError as error:
         raise Fault(f"{path} cannot be written: {why_not(error)}.", status=REFUSED) from None
-    _put(f"Written to {path}.")
-
-
-def _put(text: str) -> None:
-    from interview.harmless import harmless
-
-    _write(harmless(text))
-
-
-def _write(text: str) -> None:
-    """To standard output, in what its encoding can show. For rendered briefs, whose contents are harmless
-    already.
-    """
-    from interview.harmless import legible
-
-    sys.stdout.write(legible(text.rstrip("\n") + "\n", sys.stdout.encoding or "ascii"))
-    sys.stdout.flush()
-
-
-def _complain(line: str) -> None:
-    from interview.harmless import harmless, legible
-
-    sys.stderr.write(
-        legible(f"beforepour: {harmless(line, one_line=True)}\n", sys.stderr.encoding or "ascii")
-    )
-
-
-def _width() -> int:
-    import shutil
-
-    from interview.terminal.layout import usable_width
-
-    return usable_width(shutil.get_terminal_size((80, 24)).columns)
+    output.put(f"Written to {path}.")
 
 
 def _path(given: str) -> Path:
     from pathlib import Path  # not loaded before the first question stands
 
     return Path(given)
-
-
-def _is_terminal() -> bool:
-    return sys.stdout is not None and sys.stdout.isatty()
 
 
 COMMANDS = {

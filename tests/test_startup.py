@@ -28,6 +28,7 @@ OURS = {
     "interview.conversation.talk",
     "interview.conversation.words",
     "interview.harmless",
+    "interview.output",
     "interview.terminal",
     "interview.terminal.choice",
     "interview.terminal.completion",
