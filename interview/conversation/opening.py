@@ -1,4 +1,4 @@
-"""The opening sentence: from a person's own words to proposed answers, said back and never guessed in silence."""
+"""The opening sentence: a person's own words -> proposed answers, said back and never guessed in silence."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Everyday sentences: what should be proposed against what is. Shared by the test and by `python -m tests.opening.everyday`."""
+"""Everyday sentences: what should be proposed, and what is. `python -m tests.opening.everyday` prints it."""
 
 from __future__ import annotations
 
@@ -101,7 +101,8 @@ def tally(sentences: Iterable[Sentence], knowledge: Knowledge) -> Tally:
             total.whole += 1
         else:
             total.faults.append(
-                f"{sentence.say}\n    missed {sorted(map(str, want - have))}, wrong {sorted(map(str, have - want))}"
+                f"{sentence.say}\n    missed {sorted(map(str, want - have))},"
+                f" wrong {sorted(map(str, have - want))}"
             )
     return total
 

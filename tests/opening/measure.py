@@ -3,9 +3,9 @@
     python -m tests.opening.measure MEDIA_LINES.csv MEDIA_LABELS.jsonl [--show N]
 
 The first file has the columns `medium` and `works`; the second, one JSON object a line with `line`, `works`,
-`coatable`, `supports`, `media`, `negated` and `note` in a closed vocabulary, mapped from our ids in closed.toml.
-A line is understood if no word that matters is left over and a support was found, or if the work is none that one
-would coat. `--show N` prints up to N lines that failed, to read, never to copy.
+`coatable`, `supports`, `media`, `negated` and `note` in a closed vocabulary, mapped in closed.toml.
+A line is understood if no word that matters is left over and a support was found, or if the work is none that
+one would coat. `--show N` prints up to N lines that failed, to read, never to copy.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ SLOTS = ("supports", "media")
 
 @dataclass(frozen=True, slots=True)
 class Closed:
-    """Our ids and kinds -> the closed vocabulary. An id may map to nothing: the closed vocabulary has no word for it."""
+    """Our ids and kinds -> the closed vocabulary, or nothing where it has no word for them."""
 
     supports: dict[str, frozenset[str]]
     media: dict[str, frozenset[str]]
@@ -155,7 +155,8 @@ def precision_recall(path: Path, knowledge: Knowledge, show: int) -> list[str]:
     report = [f"{'':28}{'precision':>10}{'recall':>8}{'right':>7}{'wrong':>7}{'missed':>7}"]
     faults: list[str] = []
     for title, chosen in (
-        ("all labels", rows), ("labels without 'unsure'", [r for r in rows if not r["note"].startswith("unsure")])
+        ("all labels", rows),
+        ("labels without 'unsure'", [r for r in rows if not r["note"].startswith("unsure")]),
     ):  # fmt: skip
         scores = {slot: Score() for slot in (*SLOTS, "coatable")}
         for row in chosen:

@@ -58,7 +58,7 @@ def _alone(items: tuple[Item, ...], place: int) -> bool:
 
 
 def _counts_next(items: tuple[Item, ...], place: int) -> bool:
-    """A countable thing follows, over a few words that tell what it is like; and no preposition stands before."""
+    """A countable thing follows, over a few words that tell what it is like; no preposition before."""
     before = _before(items, place)
     if before is not None and before.role in ("on", "mounted_on", "with", "of", "in", "aside"):
         return False

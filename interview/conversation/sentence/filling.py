@@ -1,4 +1,4 @@
-"""Phrases -> what is said about each question: materials as supports or mounts, media, things laid on, states."""
+"""Phrases -> what is said about each question: supports and mounts, media, things laid on, states."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ class Draft:
 
 
 def fill(phrases: list[Phrase], *, job: bool) -> Draft:
-    """`job`: the speaker talks of what is to be done, so a word such as "resin" names no material of the piece."""
+    """`job`: the speaker talks of what is to be done, so "resin" names no material of the piece."""
     draft = Draft()
     for phrase in phrases:
         _states(phrase, draft)
@@ -95,7 +95,7 @@ def _states(phrase: Phrase, draft: Draft) -> None:
 
 
 def _aside(phrase: Phrase, draft: Draft) -> None:
-    """Beside the piece ("for the kitchen, ...") only what cannot be part of a picture counts: wishes, ways, glue."""
+    """Beside the piece ("for the kitchen, ...") only wishes, ways and glue count: no picture shows them."""
     for mention in phrase.shown:
         for sense in mention.item.senses:
             if sense.sort != "state" or mention.stance is not Stance.SAID:
@@ -178,7 +178,7 @@ class _Filler:
         return [(base, "base" if base is bases[-1] else "front on base") for base in bases]
 
     def _mount(self, supports: list[Sense], mounts: list[Sense]) -> None:
-        """What is carried and what carries it. The same material named twice is one: a card, pictures on card."""
+        """What is carried and what carries it. The same row named twice is one: "a card, flowers on card"."""
         self.draft.supports += supports
         if self.draft.stuck or not _same(supports, mounts):
             self.draft.mounts += mounts
@@ -194,7 +194,7 @@ class _Filler:
     def _turned(
         self, front: list[Sense], papers: list[Sense], added: list[Sense]
     ) -> tuple[list[list[Sense]], list[Sense], list[Sense], list[Sense]]:
-        """ "a panel with torn tissue", "wood slice, photo": the paper is named second, and lies on the first."""
+        """ "a panel with torn tissue", "wood slice, photo": the paper comes second, and lies on the first."""
         if front and not papers and any(belongs(s, PAPER_LIKE) for s in added):
             return [front], added, [s for s in added if belongs(s, PAPER_LIKE)], []
         carriers = [s for s in front if not belongs(s, SHEET_LIKE)]

@@ -12,7 +12,7 @@ _MOST = 12  # names; more of them help no one
 
 
 def unknown_words(items: tuple[Item, ...], shown: Container[int] = ()) -> tuple[str, ...]:
-    """Unknown words that matter, as typed, each once, in order. `shown`: places of what is only in a picture."""
+    """Unknown words that matter, as typed, each once. `shown`: places of what is only in a picture."""
     helpers = marked("verb_after")
     found: dict[str, None] = {}
     for place, item in enumerate(items):

@@ -64,6 +64,9 @@ class Sense:
     job: bool = True  # counts also where someone speaks of the job to be done
 
 
+_AT = frozenset(
+    ("at", "off", "from", "on", "in", "by", "onto", "into")
+)  # after a verb: "printed AT the shop"
 _PLAIN, _THING, _PIECE_WORD = Sense("plain"), Sense("thing"), Sense("piece_word")
 
 
@@ -152,7 +155,7 @@ def _found(knowledge: Knowledge, spelling: Spelling) -> dict[tuple[str, ...], li
         elif sense.sort in ("row", "kind") and words in poured:
             found[words].append(replace(sense, job=False))
         else:
-            for form in (words,) if sense.sort == "row" else _forms(words, verbs, between):
+            for form in _forms(words, verbs, between, thing=sense.sort == "row"):
                 found[form].append(sense)
     content = _content_words(found)
     for words in plain - found.keys():
@@ -164,13 +167,18 @@ def _found(knowledge: Knowledge, spelling: Spelling) -> dict[tuple[str, ...], li
 
 
 def _forms(
-    words: tuple[str, ...], verbs: frozenset[str], between: frozenset[str]
+    words: tuple[str, ...], verbs: frozenset[str], between: frozenset[str], *, thing: bool
 ) -> Iterator[tuple[str, ...]]:
     """ "printed at home", "printed it at home"; "in a block", "in a big block"."""
     yield words
     if len(words) == 3 and words[:2] in (("in", "a"), ("into", "a")):
         yield from ((*words[:2], word, words[2]) for word in between)
-    if len(words) > 1 and words[0] in verbs and words[1] not in ("it", "them"):
+    if (
+        len(words) > 1
+        and words[0] in verbs
+        and words[1] not in ("it", "them")
+        and not (thing and words[1] not in _AT)
+    ):
         yield (words[0], "it", *words[1:])
         yield (words[0], "them", *words[1:])
 
@@ -240,7 +248,8 @@ def _carries(phrase: str, question: str) -> bool:
 
 def _row_sense(question: str, row: str, knowledge: Knowledge) -> Sense:
     family = getattr(_shelf(question, knowledge).get(row), "family", "")
-    return Sense("row", row, question, families=(family,) if family else ())
+    families = (family,) if family else ()
+    return Sense("row", row, question, families=families, takes_sort=family in ("stone", "wood"))
 
 
 def _shelf(question: str, knowledge: Knowledge) -> Mapping[str, Material | Medium]:
@@ -257,7 +266,8 @@ def _kind_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
         among += tuple(row for row in rows if row in known)
         sense = Sense(
             "kind", kind["id"], kind["question"], kind["name"], among,
-            families=_families(kind, among, knowledge), takes_sort=kind.get("takes_sort", False), beside=kind.get("beside", False),
+            families=_families(kind, among, knowledge), takes_sort=kind.get("takes_sort", False),
+            beside=kind.get("beside", False),
             apart=kind.get("apart", False), yields=kind.get("yields", False),
             narrowed=tuple(kind.get("narrowed", {}).items()),
         )  # fmt: skip

@@ -11,9 +11,7 @@ from dataclasses import dataclass, replace
 from interview.conversation.sentence.lexicon import SHORTEST_SLIP, Lexicon, Sense, marked
 from interview.conversation.sentence.tokens import Token
 
-SWAP_FROM = (
-    7  # letters; from here on a wrong letter is corrected too, below only a lost, doubled or swapped one
-)
+SWAP_FROM = 8  # letters; from here on a wrong letter is mended too, below only a lost, doubled or swapped one
 TWO_SLIPS_FROM = 9  # letters
 CACHE_LIMIT = 20_000
 _ORDER = ("row", "kind", "state", "uncoated", "thing", "piece_word", "grammar", "number", "plain")
@@ -23,7 +21,9 @@ _ORDER = ("row", "kind", "state", "uncoated", "thing", "piece_word", "grammar", 
 class Item:
     """One phrase of the sentence. `meant`: what an unknown word was read as, if it was corrected."""
 
-    role: str  # noun, state, thing, uncoated, piece_word, number, mark, unknown, plain, or a role of grammar.toml
+    role: (
+        str  # noun, state, thing, uncoated, piece_word, number, mark, unknown, plain, or one of grammar.toml
+    )
     typed: str
     words: tuple[str, ...]
     senses: tuple[Sense, ...]
@@ -116,7 +116,7 @@ def _longest(
 
 
 def _with_its_state(words: tuple[str, ...], lexicon: Lexicon) -> tuple[Sense, ...]:
-    """The senses of a phrase. "fresh petals" also says that they are fresh, "torn newspaper" that it is torn."""
+    """The senses of a phrase. "fresh petals" also says that they are fresh, "torn map" that it is torn."""
     senses = lexicon.phrases.get(words, ())
     if len(words) > 1 and any(s.sort in ("row", "kind") for s in senses):
         first = lexicon.phrases.get(words[:1], ())
@@ -134,7 +134,7 @@ def _cuts_a_noun(
     senses: tuple[Sense, ...],
     lexicon: Lexicon,
 ) -> bool:
-    """ "no drawing" must not cut "no drawing pins" in two: a noun that begins inside and ends outside comes first."""
+    """ "no drawing" must not cut "no drawing pins": a noun that begins inside and ends outside wins."""
     if not all(s.sort in ("state", "grammar") for s in senses):
         return False
     end = place + length
@@ -262,7 +262,7 @@ def with_photographs(items: tuple[Item, ...], lexicon: Lexicon, persons: frozens
 
 
 def _printed_photographs(items: tuple[Item, ...], lexicon: Lexicon) -> tuple[Item, ...]:
-    """ "a photo of the dog printed on canvas": where there is a row for a "photo on canvas", the canvas is that."""
+    """ "a photo of the dog printed on canvas": if a row is called "photo on canvas", it is meant."""
     read = list(items)
     photograph = False
     for place, item in enumerate(items):

@@ -11,8 +11,12 @@ from itertools import islice
 from typing import Any
 
 _FRACTION = "½¼¾⅛⅜⅝⅞"
-_NUMBER = rf"(?:\d{{1,6}}(?:[.,]\d{{1,4}})?(?:[ -]\d{{1,2}}/\d{{1,2}}|\s*[{_FRACTION}])?|\d{{1,2}}/\d{{1,2}}|[{_FRACTION}])"
-_UNIT = r"""(?:millimet(?:re|er)s?|mms?|centimet(?:re|er)s?|cms?|met(?:re|er)s?|mtrs?|m|inch(?:es)?|ins?\b|feet|foot|ft|"|''|')"""
+_PART = rf"(?:[ -]\d{{1,2}}/\d{{1,2}}|\s*[{_FRACTION}])"
+_NUMBER = rf"(?:\d{{1,6}}(?:[.,]\d{{1,4}})?{_PART}?|\d{{1,2}}/\d{{1,2}}|[{_FRACTION}])"
+_UNIT = (
+    r"(?:millimet(?:re|er)s?|mms?|centimet(?:re|er)s?|cms?|met(?:re|er)s?|mtrs?|m"
+    r"""|inch(?:es)?|ins?\b|feet|foot|ft|"|''|')"""
+)
 _BY = r"\s*(?:x|×|by|\*)\s*"
 _SIDE = rf"{_NUMBER}\s*-?\s*{_UNIT}?"
 _PAIR = re.compile(
@@ -34,9 +38,10 @@ _IS_ROUND = re.compile(
 _HAS_UNIT = re.compile(rf"{_UNIT}\s*$", re.IGNORECASE)
 # pairs of whole numbers that people mean in inches: the usual sheets, frames and canvases
 _INCH_PAIRS = frozenset(
-    ((2, 3), (3, 4), (3, 5), (4, 4), (4, 6), (5, 5), (5, 7), (6, 6), (6, 8), (8, 8), (8, 10), (8, 12), (9, 12), (10, 10),
-     (10, 12), (10, 14), (11, 14), (11, 17), (12, 12), (12, 16), (12, 18), (12, 24), (14, 18), (16, 16), (16, 20),
-     (16, 24), (18, 24), (20, 24), (24, 24), (24, 36), (20, 30), (22, 28), (22, 30), (36, 48), (24, 48), (30, 36))
+    ((2, 3), (3, 4), (3, 5), (4, 4), (4, 6), (5, 5), (5, 7), (6, 6), (6, 8), (8, 8), (8, 10), (8, 12),
+     (9, 12), (10, 10), (10, 12), (10, 14), (11, 14), (11, 17), (12, 12), (12, 16), (12, 18), (12, 24),
+     (14, 18), (16, 16), (16, 20), (16, 24), (18, 24), (20, 24), (24, 24), (24, 36), (20, 30), (22, 28),
+     (22, 30), (36, 48), (24, 48), (30, 36))
 )  # fmt: skip
 _LARGEST_INCHES = 48  # a bare number above it is centimetres
 _LARGEST_CM = 300  # and above this millimetres
@@ -46,8 +51,7 @@ UNIT_NAMES = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """A size in the form of an answer, with the words it was read from and the unit that was chosen, if none was
-    said."""
+    """A size in the form of an answer. `words`: as it was said. `assumed`: the unit chosen, if none was."""
 
     size: dict[str, Any]
     words: str
@@ -95,7 +99,7 @@ def _first_number(side: str) -> float:
 
 
 def bare_unit(width: float, height: float, text: str) -> str:
-    """in, cm or mm for two bare numbers: by another unit in the text, by the usual sizes, by how large they are."""
+    """in, cm or mm for two bare numbers: by other units in the text, the usual sizes, how large they are."""
     large = max(width, height)
     if _METRIC.search(text):
         return "cm" if large <= _LARGEST_CM else "mm"

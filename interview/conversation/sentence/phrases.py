@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 from interview.conversation.sentence.lexicon import marked
@@ -14,7 +14,7 @@ _MEAT = frozenset(("noun", "state", "thing", "uncoated", "piece_word", "unknown"
 
 @dataclass(frozen=True, slots=True)
 class Mention:
-    """An item that may answer something, with how the speaker holds it. `place`: its number in the sentence."""
+    """An item that may answer something, and how the speaker holds it. `place`: its number in the text."""
 
     item: Item
     stance: Stance
@@ -26,7 +26,7 @@ class Mention:
 
 @dataclass(slots=True)
 class Phrase:
-    """`front` on `bases`, `added` with it. `inside`: after "in". `shown`: what a picture shows; not what it is of."""
+    """`front` on `bases`, `added` with it. `inside`: after "in". `shown`: only seen in a picture."""
 
     front: list[Mention] = field(default_factory=list)
     bases: list[list[Mention]] = field(default_factory=list)
@@ -108,13 +108,13 @@ class _Builder:
         bases = self.phrase.bases
         if self.target is self.phrase.shown and self._of_the_picture(mention.item):
             self.target = self.home  # "pictures of the kids printed at home"
-        if bases and self.target is bases[-1] and mention.joined_by and bases[-1]:
-            if _only_medium(mention.item) or not any(m.item.of("support") for m in bases[-1]):
-                self.close()  # "on paper, ink and gouache on card"; "on a box lid, stamps"
+        listed = bool(bases) and self.target is bases[-1] and bool(bases[-1]) and mention.joined_by
+        if listed and (_only_medium(mention.item) or not any(m.item.of("support") for m in bases[-1])):
+            self.close()  # "on paper, ink and gouache on card"; "on a box lid, stamps"
         self.target.append(mention)
 
     def _of_the_picture(self, item: Item) -> bool:
-        """Something done to the picture, not something to be seen on it: "printed", but not "a painted" pebble."""
+        """Something done to the picture, not something seen on it: "printed", but not "a painted" pebble."""
         done = item.words[0] in marked("done_to")
         return done and self.previous is not None and not self.after_article
 
@@ -132,39 +132,47 @@ def _only_medium(item: Item) -> bool:
 def read_phrases(items: tuple[Item, ...], found: list[Stance]) -> list[Phrase]:
     """The phrases of a text, in order."""
     builder = _Builder()
-    depicts = marked("depicts")
     for place, item in enumerate(items):
-        if item.role == "mark":
-            _at_mark(builder, item)
-        elif item.role in ("on", "mounted_on"):
-            builder.on(item.role == "mounted_on" or _stuck(builder.previous))
-        elif item.role == "with" or (item.role == "except" and builder.phrase.bases):
-            builder.turn(builder.phrase.added, lasting=True)
-        elif item.role == "in":
-            builder.turn(builder.phrase.inside, lasting=False)
-        elif item.role == "aside":
-            _aside(builder, item)
-        elif item.role == "of":
-            if (
-                builder.previous is not None
-                and builder.previous.words[-1] in depicts
-                and builder.target is builder.home
-            ):
-                builder.turn(builder.phrase.shown, lasting=False)
-        elif item.role in ("and", "or"):
-            builder.join(item.role)
+        step = _STEPS.get(item.role)
+        if step is not None:
+            step(builder, item)
         elif item.role in _MEAT and not _aspect(item):
             builder.take(
                 Mention(item, found[place], place, builder.joiner, builder.after_article, builder.head)
             )
             builder.joiner, builder.head = "", False
-        elif item.role == "plain":
-            builder.head = False
         if item.role not in ("article", "plain"):
             builder.previous = item
         builder.after_article = item.role == "article"
     builder.close()
     return builder.done
+
+
+def _at_on(builder: _Builder, item: Item) -> None:
+    builder.on(item.role == "mounted_on" or _stuck(builder.previous))
+
+
+def _at_with(builder: _Builder, item: Item) -> None:
+    if item.role == "with" or builder.phrase.bases:
+        builder.turn(builder.phrase.added, lasting=True)
+
+
+def _at_in(builder: _Builder, _: Item) -> None:
+    builder.turn(builder.phrase.inside, lasting=False)
+
+
+def _at_of(builder: _Builder, _: Item) -> None:
+    before = builder.previous
+    if before is not None and before.words[-1] in marked("depicts") and builder.target is builder.home:
+        builder.turn(builder.phrase.shown, lasting=False)
+
+
+def _at_joiner(builder: _Builder, item: Item) -> None:
+    builder.join(item.role)
+
+
+def _at_plain(builder: _Builder, _: Item) -> None:
+    builder.head = False
 
 
 def _at_mark(builder: _Builder, item: Item) -> None:
@@ -186,3 +194,9 @@ def _stuck(item: Item | None) -> bool:
     return item is not None and any(
         s.question in ("paste", "adhesive") and s.value != "laid" for s in item.senses
     )
+
+
+_STEPS: dict[str, Callable[[_Builder, Item], None]] = {
+    "mark": _at_mark, "on": _at_on, "mounted_on": _at_on, "with": _at_with, "except": _at_with, "in": _at_in,
+    "aside": _aside, "of": _at_of, "and": _at_joiner, "or": _at_joiner, "plain": _at_plain,
+}  # fmt: skip

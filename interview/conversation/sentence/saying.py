@@ -13,7 +13,8 @@ from interview.conversation.sentence.settling import Settled
 # how the piece and its material are joined in words: the piece alone, and with a material
 _PIECES = {
     "collage": ("A collage", "A collage of {}"), "sheet": ("A single sheet", "A single sheet: {}"),
-    "photo": ("A photograph", "A photograph on {}"), "jigsaw": ("A jigsaw", "A jigsaw"), "canvas": ("A canvas", "On {}"),
+    "photo": ("A photograph", "A photograph on {}"), "jigsaw": ("A jigsaw", "A jigsaw"),
+    "canvas": ("A canvas", "On {}"),
     "wood": ("A piece of wood or board", "A piece of {}"), "cloth": ("A piece of cloth", "A piece of {}"),
     "hard": ("Something hard", "A piece of {}"), "cast": ("Things cast in resin", "Things cast in resin"),
     "": ("", "On {}"),

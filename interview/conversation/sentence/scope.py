@@ -1,8 +1,8 @@
-"""What in a sentence is denied, and what the speaker is not sure of. A denial is never dropped: in doubt it reaches far.
+"""What in a sentence is denied, and what the speaker is not sure of. In doubt a denial reaches far.
 
-A denial starts at its word and runs over the nouns and states after it. It ends at a full stop, at "but", at a comma
-that does not go on with "or", at a preposition after its noun, at an article after its noun or state, and at an "and"
-that starts something new.
+A denial starts at its word and runs over the nouns and states after it. It ends at a full stop, at "but",
+at a comma that does not go on with "or", at a preposition after its noun, at an article after its noun or
+state, and at an "and" that starts something new.
 """
 
 from __future__ import annotations
@@ -16,8 +16,11 @@ from interview.conversation.sentence.matching import Item
 
 STRONG = frozenset(".;!?\n")
 _MEAT = frozenset(("noun", "state", "thing", "uncoated", "piece_word", "unknown"))
+_WISHES = frozenset(("want", "wanted", "like", "need", "let"))
 _PREPOSITIONS = frozenset(("on", "mounted_on", "in", "aside", "of"))
 _NOUN_DENIALS = frozenset(("no", "without", "none", "nothing", "nobody", "minus", "sans", "free"))
+_DEFINITE = frozenset(("the", "my", "our", "your", "her", "his", "their", "this", "that", "these", "those"))
+_TURNS = frozenset(("not", "not_after", "unsure", "except", "but"))
 _INTERJECTION = frozenset(("no", "none", "nope", "not"))
 
 
@@ -61,31 +64,32 @@ def stances(items: tuple[Item, ...]) -> list[Stance]:
     for place, item in enumerate(items):
         if item.role == "mark":
             _at_mark(items, place, reading, onward)
-        elif item.role == "not":
-            _at_not(items, place, reading, found)
-        elif item.role == "not_after":
-            _deny_before(items, place, found)
-        elif item.role == "unsure":
-            _at_unsure(items, place, reading, found)
-        elif item.role == "except":
-            reading.start(Stance.SAID if reading.stance is Stance.DENIED else Stance.DENIED, False)
-        elif item.role == "but":
-            reading.end()
+        elif item.role in _TURNS:
+            _turn(items, place, reading, found)
         elif reading.stance is not Stance.SAID:
             _inside(items, place, reading, found)
         elif is_denial(item):
             reading.start(Stance.DENIED, True)
-            reading.state = True
-            reading.denier = place
-        elif (
-            found[place] is Stance.SAID
-            and item.role == "state"
-            and len(item.words) > 1
-            and item.words[0] in _NOUN_DENIALS
-        ):
+            reading.state, reading.denier = True, place
+        elif found[place] is Stance.SAID and _denies_nouns(item):
             reading.start(Stance.DENIED, False)  # "no paint or glitter"
             reading.noun = True
     return found
+
+
+def _turn(items: tuple[Item, ...], place: int, reading: _Reading, found: list[Stance]) -> None:
+    """At a word that begins, ends or turns a denial or a doubt."""
+    role = items[place].role
+    if role == "not":
+        _at_not(items, place, reading, found)
+    elif role == "not_after":
+        _deny_before(items, place, found)
+    elif role == "unsure":
+        _at_unsure(items, place, reading, found)
+    elif role == "except":
+        reading.start(Stance.SAID if reading.stance is Stance.DENIED else Stance.DENIED, False)
+    else:
+        reading.end()
 
 
 def _at_mark(items: tuple[Item, ...], place: int, reading: _Reading, onward: list[bool]) -> None:
@@ -120,7 +124,8 @@ def _at_not(items: tuple[Item, ...], place: int, reading: _Reading, found: list[
     if item.words == ("un",) and place + 1 < len(items):
         found[place + 1] = Stance.DENIED  # "unvarnished" reaches no further than its word
         return
-    if item.words[-1] in _INTERJECTION and _ends(items, place + 1):
+    after = any(s.value == "not_after" for s in item.senses)
+    if (after or item.words[-1] in _INTERJECTION) and _ends(items, place + 1):
         _deny_before(items, place, found)  # "glitter: none"; a mere "No," denies nothing
         return
     if _absent_ahead(items, place + 1):
@@ -174,18 +179,26 @@ def _inside(items: tuple[Item, ...], place: int, reading: _Reading, found: list[
         _take(items, place, reading, found)
     elif item.role in _PREPOSITIONS or item.role == "with":
         _at_preposition(item, reading, found)
-    elif item.role in ("article", "number") and (reading.noun or (reading.state and not reading.prepared)):
+    elif _ends_here(items, place, reading):
         reading.end()
-    elif item.role == "and" and _starts_anew(items, place + 1, reading):
-        reading.end()
-    elif item.role == "be" and reading.noun and reading.stance is Stance.DENIED:
-        reading.end()
-    elif item.role == "plain" and item.words[-1] in ("want", "like", "need", "wanted", "let"):
+    elif item.role == "plain" and item.words[-1] in _WISHES:
         reading.wish = True
+
+
+def _ends_here(items: tuple[Item, ...], place: int, reading: _Reading) -> bool:
+    role = items[place].role
+    if role in ("article", "number"):
+        return reading.noun or (reading.state and not reading.prepared)
+    if role == "and":
+        return _starts_anew(items, place + 1, reading)
+    return role == "be" and reading.noun and reading.stance is Stance.DENIED
 
 
 def _take(items: tuple[Item, ...], place: int, reading: _Reading, found: list[Stance]) -> None:
     item = items[place]
+    before = items[place - 1] if place else item
+    if reading.stance is Stance.UNSURE and before.role == "article" and before.words[-1] in _DEFINITE:
+        return  # "not sure if THE oak is waxed": it is oak
     if is_denial(item):  # "not glued and no backing": a denial that stands for itself
         return
     if reading.denier >= 0 and reading.prepared:
@@ -222,10 +235,15 @@ def _starts_anew(items: tuple[Item, ...], place: int, reading: _Reading) -> bool
 
 
 def is_denial(item: Item) -> bool:
-    """A phrase such as "not mounted" that answers by a denial; what follows it by a preposition is denied too."""
+    """A phrase such as "not mounted", which answers by denying; "on wood" after it is denied too."""
     if item.role != "state" or len(item.words) < 2:
         return False
     return item.words[0] in _verb_denials()
+
+
+def _denies_nouns(item: Item) -> bool:
+    """A phrase such as "no paint" or "nothing printed"."""
+    return item.role == "state" and len(item.words) > 1 and item.words[0] in _NOUN_DENIALS
 
 
 @cache

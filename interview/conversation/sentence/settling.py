@@ -57,7 +57,7 @@ class Settled:
 
 
 def settle(draft: Draft, knowledge: Knowledge, said: frozenset[str] = frozenset()) -> Settled:
-    """`said`: every word of the sentence; some kinds are narrowed by a word elsewhere ("flowers ... pressed")."""
+    """`said`: every word of the sentence; a word elsewhere narrows some kinds ("flowers ... pressed")."""
     for target in (draft.supports, draft.mounts, draft.media, draft.laid_on):
         target[:] = [_narrowed(sense, said) for sense in target]
     settled = Settled(denied={q: frozenset(s.value for s in senses) for q, senses in draft.denied.items()})
@@ -88,7 +88,8 @@ def _narrowed(sense: Sense, said: frozenset[str]) -> Sense:
 def _drop_denied(draft: Draft) -> None:
     """What is both said and denied is not proposed."""
     for question, target in (
-        ("support", draft.supports), ("support", draft.mounts), ("media", draft.media), ("laid_on", draft.laid_on)
+        ("support", draft.supports), ("support", draft.mounts), ("media", draft.media),
+        ("laid_on", draft.laid_on),
     ):  # fmt: skip
         denied = {s.value for s in draft.denied.get(question, ())}
         target[:] = [s for s in target if s.value not in denied]
@@ -111,7 +112,7 @@ def _drop_features(draft: Draft) -> None:
 
 
 def _collage_carrier(draft: Draft, knowledge: Knowledge) -> None:
-    """ "collage: magazines, tissue; canvas board": of the materials, the one that is no paper carries the rest."""
+    """ "collage: magazines, tissue; canvas board": the one that is no paper carries the rest."""
     if draft.mounts or not any(s.value == "collage" for s in draft.states.get("piece", ())):
         return
     papers = [s for s in draft.supports if belongs(s, PAPER_LIKE)]
@@ -123,7 +124,7 @@ def _collage_carrier(draft: Draft, knowledge: Knowledge) -> None:
 
 
 def _mounts(draft: Draft, knowledge: Knowledge) -> list[Sense]:
-    """What carries the rest. A row that is no mount becomes a kind: its family's mounts, or else one more support."""
+    """What carries the rest. A row that is no mount becomes a kind (its family's mounts) or a support."""
     mounts = []
     for sense in draft.mounts:
         row = knowledge.materials.get(sense.value)
@@ -162,7 +163,7 @@ def _all_fit(supports: list[Sense], families: tuple[str, ...]) -> bool:
 
 
 def _things_cast(draft: Draft) -> None:
-    """In a cast piece, papers and photographs are things cast in; what has no such row is left to be asked."""
+    """In a cast piece, papers and photographs are things cast in; what has no such row is asked for."""
     draft.supports.clear()
     draft.mounts.clear()
     draft.media.clear()
@@ -171,26 +172,27 @@ def _things_cast(draft: Draft) -> None:
 def _group(question: str, senses: list[Sense], draft: Draft, settled: Settled) -> None:
     """A question that takes several rows."""
     rows = frozenset(s.value for s in senses if s.sort == "row") | _lone(senses)
-    kinds = [s for s in senses if s.sort == "kind" and s.value not in _single_kinds(senses)]
-    kinds = [k for k in kinds if k.apart or not rows & set(k.among)]
-    if any(k.value == "photo_image" for k in kinds):
-        printed = draft.words.get(("media", "print"), "").lower() == "printed"
-        kinds = [
-            k for k in kinds if not (printed and k.value == "print")
-        ]  # a photograph "printed" is still a photograph
-    if rows or any(not k.yields for k in kinds):
-        kinds = [k for k in kinds if not k.yields]
-    kinds += [s for s in draft.unsure.get(question, ()) if s.sort in ("row", "kind") and s.value not in rows]
+    kinds = _kinds_left(senses, rows, draft)
+    doubted = [s for s in draft.unsure.get(question, ()) if s.sort in ("row", "kind") and s.value not in rows]
+    kinds += [s for s in doubted if not rows & set(s.among)]
     if rows and not kinds:
         settled.proposed[question] = rows
     elif kinds:
-        among = frozenset(r for k in kinds for r in ((k.value,) if k.sort == "row" else k.among))
+        among = frozenset(r for k in kinds for r in ((k.value,) if k.sort == "row" else k.among)) - rows
         words = tuple(draft.words.get((k.question, k.value), k.name) for k in kinds)
         settled.open.append(Open(question, words, rows, among, frozenset(k.value for k in kinds)))
 
 
-def _single_kinds(senses: Iterable[Sense]) -> set[str]:
-    return {s.value for s in senses if s.sort == "kind" and len(s.among) == 1}
+def _kinds_left(senses: list[Sense], rows: frozenset[str], draft: Draft) -> list[Sense]:
+    """The kinds that no row settles and nothing more telling stands for."""
+    kinds = [s for s in senses if s.sort == "kind" and len(s.among) != 1]
+    kinds = [k for k in kinds if k.apart or not rows & set(k.among)]
+    printed = draft.words.get(("media", "print"), "").lower() == "printed"
+    if printed and any(k.value == "photo_image" for k in kinds):
+        kinds = [k for k in kinds if k.value != "print"]  # a photograph "printed" is still a photograph
+    if rows or any(not k.yields for k in kinds):
+        kinds = [k for k in kinds if not k.yields]
+    return kinds
 
 
 def _lone(senses: Iterable[Sense]) -> frozenset[str]:
@@ -213,41 +215,43 @@ def _mounted(mounts: list[Sense], draft: Draft, settled: Settled, knowledge: Kno
     if len(rows) == 1 and not kinds:
         settled.proposed["mounted"] = next(iter(rows))
         return
-    among = frozenset(r for k in kinds for r in k.among) | (rows if len(rows) > 1 or kinds else frozenset())
+    among = frozenset(r for k in kinds for r in k.among) | rows
     words = tuple(draft.words.get((s.question, s.value), s.name) for s in mounts)
-    settled.open.append(Open("mounted", words, rows, among, frozenset(k.value for k in kinds)))
+    settled.open.append(Open("mounted", words, among=among, named=rows | {k.value for k in kinds}))
 
 
 def _states(draft: Draft, settled: Settled, knowledge: Knowledge) -> None:
+    """The questions that words of state answer, where they fit the piece."""
+    values = _fitting_states(draft)
+    doubtful = _doubtful(draft, settled)
+    for question in (*_SEVERAL, *_ONE):
+        if question in values and question not in doubtful:
+            (_several if question in _SEVERAL else _one)(question, values[question], settled)
+    _none_of("media", "no_medium", values, settled)
+    _none_of("laid_on", "none", values, settled)
+    laid = settled.proposed.get("laid_on", frozenset()) - {"none"}
+    laid |= {row for o in settled.open if o.question == "laid_on" for row in (*o.known, *o.among)}
+    natural = any(row in knowledge.inclusions and knowledge.inclusions[row].natural for row in laid)
+    for question, asked in (("held", bool(laid)), ("natural_dry", natural)):
+        if asked and question in values and question not in doubtful:
+            _one(question, values[question], settled)
+
+
+def _fitting_states(draft: Draft) -> dict[str, list[str]]:
+    """question -> choices said, without those that are said of other materials than the piece's."""
     families = {f for s in (*draft.supports, *draft.mounts) for f in s.families}
     values: dict[str, list[str]] = {}
     for question, senses in draft.states.items():
         fitting = [s.value for s in senses if not s.only or not families or families & set(s.only)]
         if fitting:
             values[question] = list(dict.fromkeys(fitting))
-    unsure = _doubtful(draft, settled)
     if draft.laid_on or not (draft.media or draft.unsure.get("media")):
         values.pop("media_age", None)  # "dried" is said of the flowers
-    for question in _SEVERAL:
-        if question in values and question not in unsure:
-            _several(question, values[question], settled)
-    for question in _ONE:
-        if question in values and question not in unsure:
-            _one(question, values[question], settled)
-    _none_of("media", "no_medium", values, settled)
-    _none_of("laid_on", "none", values, settled)
-    laid = settled.proposed.get("laid_on", frozenset()) - {"none"}
-    laid |= {row for o in settled.open if o.question == "laid_on" for row in (*o.known, *o.among)}
-    if laid:
-        if "held" in values and "held" not in unsure:
-            _one("held", values["held"], settled)
-        natural = any(row in knowledge.inclusions and knowledge.inclusions[row].natural for row in laid)
-        if natural and "natural_dry" in values and "natural_dry" not in unsure:
-            _one("natural_dry", values["natural_dry"], settled)
+    return values
 
 
 def _not_glued(settled: Settled) -> None:
-    """ "not glued" answers what the piece leaves to be glued: to a mount, its layers, what lies on it, or a mount at all."""
+    """ "not glued" answers what is left to glue: to the mount, what lies on it, its layers, any mount."""
     proposed = settled.proposed
     if (
         proposed.get("adhesive") != "laid"
@@ -293,6 +297,6 @@ def _one(question: str, values: list[str], settled: Settled) -> None:
 
 def _none_of(question: str, none: str, values: dict[str, list[str]], settled: Settled) -> None:
     """ "no image", "nothing on it": only where nothing of the sort was named."""
-    if none in values.get(question, ()) and question not in settled.proposed:
-        if not any(o.question == question for o in settled.open):
-            settled.proposed[question] = frozenset((none,))
+    answered = question in settled.proposed or any(o.question == question for o in settled.open)
+    if none in values.get(question, ()) and not answered:
+        settled.proposed[question] = frozenset((none,))

@@ -18,7 +18,7 @@ LONGEST = 20_000  # characters; what lies beyond is not read
 
 @dataclass(frozen=True, slots=True)
 class Spelling:
-    """How words are folded: American parts -> British ones, irregular plurals, and words that are no plural."""
+    """How words are folded: American parts -> British ones, irregular plurals, common slips."""
 
     parts: tuple[tuple[str, str], ...] = ()
     whole: Mapping[str, str] = field(default_factory=dict)  # plurals and common slips -> the word meant
