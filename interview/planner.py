@@ -7,12 +7,13 @@ from dataclasses import replace
 from typing import Any
 
 from interview import plan as model
-from interview.conversation.agenda import number_circumstances, open_questions
+from interview.conversation.agenda import open_questions
 from interview.answers import Answers
 from interview.conversation.values import plain_value
 from interview.parts import Basis, Decision, Mishap, OpenPoint, Warned
-from interview.reasoning.circumstances import Circumstances, settled
+from interview.reasoning.circumstances import Circumstances, numbers, settled
 from interview.reasoning.deciding import decide_from
+from interview.reasoning.figuring import figured
 from interview.reasoning.steps import steps
 from interview.reasoning.summing_up import headline, summary, zone_lines
 from interview.reasoning.sourcing import sources
@@ -26,9 +27,10 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
     around = settled(knowledge, answers)
     around = replace(around, assumed=around.assumed | frozenset(missing))
     decision, facts = decide_from(knowledge, around)
+    figured_ = figured(knowledge, answers, numbers(knowledge, answers, facts).facts, decision)
     work = steps(knowledge, decision, facts)
     warned = _cautions(knowledge, facts)
-    numbered = sources(knowledge, decision, work, warned)
+    numbered = sources(knowledge, decision, work, warned, figured_.figures)
     return model.Plan(
         name=name,
         summary=summary(knowledge, facts, answers),
@@ -47,8 +49,10 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
         trials=decision.trials,
         outlets=decision.outlets,
         notes=decision.notes,
-        items=items(knowledge, decision, facts),
+        items=items(knowledge, decision, facts, figured_.bought),
         look_for=look_for(knowledge, decision),
+        figures=figured_.figures,
+        room=figured_.room,
         steps=work,
         watch=tuple(s.how for s in work if s.kind == "watch"),
         cautions=warned,

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from interview.parts import Decision, Item
+from interview.reasoning.pots import Bought
 from knowledge.loading import Knowledge
 
 TOOLS = {"brush": "a soft, wide brush that sheds no hairs", "spray": "drop cloths and a turntable or box to spray on"}
 
 
-def items(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) -> tuple[Item, ...]:
+def items(
+    knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any], amounts: Sequence[Bought] = ()
+) -> tuple[Item, ...]:
     """Sealers first, then the resin, then gear for trials, preparation and pour. No thing twice."""
     made = [
         Item(
@@ -31,6 +35,7 @@ def items(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) ->
             look_for=("made for coating" if facts.get("piece") != "cast" else "made for casting at your depth",),
         )
     )
+    made = [_with_amount(item, amounts) for item in made]
     gear: dict[str, str] = {}
     for method in dict.fromkeys(t.method for t in decision.treatments):
         gear.setdefault(TOOLS[method], "sealing")
@@ -46,6 +51,15 @@ def items(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) ->
                 gear.setdefault(need, rule.name.lower())
     made += [Item(id=f"gear.{n}", name=name, use=use) for n, (name, use) in enumerate(gear.items(), 1)]
     return tuple(made)
+
+
+def _with_amount(item: Item, amounts: Sequence[Bought]) -> Item:
+    for one in amounts:
+        if one.item == item.id:
+            return replace(
+                item, amount=one.amount, packs=one.packs, pack=one.pack, price=one.price, figure=one.figure
+            )
+    return item
 
 
 def look_for(knowledge: Knowledge, decision: Decision) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from interview.parts import STRENGTH, Basis, Decision, Step, Warned
+from interview.parts import STRENGTH, Basis, Decision, Figure, Step, Warned
 from interview.plan import SourceLine
 from knowledge.loading import Knowledge
 from knowledge.shape import Row
@@ -22,11 +22,16 @@ _WORDS = {
 
 
 def sources(
-    knowledge: Knowledge, decision: Decision, steps: Sequence[Step], cautions: Sequence[Warned]
+    knowledge: Knowledge,
+    decision: Decision,
+    steps: Sequence[Step],
+    cautions: Sequence[Warned],
+    figures: Sequence[Figure] = (),
 ) -> tuple[SourceLine, ...]:
     """Every basis that the plan rests on, each with what rests on it."""
     backs: dict[Basis, list[str]] = {}
-    for basis, what in _uses(knowledge, decision, steps, cautions):
+    uses = _uses(knowledge, decision, steps, cautions) + [(f.basis, f"figure: {f.label}") for f in figures]
+    for basis, what in uses:
         backs.setdefault(basis, []).append(what)
     ordered = sorted(backs, key=lambda b: (STRENGTH.index(b.kind), b.source, b.locator))
     return tuple(
