@@ -121,7 +121,7 @@ def _coatable(draft: Draft, settled: Settled, items: tuple[Item, ...]) -> bool:
     listed = not any(
         item.role in ("on", "mounted_on", "article") for item in items
     ) and not _speaks_of_the_job(items)
-    return not (draft.seldom or (draft.things and listed))
+    return not (draft.seldom or (draft.things and listed and not draft.media))
 
 
 def _speaks_of_the_job(items: tuple[Item, ...]) -> bool:
