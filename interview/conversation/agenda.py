@@ -15,7 +15,8 @@ from interview.answers import Answers
 from interview.reasoning.circumstances import Circumstances, assumed_value, hoped, known, numbers, settled
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.outlining import outline
-from knowledge.conditions import Condition
+from interview.reasoning.figuring import number_faults
+from knowledge.conditions import Condition, Every
 from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Contradiction, Question
 
@@ -179,10 +180,22 @@ def contradictions(knowledge: Knowledge, answers: Answers) -> tuple[Contradictio
     """Answers that cannot all be so. Those taken as "not sure" contradict nothing."""
     facts = known(knowledge, answers).facts
     unsure = {q for q in answers if answers[q].unsure}
-    return tuple(
+    held = tuple(
         row
         for row in knowledge.contradictions.values()
         if row.when.holds(facts) and not unsure & set(row.questions)
+    )
+    return held or _numbers_that_cannot_be(knowledge, answers)
+
+
+def _numbers_that_cannot_be(knowledge: Knowledge, answers: Answers) -> tuple[Contradiction, ...]:
+    """A room smaller than the piece, a second weighing ten times the first: the number is asked again."""
+    if not any(knowledge.questions[q].part in ("numbers", "clock") for q in answers if q in knowledge.questions):
+        return ()
+    faults = number_faults(knowledge, answers, number_circumstances(knowledge, answers).facts)
+    return tuple(
+        Contradiction(f"number_{question}", "common practice", questions=(question,), when=Every(), says=says)
+        for question, says in faults
     )
 
 
