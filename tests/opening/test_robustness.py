@@ -65,7 +65,7 @@ def check(got: Understanding) -> None:
     assert len(got.said_back.splitlines()) <= 2
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(st.text(max_size=300))
 @example("")
 @example("no")
@@ -83,13 +83,13 @@ def test_any_text(text: str) -> None:
     check(understand(text, KNOWLEDGE))
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(st.lists(st.one_of(st.sampled_from(_WORDS), st.sampled_from(_MARKS)), max_size=14))
 def test_any_words_of_the_vocabulary_in_any_order(words: list[str]) -> None:
     check(understand(" ".join(words), KNOWLEDGE))
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.sampled_from(_WORDS), st.sampled_from(("{}", "{}!", "{}.", "({})", "\u201c{}\u201d", "  {}\n")))
 def test_case_and_marks_do_not_matter(word: str, frame: str) -> None:
     plain = understand(word, KNOWLEDGE).proposed

@@ -139,7 +139,7 @@ class _Filler:
             found for found in (self._supports(base, place) for base, place in self._placed(bases)) if found
         ]
         front += self._inside(front, chain)
-        if chain or any(not s.yields for s in (*front, *added)):
+        if (chain and not stuck) or any(not s.yields for s in (*front, *added)):
             front = [s for s in front if not s.yields]
             added = [s for s in added if not s.yields]
         papers = [s for s in front if belongs(s, PAPER_LIKE)]
@@ -154,7 +154,7 @@ class _Filler:
         draft.stuck |= any(self.phrase.stuck)
         draft.collage |= _print_on_print(bases)
         if papers and not all(belongs(s, frozenset(("photo",))) for s in papers):
-            draft.collage = draft.collage or not _same(papers, chain[-1])
+            draft.collage = draft.collage or not (_same(papers, chain[-1]) or self._one_sheet(papers))
             self._mount([*front, *(s for base in chain[:-1] for s in base)], chain[-1])
         elif papers:
             self._photographs(front, papers, chain, stuck=stuck)
@@ -165,6 +165,14 @@ class _Filler:
         else:
             draft.supports += [*front, *(s for base in chain for s in base)]
         draft.supports += added
+
+    def _one_sheet(self, papers: list[Sense]) -> bool:
+        """ "a poster on foam board": one whole sheet on its mount makes no collage."""
+        sheets = [
+            m for m in said(self.phrase.front) if any(belongs(s, PAPER_LIKE) for s in m.item.of("support"))
+        ]
+        single = len(papers) == len(sheets) == 1 and not sheets[0].item.typed.lower().endswith("s")
+        return single and any(m.article for m in self.phrase.front) and not self.draft.states.get("opened")
 
     def _carried_before(self, chain: list[list[Sense]]) -> bool:
         """ "A photo. It's on plywood.": the base carries what an earlier phrase named."""

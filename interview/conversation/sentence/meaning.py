@@ -66,7 +66,7 @@ def _order(senses: list[Sense], place: Place, setting: Setting, mates: Iterable[
     if place == "front on base" and "support" in questions and laid:
         strewn = any(set(s.families) & _MATTER for s in laid)  # ash on canvas is no ash wood
         paper = all(set(s.families) <= PAPER_LIKE for s in laid)
-        if strewn or not paper and any(_only(m, "laid_on") and not _piece_word(m) for m in mates):
+        if strewn or (not paper and any(_only(m, "laid_on") and not _piece_word(m) for m in mates)):
             return ("media", "laid_on", "support")
     if place == "front" and {"support", "media"} <= questions:
         row = any(s.sort == "row" and s.question == "media" for s in senses)

@@ -77,6 +77,8 @@ def settle(draft: Draft, knowledge: Knowledge, said: frozenset[str] = frozenset(
     _group("laid_on", draft.laid_on, draft, settled)
     _states(draft, settled, knowledge)
     _not_glued(settled)
+    if not _something_glued(draft, settled):
+        settled.proposed.pop("adhesive", None)
     return settled
 
 
@@ -105,9 +107,10 @@ def _drop_features(draft: Draft) -> None:
     if wood or any("wood" in s.families for s in draft.mounts):
         laid = draft.laid_on
         laid[:] = [s for s in laid if draft.words.get((s.question, s.value)) not in features]
-    if len(wood) > 1:
+    carried = [s for s in draft.mounts if "wood" in s.families]
+    if len(wood) + len(carried) > 1:
         named = [s for s in wood if draft.words.get((s.question, s.value)) in features]
-        if len(named) < len(wood):
+        if len(named) < len(wood) + len(carried):
             draft.supports[:] = [s for s in draft.supports if s not in named]
 
 
@@ -133,7 +136,7 @@ def _mounts(draft: Draft, knowledge: Knowledge) -> list[Sense]:
             continue
         among = tuple(m.id for m in knowledge.materials.values() if m.mount and m.family == row.family)
         if among:
-            mounts.append(replace(sense, sort="kind", among=among, name=row.name))
+            mounts.append(replace(sense, sort="kind", among=among, name=row.name, apart=True))
         else:
             draft.supports.append(sense)
     return mounts
@@ -197,7 +200,7 @@ def _kinds_left(senses: list[Sense], rows: frozenset[str], draft: Draft) -> list
 
 def _lone(senses: Iterable[Sense]) -> frozenset[str]:
     """A kind of one row is that row."""
-    return frozenset(s.among[0] for s in senses if s.sort == "kind" and len(s.among) == 1)
+    return frozenset(s.among[0] for s in senses if s.sort == "kind" and len(s.among) == 1 and not s.apart)
 
 
 def _is_mount(row: str, knowledge: Knowledge) -> bool:
@@ -211,7 +214,8 @@ def _mounted(mounts: list[Sense], draft: Draft, settled: Settled, knowledge: Kno
         return
     mounts = [replace(s, among=tuple(r for r in s.among if _is_mount(r, knowledge))) for s in mounts]
     rows = frozenset(s.value for s in mounts if s.sort == "row") | _lone(mounts)
-    kinds = [s for s in mounts if s.sort == "kind" and len(s.among) != 1 and not rows & set(s.among)]
+    kinds = [s for s in mounts if s.sort == "kind" and (s.apart or len(s.among) != 1)]
+    kinds = [k for k in kinds if not rows & set(k.among)]
     if len(rows) == 1 and not kinds:
         settled.proposed["mounted"] = next(iter(rows))
         return
@@ -266,6 +270,13 @@ def _not_glued(settled: Settled) -> None:
         proposed.setdefault("layers", "lifted")
     elif proposed.get("piece") in ("sheet", "photo", "jigsaw", "canvas", "cloth"):
         proposed["mounted"] = "no"
+
+
+def _something_glued(draft: Draft, settled: Settled) -> bool:
+    """Whether a glue has something to hold; gel medium may also be what a transfer was made with."""
+    mounted = "mounted" in settled.proposed or any(o.question == "mounted" for o in settled.open)
+    piece = settled.proposed.get("piece", "")
+    return mounted or draft.stuck or bool(draft.states.get("paste")) or piece in ("collage", "jigsaw", "")
 
 
 def _doubtful(draft: Draft, settled: Settled) -> set[str]:
