@@ -44,7 +44,7 @@ def compose(plan: Plan, units: Units = "metric") -> Brief:
         goods=tuple(_item(i, common, units, marks) for i in plan.items if not _is_gear(i)),
         gear=tuple(i.name for i in plan.items if _is_gear(i)),
         label=lowered(sentence(listed(common))) if common else "",
-        figures=_figures(plan.figures, units, marks),
+        figures=_figures(plan, units, marks),
         room=tuple(sentence(arranged(line, units)) for line in plan.room),
         phases=told,
         watch=tuple(w for w in (sentence(line) for line in plan.watch) if w not in hows),
@@ -170,13 +170,13 @@ def _on_every_label(plan: Plan) -> tuple[str, ...]:
 
 
 def _item(item: Item, common: Sequence[str], units: Units, marks: Marks) -> ItemView:
-    packs = f"{item.packs} x {item.pack}" if item.pack else ""
+    packs = f"{item.packs} x {arranged(item.pack, units)}" if item.pack else ""
     own = [line for line in item.look_for if line not in common]
     price = f"price {item.price * item.packs:.2f}" if item.price is not None else ""
     parts = (item.use, f"label: {listed(own)}" if own else "", price)
     return ItemView(
         name=capital(item.name),
-        amount=", ".join(t for t in (arranged(item.amount, units), arranged(packs, units)) if t),
+        amount=", ".join(t for t in (arranged(item.amount, units), packs) if t),
         says="; ".join(t for t in parts if t),
         mark=marks.about(item.name),
     )
@@ -187,18 +187,22 @@ def _total(items: Sequence[Item]) -> str:
     return f"{sum(priced):.2f}" if priced else ""
 
 
-def _figures(figures: Sequence[Figure], units: Units, marks: Marks) -> tuple[Group, ...]:
+def _figures(plan: Plan, units: Units, marks: Marks) -> tuple[Group, ...]:
+    """By subject. What the list of things to get shows as well is told there first."""
+    told = {item.figure for item in plan.items if item.amount}
     return tuple(
-        Group(name, tuple(_figure(f, units, marks) for f in figures if f.group == key))
+        Group(name, tuple(_figure(f, f.id in told, units, marks) for f in plan.figures if f.group == key))
         for key, name in _GROUPS.items()
-        if any(f.group == key for f in figures)
+        if any(f.group == key for f in plan.figures)
     )
 
 
-def _figure(figure: Figure, units: Units, marks: Marks) -> FigureView:
+def _figure(figure: Figure, told: bool, units: Units, marks: Marks) -> FigureView:
+    """What is worked out here needs no mark: the working is its own."""
     return FigureView(
-        capital(figure.label),
-        arranged(figure.shown, units),
-        figure.working,
-        marks.of(f"figure: {figure.label}"),
+        label=capital(figure.label),
+        shown=arranged(figure.shown, units),
+        working=tuple(arranged(line, units) for line in figure.working),
+        mark="" if figure.basis.kind == "computed" else marks.of(f"figure: {figure.label}"),
+        told=told or figure.group == "cost",
     )

@@ -10,7 +10,7 @@ from typing import Literal
 
 Units = Literal["metric", "imperial"]
 
-_NUMBER = r"(?:about |at least |up to )?[\d.,]+(?: \d+/\d+|/\d+)?"
+_NUMBER = r"[\d.,]+(?: \d+/\d+|/\d+)?"
 _AMOUNT = rf"{_NUMBER}(?:(?: to | x | × |-){_NUMBER})*"
 _METRIC = r"(?:mm|cm|m|mL|ml|L|g|kg|m2|m²|cm2|cm²|m3|m³|g/m2|g/m²|um|µm|°C)"
 _IMPERIAL = (

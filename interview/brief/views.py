@@ -78,6 +78,7 @@ class FigureView:
     shown: str
     working: tuple[str, ...]
     mark: str
+    told: bool  # the list of things to get shows it too
 
 
 @dataclass(frozen=True, slots=True)

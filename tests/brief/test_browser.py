@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import io
 import json
+import os
 import re
 import shutil
 import subprocess
+import time
 import unicodedata
 from pathlib import Path
 from typing import Any
@@ -22,7 +24,7 @@ from interview.brief.composing import compose
 from interview.brief.rendering import pages, render
 from interview.plan import Plan
 from tests.brief.plans import ALL, flowers, tissue_collage
-from tests.brief.real import CASES, like, real_plan
+from tests.brief.real import CASES, like, numbered, real_plan
 
 HERE = Path(__file__).parent / "browser"
 WIDTHS = (360, 800, 1280)
@@ -73,6 +75,7 @@ def looked_at() -> dict[str, str]:
         "collage-handout": render(real, "handout"),
         "unknown": render(unknown, "html"),
         "jigsaw": render(like("jigsaw"), "html"),
+        "numbers": render(numbered(), "html", units="imperial"),
         "flowers": render(flowers(), "html"),
         "stopped": render(ALL["stopped"](), "html"),
         "long-name": render(long_name(), "html"),
@@ -85,8 +88,22 @@ def looked_at() -> dict[str, str]:
 
 @pytest.fixture(scope="module")
 def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
-    """What look.mjs saw of every page; the PDFs lie beside the pages."""
-    folder = tmp_path_factory.mktemp("pages")
+    """What look.mjs saw of every page; the PDFs lie beside the pages. Looked at once, however many test workers."""
+    parallel = "PYTEST_XDIST_WORKER" in os.environ
+    base = tmp_path_factory.getbasetemp()
+    folder = (base.parent if parallel else base) / "brief-pages"
+    try:
+        folder.mkdir()
+    except FileExistsError:
+        _wait_for(folder / "done.json")
+    else:
+        _look(folder)
+    found: dict[str, Any] = json.loads((folder / "done.json").read_text(encoding="utf-8"))
+    assert "stderr" not in found, found["stderr"]
+    return {**found, "folder": folder}
+
+
+def _look(folder: Path) -> None:
     written = looked_at()
     for name, text in written.items():
         (folder / f"{name}.html").write_text(text, encoding="utf-8")
@@ -105,14 +122,19 @@ def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         "shots": None,
     }
     (folder / "job.json").write_text(json.dumps(job), encoding="utf-8")
-    done = subprocess.run(
-        ["node", str(HERE / "look.mjs"), str(folder / "job.json")],
-        capture_output=True,
-        text=True,
-        timeout=280,
-    )
-    assert done.returncode == 0, done.stderr[-2000:]
-    return {**json.loads(done.stdout), "folder": folder}
+    command = ["node", str(HERE / "look.mjs"), str(folder / "job.json")]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=280)
+    told = done.stdout if done.returncode == 0 else json.dumps({"stderr": done.stderr[-2000:]})
+    (folder / "done.new").write_text(told, encoding="utf-8")
+    (folder / "done.new").rename(folder / "done.json")
+
+
+def _wait_for(path: Path) -> None:
+    for _ in range(600):
+        if path.exists():
+            return
+        time.sleep(0.5)
+    raise AssertionError("the other test worker did not look at the pages")
 
 
 GOOD = [name for name in looked_at() if name != "faulty"]

@@ -115,7 +115,14 @@ def test_the_drawing_has_the_proportions_of_the_piece(size: object, high: float)
 
 @pytest.mark.parametrize("shape", ["rectangle", "circle", "l_shape"])
 def test_an_inner_outline_keeps_its_distance(shape: str) -> None:
-    size = {"shape": shape, "width": 400.0, "height": 300.0, "diameter": 300.0, "cut_width": 90.0, "cut_height": 60.0}
+    size = {
+        "shape": shape,
+        "width": 400.0,
+        "height": 300.0,
+        "diameter": 300.0,
+        "cut_width": 90.0,
+        "cut_height": 60.0,
+    }
     outer = outline_of({"size": size}, 0, 0, 320)
     inner = outer.inner(20)
     for x, y in inner.points():

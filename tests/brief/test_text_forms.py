@@ -15,6 +15,7 @@ from interview.brief.typesetting import columns, wrapped
 from interview.harmless import harmless
 from tests.brief.plans import ALL, tissue_collage
 from tests.brief.reading import html_tags, html_text, without_colour, words_of
+from tests.brief.real import numbered
 
 COMMONMARK = MarkdownIt("commonmark")
 NASTY = [
@@ -156,3 +157,18 @@ def test_both_units_the_makers_own_first() -> None:
     assert "310 mL (10 1/2 fl oz)" in render(tissue_collage(), "terminal", units="metric")
     assert "10 1/2 fl oz (310 mL)" in render(tissue_collage(), "terminal", units="imperial")
     assert "12 x 16 in (30 x 40 cm)" in words_of(render(tissue_collage(), "terminal", units="imperial"))
+
+
+def test_a_number_told_with_the_things_to_get_is_not_told_again() -> None:
+    text, full = render(numbered(), "terminal"), render(numbered(), "terminal", full=True)
+    amount = next(i.amount for i in numbered().items if i.amount)
+    assert words_of(text).count(words_of(amount)) == 1
+    assert words_of(full).count(words_of(amount)) == 2
+    assert any(f.group == "room" and f.shown in words_of(text) for f in numbered().figures)
+
+
+def test_the_working_of_every_number_is_on_the_page() -> None:
+    page = html_text(render(numbered(), "html"))
+    assert numbered().figures
+    for figure in numbered().figures:
+        assert all(words_of(line) in page for line in figure.working)
