@@ -100,7 +100,9 @@ def _ragged(corners: Sequence[Point]) -> list[Point]:
         for n in range(count):
             off = (0.0, 3.2, 1.0, 4.0, 0.4, 2.6)[len(points) % 6]
             along = n / count
-            points.append((x0 + (x1 - x0) * along - across[0] * off, y0 + (y1 - y0) * along - across[1] * off))
+            points.append(
+                (x0 + (x1 - x0) * along - across[0] * off, y0 + (y1 - y0) * along - across[1] * off)
+            )
     return points
 
 

@@ -28,7 +28,9 @@ class Outline:
 
     def inner(self, by: float) -> Outline:
         """The outline that runs inside this one at a distance."""
-        return replace(self, x=self.x + by, y=self.y + by, width=self.width - 2 * by, height=self.height - 2 * by)
+        return replace(
+            self, x=self.x + by, y=self.y + by, width=self.width - 2 * by, height=self.height - 2 * by
+        )
 
     def points(self) -> list[Point]:
         """All corners, clockwise from the upper left."""
@@ -37,7 +39,13 @@ class Outline:
         right, bottom = self.x + self.width, self.y + self.height
         notch = [(right - self.cut_width, self.y), (right - self.cut_width, self.y + self.cut_height)]
         upper = notch if self.cut_width else []
-        return [(self.x, self.y), *upper, (right, self.y + self.cut_height), (right, bottom), (self.x, bottom)]
+        return [
+            (self.x, self.y),
+            *upper,
+            (right, self.y + self.cut_height),
+            (right, bottom),
+            (self.x, bottom),
+        ]
 
     def free(self) -> Outline:
         """A plain rectangle inside, to put things in."""
@@ -73,7 +81,9 @@ def outline_of(answers: Mapping[str, object], x: float, y: float, width: float) 
     told: Mapping[str, Any] = size if isinstance(size, Mapping) else {}
     shape = str(told.get("shape", "rectangle"))
     wide = _side(told, "width") or _side(told, "diameter")
-    high = _side(told, "diameter") if shape == "cylinder" else _side(told, "height") or _side(told, "diameter")
+    high = (
+        _side(told, "diameter") if shape == "cylinder" else _side(told, "height") or _side(told, "diameter")
+    )
     ratio = min(max(high / wide, _SLIM), _TALL) if wide and high else 0.75
     cut = shape == "l_shape" and wide and high
     return Outline(
