@@ -28,7 +28,9 @@ def read_count(items: tuple[Item, ...], found: list[Stance], lexicon: Lexicon) -
         elif after and _says(after, "of_them"):
             if not (jigsaw and after.words[-1] in _PARTS):
                 said.append(value)
-        elif _alone(items, place) or (_counts_next(items, place) and not (jigsaw and value > _JIGSAWS)):
+        elif _alone(items, place) or (
+            _counts_next(items, place, lexicon) and not (jigsaw and value > _JIGSAWS)
+        ):
             counted.append(value)
     return next(iter((*said, *counted)), None)
 
@@ -57,22 +59,23 @@ def _alone(items: tuple[Item, ...], place: int) -> bool:
     return ends and begins and items[place].words[0].isalpha()
 
 
-def _counts_next(items: tuple[Item, ...], place: int) -> bool:
+def _counts_next(items: tuple[Item, ...], place: int, lexicon: Lexicon) -> bool:
     """A countable thing follows, over a few words that tell what it is like; no preposition before."""
     before = _before(items, place)
     if before is not None and before.role in ("on", "mounted_on", "with", "of", "in", "aside"):
         return False
     for item in items[place + 1 : place + 5]:
-        if _countable(item):
+        if _countable(item, lexicon):
             return True
         if item.role not in ("plain", "noun", "state", "thing", "unknown"):
             return False
     return False
 
 
-def _countable(item: Item) -> bool:
-    """A thing counted as a piece: by its name, or a plural of what pieces are made on."""
-    if any(s.sort == "piece_word" for s in item.senses):
+def _countable(item: Item, lexicon: Lexicon) -> bool:
+    """A thing counted as a piece: by its name ("ink DRAWINGS"), or a plural of what it is made on."""
+    named = (*item.senses, *lexicon.phrases.get(item.words[-1:], ()))
+    if any(s.sort == "piece_word" for s in named):
         return True
     plural = item.typed.lower().endswith("s") and not item.typed.lower().endswith("ss")
     return plural and bool(item.of("support"))

@@ -21,15 +21,6 @@ def unknown_words(items: tuple[Item, ...], shown: Container[int] = ()) -> tuple[
     return tuple(found)[:_MOST]
 
 
-def sorts_named(items: tuple[Item, ...]) -> tuple[str, ...]:
-    """Unknown words that name a sort of what follows: "Hopton" in "Hopton stone"."""
-    return tuple(
-        item.typed
-        for place, item in enumerate(items)
-        if item.role == "unknown" and _names_a_sort(items, place)
-    )
-
-
 def _matters(items: tuple[Item, ...], place: int, helpers: frozenset[str]) -> bool:
     item = items[place]
     if len(item.words[0]) < _SHORTEST or not item.words[0].isalpha():
