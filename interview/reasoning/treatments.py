@@ -233,7 +233,8 @@ def _links(
     rest = _barrier_reasons(zone, options, wanted)
     if not rest:
         return tuple(links), ()
-    common = next((o for o in options if o.sealer.id == shared), None) or _best(options, rest)
+    fitting = [o for o in options if o.sealer.id == shared and all(o.fits(r) for r in rest)]
+    common = fitting[0] if fitting else _best(options, rest)
     if common is not None:
         return (*links, (common, rest)), ()
     unmet: list[Reason] = []
