@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from interview import output
+from interview.output import OK, REFUSED, Fault
 
 if TYPE_CHECKING:
     import argparse
@@ -21,16 +22,7 @@ if TYPE_CHECKING:
     from interview.conversation.adviser import Adviser
     from interview.conversation.sessions import Setting
 
-OK, REFUSED, WRONG, INTERRUPTED = 0, 1, 2, 130
-
-
-class Fault(Exception):
-    """What will not do, one line each."""
-
-    def __init__(self, *lines: str, status: int = WRONG) -> None:
-        self.lines = lines
-        self.status = status
-        super().__init__("\n".join(lines))
+INTERRUPTED = 130
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -38,7 +30,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     given = list(sys.argv[1:] if arguments is None else arguments)
     try:
         if not given:  # the usual way; nothing to parse
-            return _start(_setting(None), "full", "")
+            return start_interview(setting_of(None), "full", "")
         options = _parse(given)
         return int(options.run(options))
     except Fault as fault:
@@ -61,7 +53,7 @@ def _parse(given: list[str]) -> argparse.Namespace:
 # ------------------------------------------------------------------ conversations
 
 
-def _setting(options: argparse.Namespace | None) -> Setting:
+def setting_of(options: argparse.Namespace | None) -> Setting:
     from interview.conversation.sessions import Setting
     from interview.terminal.choice import choose_console
 
@@ -84,20 +76,20 @@ def _stock(options: argparse.Namespace | None) -> Path | None:
     return _path(given) if given else None
 
 
-def _start(setting: Setting, pace: Any, name: str) -> int:
+def start_interview(setting: Setting, pace: Any, name: str) -> int:
     from interview.conversation.sessions import start
 
     return start(setting, pace, name)
 
 
 def new(options: argparse.Namespace) -> int:
-    return _start(_setting(options), options.pace, options.name)
+    return start_interview(setting_of(options), options.pace, options.name)
 
 
 def resume(options: argparse.Namespace) -> int:
     from interview.conversation.sessions import resume as go_on
 
-    return go_on(_setting(options), options.name)
+    return go_on(setting_of(options), options.name)
 
 
 def list_pieces(_: argparse.Namespace) -> int:
@@ -111,7 +103,7 @@ def list_pieces(_: argparse.Namespace) -> int:
 def forget(options: argparse.Namespace) -> int:
     from interview.conversation.places import why_not
 
-    path, _ = _kept(options.name)
+    path, _ = kept_piece(options.name)
     try:
         path.unlink()
     except OSError as error:
@@ -124,7 +116,7 @@ def forget(options: argparse.Namespace) -> int:
 
 
 def plan(options: argparse.Namespace) -> int:
-    adviser = _adviser(options)
+    adviser = adviser_of(options)
     answers = _answers_of(options.answers, adviser)
     if options.assume:
         answers = _assume_the_rest(adviser, answers)
@@ -139,9 +131,9 @@ def plan(options: argparse.Namespace) -> int:
 
 
 def brief(options: argparse.Namespace) -> int:
-    _, kept = _kept(options.name)
-    adviser = _adviser(options)
-    answers = _fitting(kept.answers, adviser)
+    _, kept = kept_piece(options.name)
+    adviser = adviser_of(options)
+    answers = fitting_answers(kept.answers, adviser)
     words = [kept.opening, *(answer.words for answer in answers.values())]
     return _show(adviser, adviser.plan(answers, kept.name), words, options)
 
@@ -149,18 +141,18 @@ def brief(options: argparse.Namespace) -> int:
 def answers(options: argparse.Namespace) -> int:
     from interview.conversation.answers_file import write_answers
 
-    _, kept = _kept(options.name)
-    adviser = _adviser(options)
-    _deliver(write_answers(_fitting(kept.answers, adviser), adviser.knowledge), options)
+    _, kept = kept_piece(options.name)
+    adviser = adviser_of(options)
+    _deliver(write_answers(fitting_answers(kept.answers, adviser), adviser.knowledge), options)
     return OK
 
 
 def explain(options: argparse.Namespace) -> int:
     from interview.working import figure_list, figure_working
 
-    _, kept = _kept(options.name)
-    adviser = _adviser(options)
-    fitting = _fitting(kept.answers, adviser)
+    _, kept = kept_piece(options.name)
+    adviser = adviser_of(options)
+    fitting = fitting_answers(kept.answers, adviser)
     made = adviser.plan(fitting, kept.name)
     asked = " ".join(options.figure)
     if not asked:
@@ -181,6 +173,11 @@ def explain(options: argparse.Namespace) -> int:
 def _show(adviser: Adviser, made: Any, words: Sequence[str], options: argparse.Namespace) -> int:
     from interview.conversation.measures import thinks_in_inches
 
+    if options.form in ("timeline", "calendar"):
+        from interview.cli_times import timetable_text
+
+        _deliver(timetable_text(made, options), options)
+        return OK
     how: dict[str, Any] = {"units": "imperial" if options.inches or thinks_in_inches(words) else "metric"}
     if options.form == "pdf":
         return _print_pdf(made, str(how["units"]), options)
@@ -190,11 +187,21 @@ def _show(adviser: Adviser, made: Any, words: Sequence[str], options: argparse.N
     if screen:
         how["colour"] = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
     text = adviser.brief(made, options.form, **how)
+    if options.form in ("terminal", "markdown"):
+        from interview.cli_times import days_section
+
+        text += days_section(made, options)
     if screen:
-        _page(text)
+        page(text)
     else:
         _deliver(text, options)
     return OK
+
+
+def batch(options: argparse.Namespace) -> int:
+    from interview.cli_batch import run
+
+    return run(options)
 
 
 def _print_pdf(made: Any, units: str, options: argparse.Namespace) -> int:
@@ -212,7 +219,7 @@ def _print_pdf(made: Any, units: str, options: argparse.Namespace) -> int:
     return OK
 
 
-def _page(text: str) -> None:
+def page(text: str) -> None:
     """Through a pager where the text is longer than the window."""
     import shutil
 
@@ -272,7 +279,7 @@ def _missing_line(adviser: Adviser, answers: Answers, id: str) -> str:
 def questions(options: argparse.Namespace) -> int:
     from interview.conversation.questionnaire import describe_question
 
-    knowledge = _adviser(options).knowledge
+    knowledge = adviser_of(options).knowledge
     if options.id and options.id not in knowledge.questions:
         from interview.nearest import did_you_mean
 
@@ -298,7 +305,7 @@ def knowledge(options: argparse.Namespace) -> int:
 # ------------------------------------------------------------------ shared
 
 
-def _adviser(options: argparse.Namespace) -> Adviser:
+def adviser_of(options: argparse.Namespace) -> Adviser:
     from interview.conversation.adviser import load_adviser
     from interview.stock import StockError
     from knowledge.loading import KnowledgeError
@@ -311,7 +318,7 @@ def _adviser(options: argparse.Namespace) -> Adviser:
         raise Fault(*str(error).splitlines()) from None
 
 
-def _kept(name: str) -> tuple[Path, Any]:
+def kept_piece(name: str) -> tuple[Path, Any]:
     from interview.conversation.journal import NotKept, find, read
     from interview.conversation.places import NoPlace, pieces_folder
 
@@ -324,7 +331,7 @@ def _kept(name: str) -> tuple[Path, Any]:
         raise Fault(f"Nothing is kept: {error}.") from None
 
 
-def _fitting(answers: Answers, adviser: Adviser) -> Answers:
+def fitting_answers(answers: Answers, adviser: Adviser) -> Answers:
     from interview.conversation.fitting import keep_fitting
 
     kept, misfits = keep_fitting(answers, adviser.knowledge)
@@ -365,6 +372,7 @@ COMMANDS = {
     "forget": forget,
     "plan": plan,
     "brief": brief,
+    "batch": batch,
     "answers": answers,
     "explain": explain,
     "questions": questions,

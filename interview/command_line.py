@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable, Mapping
 from typing import NoReturn
 
-FORMS = ("terminal", "markdown", "html", "handout", "pdf", "json", "csv-shopping", "csv-steps")
+FORMS = ("terminal", "markdown", "html", "handout", "pdf", "json", "csv-shopping", "csv-steps", "timeline", "calendar")
 Commands = Mapping[str, Callable[[argparse.Namespace], int]]
 
 
@@ -83,7 +83,34 @@ def _form(command: argparse.ArgumentParser) -> None:
     )
     command.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="the paper of a PDF")
     command.add_argument("--inches", action="store_true", help="inches, ounces and gallons first")
+    _times(command)
     _file(command)
+
+
+def _times(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--hours", default="", help='when you can work: "evenings, sat 9-17"')
+    command.add_argument("--from", dest="begin", default="", help='when you can begin: "saturday", "13 june 9:00"')
+    command.add_argument("--ready-by", default="", help='when it must be ready: "saturday week"')
+    command.add_argument("--days-off", default="", help='days without work: "12 june, sunday"')
+
+
+def _batch(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "kinds",
+        metavar="KINDS.csv|NAME",
+        nargs="*",
+        help="a CSV file with a row a kind, or names of kept pieces; without any, you are asked",
+    )
+    _times(command)
+    command.add_argument("--hands", type=int, default=1, help="how many people work")
+    command.add_argument("--spray-places", type=int, default=1, help="how many places to spray there are")
+    command.add_argument("--table", default="", help='room on the table: "120 x 80 cm"')
+    command.add_argument("--rack", default="", help='room on the drying rack: "2 m2"')
+    command.add_argument("--pot", default="", help='the largest pot you mix: "500 mL"')
+    command.add_argument(
+        "--folder", default="", help="write the sheets, the list, the calendar and the briefs into this folder"
+    )
+    command.add_argument("--overwrite", action="store_true", help="replace files that are already there")
 
 
 def _plan(command: argparse.ArgumentParser) -> None:
@@ -134,6 +161,7 @@ _COMMANDS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "answers": ("Write out the answers of a kept piece as a file.", _answers),
     "forget": ("Remove a kept piece.", _name),
     "plan": ("Plan from an answers file, without an interview.", _plan),
+    "batch": ("Plan several kinds of pieces together.", _batch),
     "questions": ("List the questions: ids, texts, choices, and when each is asked.", _questions),
     "knowledge": ("Check all facts, questions and rules.", _folder),
 }

@@ -4,6 +4,17 @@ from __future__ import annotations
 
 import sys
 
+OK, REFUSED, WRONG = 0, 1, 2
+
+
+class Fault(Exception):
+    """What will not do, one line each, and the exit status."""
+
+    def __init__(self, *lines: str, status: int = WRONG) -> None:
+        self.lines = lines
+        self.status = status
+        super().__init__("\n".join(lines))
+
 
 def put(text: str) -> None:
     from interview.harmless import harmless

@@ -175,7 +175,7 @@ class Wording:
 
 QuestionKind = Literal[
     "one", "several", "size", "length", "number", "count", "temperature", "percent", "ratio", "duration", "volume",
-    "money", "date", "text", "area",
+    "money", "date", "hours", "text", "area",
 ]
 
 

@@ -25,7 +25,8 @@ ALLOWED = {
     ),
     "interview/brief": (
         "interview.brief", "interview.plan", "interview.parts", "interview.quantities", "interview.harmless",
-        "interview.reasoning.minutes", "interview.reasoning.scheduling", "interview.reasoning.clock", "knowledge",
+        "interview.reasoning.minutes", "interview.reasoning.scheduling", "interview.reasoning.clock",
+        "interview.reasoning.batch", "knowledge",
     ),
 }  # fmt: skip
 HOMES = {

@@ -66,10 +66,10 @@ def _table(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(heading)
-    writer.writerows([[_inert(cell) for cell in row] for row in rows])
+    writer.writerows([[inert(cell) for cell in row] for row in rows])
     return out.getvalue()
 
 
-def _inert(cell: object) -> object:
+def inert(cell: object) -> object:
     """A text that a spreadsheet would take for a formula is set off with an apostrophe."""
     return f"'{cell}" if isinstance(cell, str) and cell.startswith(_FORMULA) else cell

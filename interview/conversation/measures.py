@@ -33,13 +33,33 @@ def read_measure(text: str, question: Question, *, imperial: bool = False) -> Va
     plain = " ".join(text.split())
     if not plain:
         return Unclear(_how_to(question))
-    if question.kind in ("text", "date"):
+    if question.kind == "text":
         return Value(plain)
+    if question.kind in ("date", "hours"):
+        return _times(plain, question)
     if question.kind == "count":
         return _bounded(_count(plain.casefold()), plain, question)
     if question.kind == "number" and not question.unit:
         return _bounded(_number(plain), plain, question)
     return _quantity(plain, question, imperial=imperial)
+
+
+def _times(plain: str, question: Question) -> Value | Unclear:
+    """Hours stay as they were written; a day becomes a date and a time that will not shift with the days."""
+    from datetime import datetime
+
+    from interview.hours_text import HoursError, read_hours, read_when, week_words
+
+    try:
+        if question.kind == "hours":
+            return Value(plain, week_words(read_hours(plain)))
+        now = datetime.now()
+        when = read_when(plain, now)
+    except HoursError as error:
+        return Unclear(str(error))
+    if when <= now:
+        return Unclear(f"{when:%A %d %B %Y %H:%M} is over already. Type a day to come.")
+    return Value(f"{when:%Y-%m-%d %H:%M}", f"{when:%A} {when.day} {when:%B %Y, %H:%M}")
 
 
 def _quantity(plain: str, question: Question, *, imperial: bool) -> Value | Unclear:
@@ -61,6 +81,12 @@ def _quantity(plain: str, question: Question, *, imperial: bool) -> Value | Uncl
 def _count(plain: str) -> int | None:
     found = _COUNT.match(plain)
     return int(found[1]) if found else _COUNTED.get(plain)
+
+
+def count_of(text: str) -> int | None:
+    """A count as people say it: 12, "a dozen"; None where it is none."""
+    found = _count(" ".join(text.casefold().split()))
+    return found if found and found <= 2000 else None
 
 
 def _number(plain: str) -> float | None:
@@ -102,7 +128,7 @@ def thinks_in_inches(texts: Iterable[str]) -> bool:
 
 def measure_text(value: Any, question: Question, *, imperial: bool = False) -> str:
     """The value as `read_measure` reads it back."""
-    if question.kind in ("text", "date", "count") or (question.kind == "number" and not question.unit):
+    if question.kind in ("text", "date", "hours", "count") or (question.kind == "number" and not question.unit):
         return str(value)
     from interview.quantities_written import write
 

@@ -1,0 +1,103 @@
+"""`beforepour batch`: kinds from a CSV file, from kept conversations or told now, planned together."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from interview.brief.batch_sheet import batch_text, shopping_csv
+from interview.brief.calendar_file import calendar_file
+from interview.brief.file_names import safe
+from interview.planner import make_plan
+from interview.reasoning.batch import Batch, make_batch
+from interview.reasoning.lots import Kind
+from interview.reasoning.scheduling.tasks import CannotSchedule
+from interview.timing import TimingError, Wishes, means_of
+
+if TYPE_CHECKING:
+    from interview.answers import Answers
+    from interview.conversation.adviser import Adviser
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One kind of piece: its name, how many, and the answers."""
+
+    name: str
+    count: int
+    answers: Answers
+
+
+def _kind(adviser: Adviser, row: Row) -> Kind:
+    return Kind(row.name, make_plan(adviser.knowledge, _counted(row.answers, row.count), row.name), row.count)
+
+
+def _counted(answers: Answers, count: int) -> Answers:
+    """The count is an answer like any other, so the amounts are for all of them."""
+    have = answers.value("have") or frozenset()
+    return answers.say("have", (frozenset(have) | {"count"}) - {"none"}).say("count", count)
+
+
+def plan_batch(adviser: Adviser, rows: Sequence[Row], wishes: Wishes, now: datetime) -> Batch:
+    """All kinds planned for their whole counts and put on one timetable. Raises TimingError with one line."""
+    kinds = tuple(_kind(adviser, row) for row in rows)
+    for kind in kinds:
+        if not kind.plan.steps:
+            raise TimingError(f"{kind.name}: {kind.plan.headline} Leave it out of the batch, or change its answers.")
+    means = means_of(kinds[0].plan.answers, wishes, now)
+    try:
+        return make_batch(kinds, means, others=_otherwise(adviser, rows, kinds), progress=_bar())
+    except CannotSchedule as error:
+        raise TimingError(f"{str(error)[:1].upper()}{str(error)[1:].rstrip('.')}.") from None
+
+
+def _otherwise(
+    adviser: Adviser, rows: Sequence[Row], kinds: Sequence[Kind]
+) -> tuple[tuple[str, tuple[Kind, ...]], ...]:
+    """The same pieces brushed instead of sprayed, where a brush serves all of them."""
+    brush = frozenset(("brush",))
+    brushed = [_kind(adviser, replace(row, answers=row.answers.say("ways", brush))) for row in rows]
+    if any(not b.plan.steps or b.plan.outlets for b in brushed):
+        return ()
+    same = all(b.plan.treatments == k.plan.treatments for b, k in zip(brushed, kinds, strict=True))
+    return () if same else (("brush instead of spraying", tuple(brushed)),)
+
+
+def _bar() -> Callable[[float], None] | None:
+    """A bar on the terminal while the best order is looked for; nothing where nobody watches."""
+    if not sys.stderr.isatty():
+        return None
+
+    def show(share: float) -> None:
+        done = round(20 * min(max(share, 0.0), 1.0))
+        end = "\r" if share < 1 else "\r" + " " * 50 + "\r"
+        text = f"Looking for the best order [{'#' * done}{'.' * (20 - done)}]"
+        sys.stderr.write(f"\r{text}{end}" if share < 1 else end)
+        sys.stderr.flush()
+
+    return show
+
+
+def write_folder(batch: Batch, folder: Path, width: int, now: datetime, *, overwrite: bool) -> list[Path]:
+    """The batch sheet, the combined list, the calendar, and a brief a kind. Raises OSError."""
+    from interview.brief.rendering import render
+    from interview.conversation.places import write_whole
+
+    how = {s.id: f"{s.how} Done when: {s.done_when}" for kind in batch.kinds for s in kind.plan.steps}
+    files = {
+        "batch.txt": batch_text(batch, width),
+        "shopping.csv": shopping_csv(batch),
+        "calendar.ics": calendar_file(batch.timeline, "batch", now.astimezone(), how),
+        **{f"{safe(kind.name)}.md": render(kind.plan, "markdown") for kind in batch.kinds},
+    }
+    folder.mkdir(parents=True, exist_ok=True)
+    taken = [folder / name for name in files if (folder / name).exists()]
+    if taken and not overwrite:
+        raise FileExistsError(str(taken[0]))
+    for name, text in files.items():
+        write_whole(folder / name, text, overwrite=overwrite)
+    return [folder / name for name in files]

@@ -1,0 +1,87 @@
+"""A batch as one text to work from: the timetable, one shopping list, the pots, and a sheet for each day."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Sequence
+
+from interview.brief.csv_form import inert
+from interview.brief.timeline_text import moment, sheet_text, timeline_text
+from interview.brief.typesetting import columns, wrapped
+from interview.harmless import harmless
+from interview.reasoning.batch import Batch, Buy, PotLine
+
+BOX = "[ ] "
+
+
+def batch_text(batch: Batch, width: int) -> str:
+    """All of it, in columns of `width`."""
+    parts = [
+        ("The kinds", _kinds(batch, width)),
+        ("The days", [timeline_text(batch.timeline, width)]),
+        ("What to get", _shopping(batch, width)),
+        ("The pots", _pots(batch.pots)),
+        *((f"Sheet {n}", [sheet_text(s.day, s.doings, s.looks, width)]) for n, s in enumerate(batch.sheets, 1)),
+    ]
+    made = [f"{name.upper()}\n{'-' * len(name)}\n" + "\n".join(lines) for name, lines in parts if lines]
+    return "\n\n".join(made) + "\n"
+
+
+def _kinds(batch: Batch, width: int) -> list[str]:
+    lines: list[str] = []
+    for kind in batch.kinds:
+        lines += wrapped(f"{kind.count} x {_shown(kind.name)}: {kind.plan.headline}", width, "- ")
+    for names in batch.alike:
+        lines += wrapped(f"Worked together, for their plans are the same: {', '.join(map(_shown, names))}.", width, "  ")
+    return lines
+
+
+def _shopping(batch: Batch, width: int) -> list[str]:
+    lines: list[str] = []
+    for buy in batch.shopping:
+        lines += wrapped(_buy_words(buy), width, BOX)
+    if batch.cost is not None:
+        lines.append(f"Together {batch.cost:.2f}, of what has a price.")
+    return lines
+
+
+def _buy_words(buy: Buy) -> str:
+    amount = f", {buy.amount}" if buy.amount else ""
+    packs = f", {buy.packs} x {buy.pack}" if buy.pack else ""
+    price = f", {buy.price * buy.packs:.2f}" if buy.price is not None else ""
+    label = f"; label: {', '.join(buy.look_for)}" if buy.look_for else ""
+    return f"{_shown(buy.name)}{amount}{packs}{price} ({_shown(buy.use)}){label}"
+
+
+def _pots(pots: Sequence[PotLine]) -> list[str]:
+    """A table with the widths its cells need."""
+    if not pots:
+        return []
+    rows = [("pot", "mixed", "for", "all in", "resin", "hardener")]
+    rows += [
+        (str(p.number), moment(p.mixed), _shown(p.who), p.total or "-", p.resin or "by the label", p.hardener or "by the label")
+        for p in pots
+    ]
+    wide = [max(columns(row[n]) for row in rows) for n in range(len(rows[0]))]
+    return ["  ".join(cell + " " * (w - columns(cell)) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows]
+
+
+def shopping_csv(batch: Batch) -> str:
+    """The combined list for a spreadsheet; nothing in it can be taken for a formula."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(("thing", "amount", "packs", "pack", "price of a pack", "price", "for", "kinds"))
+    writer.writerows([inert(cell) for cell in row] for row in _rows(batch))
+    return out.getvalue()
+
+
+def _rows(batch: Batch) -> Iterator[tuple[object, ...]]:
+    for b in batch.shopping:
+        price = "" if b.price is None else b.price
+        total = "" if b.price is None else round(b.price * b.packs, 2)
+        yield b.name, b.amount, b.packs, b.pack, price, total, b.use, ", ".join(b.kinds)
+
+
+def _shown(text: str) -> str:
+    return harmless(text, one_line=True)
