@@ -17,7 +17,7 @@ from interview.brief.views import Brief, ZoneRow
 from interview.plan import Plan
 
 # how many lines of a handout one page holds in each size of type; more than the last is set for the wall, smallest
-_SIZES = ((28, "roomy"), (32, "snug"), (47, "close"), (62, "dense"))
+_SIZES = ((27, "roomy"), (31, "snug"), (42, "close"), (58, "dense"))
 _LINE = 62  # letters in a line of a handout
 
 
@@ -70,16 +70,16 @@ def page(plan: Plan, units: Units, id: str = "piece") -> Page:
 
 def _size(brief: Brief) -> str:
     """The size of type in which the handout fits its page."""
-    lines = _lines(brief)
+    lines = handout_lines(brief)
     return next((name for most, name in _SIZES if lines <= most), "wall")
 
 
-def _lines(brief: Brief) -> int:
+def handout_lines(brief: Brief) -> int:
     """About how many lines the handout has."""
     texts = [f"{z.zones} {z.line}" for z in brief.zones]
     texts += [f"{t.name} {t.where}" for t in brief.trials]
     texts += [f"{s.name} {s.times}" for phase in brief.phases for s in phase.steps]
-    texts += [brief.summary, *(f"{t.name} {t.says}" for t in brief.ways_out)]
+    texts += [brief.summary, brief.unfinished, *(f"{t.name} {t.says}" for t in brief.ways_out)]
     lines = sum(columns(t) // _LINE + 1 for t in texts)
     lines += sum(columns(t) * 5 // (3 * _LINE) + 1 for t in (brief.title, brief.headline))
     return lines + sum(columns(f"{t.name} {t.says}") // (_LINE // 2) + 1 for t in brief.shorts) // 2

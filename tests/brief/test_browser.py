@@ -21,6 +21,7 @@ from pypdf import PdfReader
 
 from interview.brief import pdf
 from interview.brief.composing import compose
+from interview.brief.page import handout_lines, page
 from interview.brief.rendering import pages, render
 from interview.plan import Plan
 from tests.brief.plans import ALL, flowers, tissue_collage
@@ -219,13 +220,19 @@ def test_no_step_or_trial_breaks_across_pages(
 
 
 @needs_browser
-def test_the_handout_is_one_page_for_every_sort_of_piece() -> None:
-    """One long page of handouts, each beginning a new sheet, would hide a second sheet; so each is printed alone."""
-    heaviest = sorted(CASES, key=lambda says: len(render(real_plan(says), "handout")))[-2:]
-    for says in heaviest:
-        for paper in ("A4", "Letter"):
-            data = pdf.printed(pages([real_plan(says)], "handout", paper=paper))
-            assert len(PdfReader(io.BytesIO(data)).pages) == 1, f"{says} on {paper}"
+def test_the_handout_is_one_page_where_it_is_fullest() -> None:
+    """Of each size of type the piece with the most lines, in the widest font that may be met, on the lower paper."""
+    fullest: dict[str, tuple[int, Plan]] = {}
+    for plan in [numbered(), *(real_plan(says) for says in CASES)]:
+        size, lines = page(plan, "metric").size, handout_lines(compose(plan))
+        if size not in fullest or lines > fullest[size][0]:
+            fullest[size] = (lines, plan)
+    assert set(fullest) >= {"roomy", "snug", "close", "dense"}
+    for _, plan in fullest.values():
+        text = pages([plan], "handout", paper="Letter")
+        wide = re.sub(r"font-family:[^;]*;", 'font-family: "DejaVu Sans", sans-serif;', text)
+        assert wide != text
+        assert len(PdfReader(io.BytesIO(pdf.printed(wide))).pages) == 1, plan.name
 
 
 @needs_browser
