@@ -9,9 +9,10 @@ from typing import Any
 import pytest
 
 from interview.conversation.opening import lexicon_of, understand
-from interview.conversation.sentence.lexicon import NO_ROLE, WORDS, phrases_of, read_words
+from interview.conversation.sentence.lexicon import NO_ROLE, phrases_of
 from interview.conversation.sentence.tokens import words_of
 from knowledge.loading import Knowledge
+from knowledge.word_files import FOLDER, read_words
 from tests.opening.measure import Closed
 
 
@@ -47,7 +48,7 @@ def test_ids_of_kinds_are_theirs_alone() -> None:
     assert not [id for id, n in counted.items() if n > 1]
 
 
-@pytest.mark.parametrize("path", sorted(WORDS.glob("*.toml")), ids=lambda p: p.name)
+@pytest.mark.parametrize("path", sorted(FOLDER.glob("*.toml")), ids=lambda p: p.name)
 def test_each_file_opens_with_its_shape(path: Any) -> None:
     text = path.read_text(encoding="utf-8")
     assert text.startswith("#")

@@ -98,7 +98,7 @@ def _value(items: tuple[Item, ...], place: int, lexicon: Lexicon) -> int | None:
             value = float(item.words[0])
         except ValueError:
             return None
-    return int(value) if value == int(value) and 1 <= value <= MOST else None
+    return int(value) if 1 <= value <= MOST and value == int(value) else None
 
 
 def _together(first: float, second: float) -> float:

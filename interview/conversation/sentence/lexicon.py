@@ -7,20 +7,18 @@ of rows, to be narrowed by asking), a choice, or one of the other roles a word c
 from __future__ import annotations
 
 import re
-import tomllib
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
-from pathlib import Path
 from typing import Any, Literal
 
-import knowledge as knowledge_package
+from interview.conversation.sentence.forms import read_forms
 from interview.conversation.sentence.tokens import Spelling, words_of
 from knowledge.loading import Knowledge
 from knowledge.shape import Material, Medium
+from knowledge.word_files import read_words
 
-WORDS = Path(knowledge_package.__file__).parent / "words"
 Sort = Literal["row", "kind", "state", "thing", "uncoated", "grammar", "plain", "number", "piece_word"]
 SHORTEST_SLIP = 5  # letters; shorter words are never corrected
 # lists of grammar.toml that mark words, and give them no role
@@ -36,6 +34,7 @@ NO_ROLE = (
     "takes_it",
     "verb_mark",
     "between",
+    "nots",
 )
 
 
@@ -64,9 +63,6 @@ class Sense:
     job: bool = True  # counts also where someone speaks of the job to be done
 
 
-_AT = frozenset(
-    ("at", "off", "from", "on", "in", "by", "onto", "into")
-)  # after a verb: "printed AT the shop"
 _PLAIN, _THING, _PIECE_WORD = Sense("plain"), Sense("thing"), Sense("piece_word")
 
 
@@ -85,12 +81,6 @@ class Lexicon:
     cache: dict[str, str | None] = field(default_factory=dict)  # word -> correction; bounded by its user
 
 
-@cache
-def read_words(name: str) -> dict[str, Any]:
-    """One file of knowledge/words."""
-    return tomllib.loads((WORDS / f"{name}.toml").read_text(encoding="utf-8"))
-
-
 def phrases_of(value: str) -> list[str]:
     """ "one, two words, three" -> its phrases."""
     return [phrase for part in value.split(",") if (phrase := " ".join(part.split()))]
@@ -102,6 +92,7 @@ def marked(name: str) -> frozenset[str]:
     return frozenset(phrases_of(read_words("grammar")[name]))
 
 
+@cache
 def read_spelling() -> Spelling:
     data = read_words("spelling")
     return Spelling(tuple((a, b) for a, b in data["parts"]), {**data["plurals"], **data["slips"]})
@@ -110,11 +101,10 @@ def read_spelling() -> Spelling:
 def build(knowledge: Knowledge) -> Lexicon:
     """The index over all rows and word files. Takes some tenths of a second; keep it."""
     spelling = read_spelling()
-    found = _found(knowledge, spelling)
+    found, content = _found(knowledge, spelling)
     reach: dict[str, int] = defaultdict(int)
     for words in found:
         reach[words[0]] = max(reach[words[0]], len(words))
-    content = _content_words(found)
     numbers = read_words("numbers")["values"]
     doing = next(t["say"] for t in read_words("plain")["plain"] if t["theme"] == "doing")
     return Lexicon(
@@ -137,12 +127,11 @@ def _content_words(found: Mapping[tuple[str, ...], Sequence[Sense]]) -> set[str]
     return {word for words in named for word in words}
 
 
-def _found(knowledge: Knowledge, spelling: Spelling) -> dict[tuple[str, ...], list[Sense]]:
-    """Every phrase with its senses."""
+def _found(knowledge: Knowledge, spelling: Spelling) -> tuple[dict[tuple[str, ...], list[Sense]], set[str]]:
+    """Every phrase with its senses, and the words that a slip may have meant."""
     found: dict[tuple[str, ...], list[Sense]] = defaultdict(list)
     plain: set[tuple[str, ...]] = set()
-    verbs = frozenset(spelling.stem(w) for w in marked("takes_it"))
-    between = marked("between")
+    forms = read_forms(marked("takes_it"), marked("between"), marked("nots"), spelling)
     loose, poured = ({words_of(phrase, spelling) for phrase in marked(name)} for name in ("loose", "poured"))
     for phrase, sense in _senses(knowledge):
         words = words_of(phrase, spelling)
@@ -155,7 +144,7 @@ def _found(knowledge: Knowledge, spelling: Spelling) -> dict[tuple[str, ...], li
         elif sense.sort in ("row", "kind") and words in poured:
             found[words].append(replace(sense, job=False))
         else:
-            for form in _forms(words, verbs, between, thing=sense.sort == "row"):
+            for form in forms.of(words, sense.sort):
                 found[form].append(sense)
     content = _content_words(found)
     for words in plain - found.keys():
@@ -163,24 +152,7 @@ def _found(knowledge: Knowledge, spelling: Spelling) -> dict[tuple[str, ...], li
     for words in list(found):
         if len(words) == 2 and min(map(len, words)) >= 3 and content.issuperset(words):
             found.setdefault(("".join(words),), found[words])  # "letter press" is also written "letterpress"
-    return found
-
-
-def _forms(
-    words: tuple[str, ...], verbs: frozenset[str], between: frozenset[str], *, thing: bool
-) -> Iterator[tuple[str, ...]]:
-    """ "printed at home", "printed it at home"; "in a block", "in a big block"."""
-    yield words
-    if len(words) == 3 and words[:2] in (("in", "a"), ("into", "a")):
-        yield from ((*words[:2], word, words[2]) for word in between)
-    if (
-        len(words) > 1
-        and words[0] in verbs
-        and words[1] not in ("it", "them")
-        and not (thing and words[1] not in _AT)
-    ):
-        yield (words[0], "it", *words[1:])
-        yield (words[0], "them", *words[1:])
+    return found, content
 
 
 def _without_rivals(senses: Sequence[Sense]) -> tuple[Sense, ...]:

@@ -134,6 +134,10 @@ def read_phrases(items: tuple[Item, ...], found: list[Stance]) -> list[Phrase]:
     builder = _Builder()
     for place, item in enumerate(items):
         step = _STEPS.get(item.role)
+        if item.role == "mounted_on" and any(s.sort == "state" for s in item.senses):
+            builder.target.append(
+                Mention(item, found[place], place, builder.joiner)
+            )  # "pinned to" says how, too
         if step is not None:
             step(builder, item)
         elif item.role in _MEAT and not _aspect(item):

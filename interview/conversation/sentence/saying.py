@@ -73,9 +73,10 @@ class Speaker:
             return "not mounted"
         mount = self._named("mounted")
         adhesive = self.settled.proposed.get("adhesive", "")
-        glue = self.draft.words.get(("adhesive", adhesive), "") if adhesive else ""
-        held = f"held by {glue}" if glue and adhesive != "laid" else glue
-        return " ".join(part for part in (f"on {mount}" if mount else "", held) if part)
+        glue = self.draft.words.get(("adhesive", adhesive), adhesive).removesuffix(" to")
+        said_as_done = glue.endswith(("ed", "ed on", "ed onto", "ed down"))  # "taped", not the name of a glue
+        held = glue if said_as_done or adhesive in ("laid", "") else f"held by {glue}"
+        return ", ".join(part for part in (f"on {mount}" if mount else "", held) if part)
 
     def _media(self) -> str:
         if self.settled.proposed.get("media") == frozenset(("no_medium",)):

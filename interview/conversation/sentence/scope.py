@@ -11,8 +11,9 @@ from dataclasses import dataclass, field
 from enum import Enum
 from functools import cache
 
-from interview.conversation.sentence.lexicon import marked
+from interview.conversation.sentence.lexicon import marked, read_spelling
 from interview.conversation.sentence.matching import Item
+from interview.conversation.sentence.tokens import words_of
 
 STRONG = frozenset(".;!?\n")
 _MEAT = frozenset(("noun", "state", "thing", "uncoated", "piece_word", "unknown"))
@@ -178,6 +179,8 @@ def _inside(items: tuple[Item, ...], place: int, reading: _Reading, found: list[
     if item.role in _MEAT:
         _take(items, place, reading, found)
     elif item.role in _PREPOSITIONS or item.role == "with":
+        if item.role == "mounted_on":
+            found[place] = reading.stance
         _at_preposition(item, reading, found)
     elif _ends_here(items, place, reading):
         reading.end()
@@ -238,7 +241,7 @@ def is_denial(item: Item) -> bool:
     """A phrase such as "not mounted", which answers by denying; "on wood" after it is denied too."""
     if item.role != "state" or len(item.words) < 2:
         return False
-    return item.words[0] in _verb_denials()
+    return any(item.words[:length] in _verb_denials() for length in range(1, len(item.words)))
 
 
 def _denies_nouns(item: Item) -> bool:
@@ -247,6 +250,7 @@ def _denies_nouns(item: Item) -> bool:
 
 
 @cache
-def _verb_denials() -> frozenset[str]:
-    """The first words of denials of a verb: "not", "isn't", "haven't", but neither "no" nor "nothing"."""
-    return frozenset(phrase.split()[0] for phrase in marked("not")) - _NOUN_DENIALS
+def _verb_denials() -> frozenset[tuple[str, ...]]:
+    """Denials of a verb: "not", "isn't", "have not", but neither "no" nor "nothing"."""
+    phrases = (words_of(phrase, read_spelling()) for phrase in marked("not"))
+    return frozenset(words for words in phrases if words[0] not in _NOUN_DENIALS)

@@ -227,6 +227,8 @@ def _mounted(mounts: list[Sense], draft: Draft, settled: Settled, knowledge: Kno
 def _states(draft: Draft, settled: Settled, knowledge: Knowledge) -> None:
     """The questions that words of state answer, where they fit the piece."""
     values = _fitting_states(draft)
+    if draft.denied.get("paste") and not draft.denied.get("adhesive"):
+        values.setdefault("adhesive", ["laid"])  # "glued? no"
     doubtful = _doubtful(draft, settled)
     for question in (*_SEVERAL, *_ONE):
         if question in values and question not in doubtful:
