@@ -216,7 +216,7 @@ class Step:
     zones: tuple[str, ...]
     how: str
     done_when: str
-    hands_on: float
+    hands_on: float  # for one piece, setting up and clearing away included
     wait: tuple[float, float]  # after the hands are off, before what follows
     after: tuple[tuple[str, float, float | None], ...] = ()
     alternative: float | None = None
@@ -225,6 +225,11 @@ class Step:
     look_for: float | None = None
     sealer: str = ""
     basis: Basis = field(default_factory=lambda: Basis("common practice"))
+    each: float | None = None  # hands-on minutes for every further piece of the same session; None: as for the first
+
+    def hands(self, pieces: int) -> float:
+        """Hands-on minutes for so many pieces in one session."""
+        return self.hands_on + (pieces - 1) * (self.hands_on if self.each is None else self.each)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,10 +11,12 @@ from interview.conversation.agenda import open_questions
 from interview.answers import Answers
 from interview.conversation.values import plain_value
 from interview.parts import Basis, Decision, Mishap, OpenPoint, Warned
+from interview.reasoning.areas import piece_extent
 from interview.reasoning.circumstances import Circumstances, numbers, settled
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.figuring import figured
 from interview.reasoning.steps import steps
+from interview.reasoning.told import Told
 from interview.reasoning.summing_up import headline, summary, zone_lines
 from interview.reasoning.sourcing import sources
 from interview.reasoning.shopping import items, look_for
@@ -27,8 +29,9 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
     around = settled(knowledge, answers)
     around = replace(around, assumed=around.assumed | frozenset(missing))
     decision, facts = decide_from(knowledge, around)
-    figured_ = figured(knowledge, answers, numbers(knowledge, answers, facts).facts, decision)
-    work = steps(knowledge, decision, facts)
+    told = Told(knowledge, answers, numbers(knowledge, answers, facts).facts)
+    figured_ = figured(knowledge, answers, told.facts, decision)
+    work = steps(knowledge, decision, facts, piece_extent(told).face)
     warned = _cautions(knowledge, facts)
     numbered = sources(knowledge, decision, work, warned, figured_.figures)
     return model.Plan(

@@ -11,22 +11,28 @@ from knowledge.loading import Knowledge
 from knowledge.shape import Sealer, StepRule
 
 After = tuple[tuple[str, float, float | None], ...]
-HANDS_A_COAT = {"brush": 15.0, "spray": 10.0, "none": 10.0}  # minutes for a piece of the usual size; common practice
+SETTING_UP = 5.0  # minutes to lay out and clear away, once a session; common practice
+A_SQUARE_METRE = {"brush": 60.0, "spray": 30.0, "pour": 60.0}  # minutes of work; common practice
+LEAST_EACH = 1.0  # minutes to take up a piece, see to its edges and put it down
+USUAL_AREA = 0.12  # m2, where the size is not known
 
 
-def steps(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) -> tuple[Step, ...]:
+def steps(
+    knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any], area: float = USUAL_AREA
+) -> tuple[Step, ...]:
     """Trials, then work on the piece, then sealing, then flattening and mounting, then the pour and the cure.
 
+    `area`: the face of one piece, m2, by which the hands-on times of coats and pours go.
     Every step waits for those before it that it leans on; a pour waits for everything.
     """
     if _nothing_to_pour(decision):
         return tuple(_trial_steps(decision.trials))
     made: list[Step] = _trial_steps(decision.trials)
     made += _prep_steps([p for p in decision.preps if not p.after_sealing], made)
-    sealing = _sealing_steps(knowledge, decision, made)
+    sealing = _sealing_steps(knowledge, decision, made, area)
     made += sealing
     made += _prep_steps([p for p in decision.preps if p.after_sealing], made)
-    made += _pour_steps(knowledge, facts, made, _dry_through(knowledge, sealing))
+    made += _pour_steps(knowledge, facts, made, _dry_through(knowledge, sealing), area)
     return tuple(made)
 
 
@@ -89,13 +95,20 @@ def _prep_steps(preps: Sequence[Prep], before: Sequence[Step]) -> list[Step]:
 # ------------------------------------------------------------------ sealing
 
 
-def _sealing_steps(knowledge: Knowledge, decision: Decision, before: Sequence[Step]) -> list[Step]:
+def _each(kind: str, area: float) -> float:
+    """Minutes for one piece, without setting up."""
+    return max(LEAST_EACH, float(round(area * A_SQUARE_METRE[kind])))
+
+
+def _sealing_steps(
+    knowledge: Knowledge, decision: Decision, before: Sequence[Step], area: float
+) -> list[Step]:
     names = {z.id: z for z in decision.zones}
     made: list[Step] = []
     for treatment in decision.treatments:
         for side, zones in _sides(treatment, names):
             after = _after_all([*before, *made], knowledge)
-            made += _coat_steps(knowledge.sealers[treatment.sealer], treatment, side, zones, after)
+            made += _coat_steps(knowledge.sealers[treatment.sealer], treatment, side, zones, after, area)
     return made
 
 
@@ -108,7 +121,7 @@ def _sides(treatment: Treatment, zones: Mapping[str, Zone]) -> list[tuple[str, t
 
 
 def _coat_steps(
-    sealer: Sealer, treatment: Treatment, side: str, zones: Sequence[Zone], start: After
+    sealer: Sealer, treatment: Treatment, side: str, zones: Sequence[Zone], start: After, area: float
 ) -> list[Step]:
     coats = treatment.coats_least
     recoat, ready = minutes(sealer.recoat), minutes(sealer.ready)
@@ -125,7 +138,8 @@ def _coat_steps(
                 zones=tuple(z.id for z in zones),
                 how=sealer.how if coat == 1 else f"As before, {_again(recoat, window, ready)}",
                 done_when=_coat_done(sealer, treatment, last),
-                hands_on=HANDS_A_COAT[sealer.method],
+                hands_on=SETTING_UP + _each(sealer.method, area),
+                each=_each(sealer.method, area),
                 wait=_wait(sealer, treatment, last),
                 after=after,
                 alternative=ready[0] if window is not None and made else None,
@@ -175,12 +189,12 @@ def _coat_done(sealer: Sealer, treatment: Treatment, last: bool) -> str:
 
 
 def _pour_steps(
-    knowledge: Knowledge, facts: Mapping[str, Any], before: Sequence[Step], dry: After
+    knowledge: Knowledge, facts: Mapping[str, Any], before: Sequence[Step], dry: After, area: float
 ) -> list[Step]:
     made: list[Step] = []
     for rule in knowledge.steps.values():
         if rule.when.holds(facts):
-            made.append(_pour_step(rule, _pour_after(rule, before, made, dry)))
+            made.append(_pour_step(rule, _pour_after(rule, before, made, dry), area))
     return made
 
 
@@ -194,7 +208,11 @@ def _pour_after(rule: StepRule, before: Sequence[Step], made: Sequence[Step], dr
     return ((last.id, last.wait[0], at_once.get(rule.kind)),)
 
 
-def _pour_step(rule: StepRule, after: After) -> Step:
+def _pour_step(rule: StepRule, after: After, area: float) -> Step:
+    hands, each = minutes(rule.hands_on)[0], None
+    if rule.kind == "pour":
+        each = _each("pour", area)
+        hands = SETTING_UP + each
     return Step(
         id=f"{rule.kind}.{rule.id}",
         kind=rule.kind,
@@ -202,7 +220,8 @@ def _pour_step(rule: StepRule, after: After) -> Step:
         zones=(),
         how=f"{rule.says} {rule.how}" if rule.says else rule.how,
         done_when=rule.done_when,
-        hands_on=minutes(rule.hands_on)[0],
+        hands_on=hands,
+        each=each,
         wait=minutes(rule.wait),
         after=after,
         look_every=minutes(rule.looks)[1] if rule.looks else None,
