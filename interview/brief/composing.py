@@ -18,8 +18,8 @@ _GROUPS = {
     "time": "How long", "cost": "Cost", "other": "Other figures",
 }  # fmt: skip
 _DEFERS = (
-    "Where the product's label or safety data sheet, or a local rule, says otherwise, that counts, not this brief. "
-    "Work that the law leaves to licensed people is theirs."
+    "Where the product's label or safety data sheet, or a local rule, says otherwise, that counts, not this "
+    "brief. Work that the law leaves to licensed people is theirs."
 )
 
 

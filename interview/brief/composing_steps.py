@@ -89,9 +89,8 @@ def _times(entry: Sequence[Step]) -> tuple[str, ...]:
     """("10 minutes a coat", "30 to 60 minutes between coats", "then 24 hours"), what there is of it."""
     first, last = entry[0], entry[-1]
     if first.look_every and first.look_for:
-        return (
-            f"look every {span(first.look_every, first.look_every)} for {span(first.look_for, first.look_for)}",
-        )
+        every, long = span(first.look_every, first.look_every), span(first.look_for, first.look_for)
+        return (f"look every {every} for {long}",)
     several = len(entry) > 1
     hands = span(first.hands_on, first.hands_on)
     made = [f"{hands} a coat" if several else hands] if hands else []

@@ -20,12 +20,17 @@ def shopping(plan: Plan, units: Units = "metric") -> str:
     plan = cleaned(plan)
     rows = [
         (
-            i.name, i.use, arranged(i.amount, units), i.packs, arranged(i.pack, units),
-            "" if i.price is None else f"{i.price:.2f}", "" if i.price is None else f"{i.price * i.packs:.2f}",
+            i.name,
+            i.use,
+            arranged(i.amount, units),
+            i.packs,
+            arranged(i.pack, units),
+            "" if i.price is None else f"{i.price:.2f}",
+            "" if i.price is None else f"{i.price * i.packs:.2f}",
             listed(i.look_for),
         )
         for i in plan.items
-    ]  # fmt: skip
+    ]
     return _table(("thing", "for", "amount", "packs", "pack", "price each", "price", "label must say"), rows)
 
 
@@ -39,12 +44,19 @@ def steps(plan: Plan) -> str:
     }
     rows = [
         (
-            numbers.get(s.id, letters.get(s.id, "")), s.kind, s.name, s.how, s.done_when,
-            f"{s.hands_on:g}", f"{s.wait[0]:g}", f"{s.wait[1]:g}", s.place,
+            numbers.get(s.id, letters.get(s.id, "")),
+            s.kind,
+            s.name,
+            s.how,
+            s.done_when,
+            f"{s.hands_on:g}",
+            f"{s.wait[0]:g}",
+            f"{s.wait[1]:g}",
+            s.place,
             listed(plan.zone(z).name for z in s.zones),
         )
         for s in plan.steps
-    ]  # fmt: skip
+    ]
     return _table(
         (
             "number",

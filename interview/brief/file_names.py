@@ -17,8 +17,8 @@ _RESERVED = re.compile(r"(?:con|prn|aux|nul|conin|conout|com[0-9]|lpt[0-9]|clock
 
 
 def safe(name: str) -> str:
-    """The name without ending: letters and digits of any script, joined by hyphens. Never empty, never a device,
-    never begins with a dot or hyphen; the same name always gives the same.
+    """The name without ending: letters and digits of any script, joined by hyphens. Never empty, never a
+    device, never begins with a dot or hyphen; the same name always gives the same.
 
     >>> safe("Gull: over / the pier?")
     'Gull-over-the-pier'

@@ -1,7 +1,7 @@
 """How each part of a brief looks as CommonMark: the filters of the text template.
 
-Every text is escaped here, so that what a person typed stands there as text. Lines are wrapped, so that the raw
-file reads well too.
+Every text is escaped here, so that what a person typed stands there as text. Lines are wrapped, so that the
+raw file reads well too.
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """Which numbers of the sources list stand behind a statement.
 
-The source that carries most of the plan (common practice, as a rule) bears no mark: everything unmarked rests on it.
+The source that carries most of the plan (common practice, as a rule) bears no mark: everything unmarked
+rests on it.
 """
 
 from __future__ import annotations
@@ -52,7 +53,9 @@ class Marks:
         return self._rest.text if self._rest else ""
 
     def views(self) -> tuple[SourceView, ...]:
-        """All sources with a number. Asked last: what rests on a number that has been given out is not told again."""
+        """All sources with a number. Asked last: what rests on a number that has been given out is not
+        told again.
+        """
         texts = _the_same([(s.text, s.number in self._shown) for s in self._sources])
         return tuple(
             SourceView(
@@ -63,8 +66,8 @@ class Marks:
 
 
 def _the_same(lines: Sequence[tuple[str, bool]]) -> list[str]:
-    """A document named in the line before is not named again: "the same, 7.5.4". A line that is always shown does
-    not lean on one that may be left out.
+    """A document named in the line before is not named again: "the same, 7.5.4". A line that is always shown
+    does not lean on one that may be left out.
     """
     made = [text for text, _ in lines[:1]]
     for (before, was_shown), (text, shown) in pairwise(lines):

@@ -16,7 +16,8 @@ from interview.brief.units import Units
 from interview.brief.views import Brief, ZoneRow
 from interview.plan import Plan
 
-# how many lines of a handout one page holds in each size of type; more than the last is set for the wall, smallest
+# how many lines of a handout one page holds in each size of type; more than the last is set for the wall,
+# smallest
 _SIZES = ((27, "roomy"), (31, "snug"), (42, "close"), (58, "dense"))
 _LINE = 62  # letters in a line of a handout
 

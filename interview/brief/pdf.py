@@ -10,17 +10,30 @@ import tempfile
 from pathlib import Path
 
 BROWSERS = (
-    "chromium", "chromium-browser", "chrome", "google-chrome", "google-chrome-stable", "msedge", "microsoft-edge",
+    "chromium",
+    "chromium-browser",
+    "chrome",
+    "google-chrome",
+    "google-chrome-stable",
+    "msedge",
+    "microsoft-edge",
     "microsoft-edge-stable",
-)  # fmt: skip
+)
 HOW_TO_PRINT = (
     "No browser was found that could make a PDF. Write the brief as HTML instead, open it in any browser, "
     "and print it from there, to paper or to PDF."
 )
 _QUIET = (
-    "--headless", "--disable-gpu", "--no-first-run", "--no-default-browser-check", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync", "--disable-extensions", "--no-pdf-header-footer",
-)  # fmt: skip
+    "--headless",
+    "--disable-gpu",
+    "--no-first-run",
+    "--no-default-browser-check",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--disable-extensions",
+    "--no-pdf-header-footer",
+)
 
 
 class NoPdf(Exception):

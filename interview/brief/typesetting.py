@@ -27,8 +27,8 @@ def wrapped(
 ) -> list[str]:
     """The text in lines of at most `width` columns: the first begins with `first`, the others with `hang`.
 
-    Words longer than a line are broken, or with `tear` off stick out. `hang`, if not given, is as many blanks as
-    `first` is wide.
+    Words longer than a line are broken, or with `tear` off stick out. `hang`, if not given, is as many
+    blanks as `first` is wide.
     """
     hang = " " * columns(first) if hang is None else hang
     lines: list[str] = []

@@ -1,5 +1,7 @@
 """Plans made by hand, from the invented stall by the sea: what the forms of the brief are tried on."""
 
+# ruff: noqa: E501  (sentences stay on one line)
+
 from __future__ import annotations
 
 from interview import parts

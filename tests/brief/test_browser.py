@@ -1,6 +1,8 @@
-"""The pages in a real browser: the system's Chromium, driven by playwright-core, with axe-core for WCAG 2.2 AA.
+"""The pages in a real browser: the system's Chromium, driven by playwright-core, with axe-core for WCAG 2.2
+AA.
 
-What it needs besides Chromium: `npm ci --prefix tests/brief/browser`. Where that is missing, these tests are skipped.
+What it needs besides Chromium: `npm ci --prefix tests/brief/browser`. Where that is missing, these tests are
+skipped.
 """
 
 from __future__ import annotations
@@ -58,11 +60,15 @@ needs_browser = pytest.mark.skipif(bool(MISSING), reason=MISSING)
 FAULTY = """<!DOCTYPE html><html lang="en"><head><title>x</title><style>div { width: 2000px; }
 @media print { p { color: #ccc; background: #fff; } }
 @media screen and (prefers-color-scheme: dark) { p { color: #222; background: #000; } }
-input { width: 9px; height: 9px; } input:checked + i { color: #eee; background: #fff; }</style></head><body><main><h1>x</h1>
-<div>too wide <span style="position:absolute;left:1900px">cut off here</span></div><p>print and dark contrast</p>
+input { width: 9px; height: 9px; } input:checked + i { color: #eee; background: #fff;
+}</style></head><body><main><h1>x</h1>
+<div>too wide <span style="position:absolute;left:1900px">cut off here</span></div><p>print and dark
+contrast</p>
 <p style="color:#ddd;background:#fff">light contrast</p><input type="checkbox" aria-label="x"><i>ticked</i>
-<svg class="drawing" viewBox="0 0 100 50" role="img" aria-label="d" style="overflow:visible"><text x="5" y="20">one</text>
-<text x="6" y="22">two</text><text x="180" y="20">out</text></svg><img src="https://outside.example/x.png"></main></body></html>"""
+<svg class="drawing" viewBox="0 0 100 50" role="img" aria-label="d" style="overflow:visible"><text x="5"
+y="20">one</text>
+<text x="6" y="22">two</text><text x="180" y="20">out</text></svg><img
+src="https://outside.example/x.png"></main></body></html>"""
 
 
 def long_name() -> Plan:
@@ -89,7 +95,9 @@ def looked_at() -> dict[str, str]:
 
 @pytest.fixture(scope="module")
 def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
-    """What look.mjs saw of every page; the PDFs lie beside the pages. Looked at once, however many test workers."""
+    """What look.mjs saw of every page; the PDFs lie beside the pages. Looked at once, however many test
+    workers.
+    """
     parallel = "PYTEST_XDIST_WORKER" in os.environ
     base = tmp_path_factory.getbasetemp()
     folder = (base.parent if parallel else base) / "brief-pages"
@@ -221,7 +229,9 @@ def test_no_step_or_trial_breaks_across_pages(
 
 @needs_browser
 def test_the_handout_is_one_page_where_it_is_fullest() -> None:
-    """Of each size of type the piece with the most lines, in the widest font that may be met, on the lower paper."""
+    """Of each size of type the piece with the most lines, in the widest font that may be met, on the lower
+    paper.
+    """
     fullest: dict[str, tuple[int, Plan]] = {}
     for plan in [numbered(), *(real_plan(says) for says in CASES)]:
         size, lines = page(plan, "metric").size, handout_lines(compose(plan))
@@ -237,7 +247,8 @@ def test_the_handout_is_one_page_where_it_is_fullest() -> None:
 
 @needs_browser
 def test_the_program_prints_a_pdf_by_itself_on_the_paper_asked_for() -> None:
-    # ISO 216 A4 is 210 x 297 mm; ANSI/ASME Y14.1 A (Letter) is 8.5 x 11 in; a PDF point is 1/72 in (ISO 32000-1, 8.3.2.3)
+    # ISO 216 A4 is 210 x 297 mm; ANSI/ASME Y14.1 A (Letter) is 8.5 x 11 in; a PDF point is 1/72 in (ISO
+    # 32000-1, 8.3.2.3)
     for paper, width, height in (("A4", 210 / 25.4 * 72, 297 / 25.4 * 72), ("Letter", 8.5 * 72, 11 * 72)):
         made = PdfReader(io.BytesIO(pdf.printed(pages([tissue_collage()], paper=paper))))
         box = made.pages[0].mediabox

@@ -1,4 +1,6 @@
-"""The drawings say what the brief says: numbers as in the verdict, letters as in the list, waits as in the steps."""
+"""The drawings say what the brief says: numbers as in the verdict, letters as in the list, waits as in the
+steps.
+"""
 
 from __future__ import annotations
 
@@ -64,15 +66,22 @@ def test_the_section_names_the_layers_from_the_top_down() -> None:
     cut = section(tissue_collage(), "x")
     assert cut is not None
     assert [says for _, _, says in cut.legend] == [
-        "Resin", "3 to 4 coats of spray acrylic varnish", "Glitter", "Tissue paper", "Adhesive, with no hollow spots",
+        "Resin",
+        "3 to 4 coats of spray acrylic varnish",
+        "Glitter",
+        "Tissue paper",
+        "Adhesive, with no hollow spots",
         "Birch plywood",
-    ]  # fmt: skip
+    ]
     cut = section(charcoal(), "x")
     assert cut is not None
     assert [says for _, _, says in cut.legend] == [
-        "Resin", "3 coats of spray acrylic varnish", "2 coats of workable fixative", "Pastel paper",
+        "Resin",
+        "3 coats of spray acrylic varnish",
+        "2 coats of workable fixative",
+        "Pastel paper",
         "3 coats of spray acrylic varnish on the back",
-    ]  # fmt: skip
+    ]
     cut = section(flowers(), "x")
     assert cut is not None
     assert [says for _, _, says in cut.legend][-1] == "Mould"

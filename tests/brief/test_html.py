@@ -1,4 +1,6 @@
-"""The HTML forms. Parsed strictly by html5lib, which follows the parsing rules of the WHATWG HTML standard."""
+"""The HTML forms. Parsed strictly by html5lib, which follows the parsing rules of the WHATWG HTML
+standard.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +8,7 @@ import dataclasses
 import re
 from collections import Counter
 from collections.abc import Iterator
+from itertools import pairwise
 from xml.etree.ElementTree import Element
 
 import html5lib
@@ -81,7 +84,7 @@ def test_every_box_has_a_label_and_headings_go_down_one_at_a_time() -> None:
             assert all(b.attrib.get("id") in labelled or id(b) in inside for b in boxes)
             levels = [int(local(e)[1]) for e in tree.iter() if re.fullmatch("h[1-6]", local(e))]
             assert levels[0] == 1
-            assert all(b - a <= 1 for a, b in zip(levels, levels[1:], strict=False))
+            assert all(b - a <= 1 for a, b in pairwise(levels))
 
 
 @pytest.mark.parametrize("typed", NASTY)

@@ -38,7 +38,8 @@ def test_every_case_of_the_trade_comes_back_as_it_was() -> None:
 
 def test_sets_days_and_lists_in_answers_come_back() -> None:
     answers: dict[str, Any] = {
-        "ready_by": datetime.date(2026, 5, 1), "opened": ["torn"], "size": [300.0, 400], "why": "not sure", "damp": True,
+        "ready_by": datetime.date(2026, 5, 1), "opened": ["torn"], "size": [300.0, 400], "why": "not sure",
+        "damp": True,
     }  # fmt: skip
     same_after_reading(tissue_collage().model_copy(update={"answers": answers}))
 

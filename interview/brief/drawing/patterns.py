@@ -1,4 +1,6 @@
-"""Hatchings that tell treatments and layers apart without colour. Each has a name that drawings and swatches use."""
+"""Hatchings that tell treatments and layers apart without colour. Each has a name that drawings and
+swatches use.
+"""
 
 from __future__ import annotations
 
@@ -63,7 +65,7 @@ def _marks() -> dict[str, tuple[float, tuple[Svg, ...]]]:
         "grain": (26, (_line((0, 5), (9, 7), (18, 4), (26, 5)), _line((0, 14), (8, 12), (17, 15), (26, 14)),
                        _line((0, 22), (10, 23), (20, 20), (26, 22)))),
         "fibre": (12, (_line((1, 3), (5, 2)), _line((7, 8), (11, 9)), _line((3, 10), (4, 7)))),
-        "stone": (14, (_dot(3, 4, 0.9), _dot(10, 3, 0.9), _line((5, 10), (8, 8), (9, 11)), _dot(12, 11, 0.9))),
+        "stone": (14, (_dot(3, 4, 0.9), _dot(10, 3, 0.9), _line((5, 10), (8, 8), (9, 11)), _dot(12, 11, 1))),
         "glue": (5, (_dot(1.5, 1.5, 1), _dot(4, 4, 1))),
         "image": (9, (_line((0, 6), (2, 2), (4, 6), (6, 2), (9, 6), weight="heavy"),)),
         "film": (4, (_line((0, 2), (4, 2), weight="heavy"),)),

@@ -29,7 +29,9 @@ COAT, GAP = 6.0, 26.0  # height of one coat; least distance between two callouts
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """One layer: what it is called beside the drawing, its hatching, its height, and how often it lies there."""
+    """One layer: what it is called beside the drawing, its hatching, its height, and how often it lies
+    there.
+    """
 
     name: str
     pattern: str

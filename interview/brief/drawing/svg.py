@@ -18,7 +18,9 @@ class Svg(str):
 
 
 def tag(name: str, *inside: Svg | str, **attributes: object) -> Svg:
-    """An element. Text inside is escaped unless it is Svg; `fill_rule` is written as fill-rule, `class_` as class."""
+    """An element. Text inside is escaped unless it is Svg; `fill_rule` is written as fill-rule, `class_`
+    as class.
+    """
     written = "".join(
         f' {_name(key)}="{escape(_value(value))}"' for key, value in attributes.items() if value != ""
     )

@@ -1,4 +1,6 @@
-"""The timeline: one bar a step, at the earliest that the waits allow. Long waits are drawn short, with a mark."""
+"""The timeline: one bar a step, at the earliest that the waits allow. Long waits are drawn short, with a
+mark.
+"""
 
 from __future__ import annotations
 
@@ -112,6 +114,11 @@ class _Scale:
             if any(self.x(b.start) < x < self.x(b.end) for b in bars):
                 shapes.append(path([(x - 6, HEIGHT), (x + 2, 0), (x + 8, 0), (x, HEIGHT)], class_="break"))
         return tag(
-            "svg", *shapes, viewBox=f"0 0 {WIDTH:g} {HEIGHT:g}", preserveAspectRatio="none", aria_hidden="true",
-            focusable="false", class_="bar",
-        )  # fmt: skip
+            "svg",
+            *shapes,
+            viewBox=f"0 0 {WIDTH:g} {HEIGHT:g}",
+            preserveAspectRatio="none",
+            aria_hidden="true",
+            focusable="false",
+            class_="bar",
+        )
