@@ -33,8 +33,7 @@ def render(
 ) -> str:
     """The plan in one form. `width` in columns and `colour` (ANSI) are for the text forms; a caller that
     must not colour (NO_COLOR, no terminal) leaves it off. `full` gives the text forms what HTML always
-    has: every
-    caution at length, and what to do if it goes wrong. Raises ValueError for an unknown form.
+    has: every caution at length, and what to do if it goes wrong. ValueError for an unknown form.
     """
     match form:
         case "terminal":
