@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from knowledge.loading import Fault, KnowledgeError, read_row
+from knowledge.loading import Fault, KnowledgeError, read_toml, rows_in
 from knowledge.shape import BasisKind, Span
 
 FILE = Path(__file__).parent / "allowances.toml"
@@ -32,15 +31,10 @@ class Allowance:
 @cache
 def load_allowances(path: Path = FILE) -> dict[str, Allowance]:
     """Read the file. Raises KnowledgeError naming every fault."""
-    data = tomllib.loads(path.read_text(encoding="utf-8"))
-    faults = [Fault(path.name, "", f"[[{k}]] is no kind of row here") for k in data if k != "allowance"]
+    faults: list[Fault] = []
     rows: dict[str, Allowance] = {}
-    for table in data.get("allowance", []):
-        try:
-            row = read_row(Allowance, table)
-        except ValueError as error:
-            faults += [Fault(path.name, str(table.get("id", "?")), line) for line in str(error).splitlines()]
-            continue
+    data = read_toml(path, path.name, faults)
+    for row in rows_in(data, {"allowance": Allowance}, path.name, faults)["allowance"]:
         if row.id in rows:
             faults.append(Fault(path.name, row.id, "there is another allowance of this id"))
         if (row.basis == "published") != bool(row.source and row.locator):

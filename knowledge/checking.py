@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
 from knowledge import shape
+from knowledge.allowances import load_allowances
 from knowledge.conditions import Condition, Either, Every, Leaf, Opposite
-from knowledge.loading import HOME, SHELVES, Fault, Knowledge, read_all
+from knowledge.loading import ELSEWHERE, HOME, SHELVES, Fault, Knowledge, KnowledgeError, read_all
+from knowledge.solvents import load_solvents
 from knowledge.vocabulary import ZONE, values
+from knowledge.word_files import word_faults
 
 REVIEW_YEARS = 3
 _UNITS = {
@@ -36,7 +39,31 @@ def check(extra: Path | None = None, home: Path = HOME, today: date | None = Non
             faults += [Fault(row.origin, row.id, says) for says in _row_faults(knowledge, row, today)]
     faults += _contradicting(knowledge)
     faults += _dead_ends(knowledge)
+    faults += _in_other_files(knowledge, home)
+    faults += _not_read(extra)
     return sorted(dict.fromkeys(faults), key=lambda f: f.file)
+
+
+def _in_other_files(knowledge: Knowledge, home: Path) -> Iterator[Fault]:
+    """What is wrong with the files that have modules of their own."""
+    readers: tuple[tuple[Callable[[Path], Any], str], ...] = (
+        (load_solvents, "solvents.toml"),
+        (load_allowances, "allowances.toml"),
+    )
+    for read, name in readers:
+        try:
+            read(home / name)
+        except KnowledgeError as error:
+            yield from error.faults
+    yield from word_faults(knowledge, home / "words")
+
+
+def _not_read(extra: Path | None) -> Iterator[Fault]:
+    """Files of a folder of additions that would be passed over in silence."""
+    for path in sorted(extra.rglob("*.toml")) if extra is not None else ():
+        if path.name in ELSEWHERE or "words" in path.relative_to(extra).parts:
+            name = path.relative_to(extra.parent).as_posix()
+            yield Fault(name, "", "is not read from a folder of additions; words of a row go into its 'also'")
 
 
 def _row_faults(knowledge: Knowledge, row: Any, today: date | None) -> Iterator[str]:

@@ -23,6 +23,8 @@ from knowledge import shape
 from knowledge.conditions import Condition, Every, read_condition
 
 HOME = Path(__file__).parent
+LARGEST = 5_000_000  # bytes of one file; all of ours together have a tenth of it
+ELSEWHERE = ("solvents.toml", "allowances.toml")  # read by modules of their own
 Convert = Callable[[Any], Any]
 _SPAN = re.compile(r"^\s*([0-9.]+)(?:\s*(?:to|-)\s*([0-9.]+))?\s*(\S.*)?$")
 
@@ -115,22 +117,24 @@ def _shelve(shelf: dict[str, Any], row: Any, kind: str, faults: list[Fault], *, 
 def _rows(folder: Path, root: Path, faults: list[Fault]) -> Iterator[tuple[str, Any]]:
     for path in sorted(folder.rglob("*.toml")):
         name = path.relative_to(root.parent).as_posix()
-        if "words" in path.relative_to(root).parts or path.name in ("solvents.toml", "allowances.toml"):
+        if "words" in path.relative_to(root).parts or path.name in ELSEWHERE:
             continue  # read by those who use them
-        data = _parse(path, name, faults)
+        data = read_toml(path, name, faults)
         for kind, tables in data.items():
             if kind not in shape.KINDS:
                 faults.append(Fault(name, "", f"[[{kind}]] is no kind of row{_meant(kind, shape.KINDS)}"))
             elif not isinstance(tables, list):
                 faults.append(Fault(name, "", f"write [[{kind}]] with two brackets"))
             else:
-                yield from _read_tables(kind, tables, name, faults)
+                yield from _read_tables(kind, shape.KINDS[kind], tables, name, faults)
 
 
-def _read_tables(kind: str, tables: list[Any], name: str, faults: list[Fault]) -> Iterator[tuple[str, Any]]:
+def _read_tables(
+    kind: str, cls: type, tables: list[Any], name: str, faults: list[Fault]
+) -> Iterator[tuple[str, Any]]:
     for table in tables:
         try:
-            row = read_row(shape.KINDS[kind], table, name)
+            row = read_row(cls, table, name if "origin" in _fields(cls) else "")
         except ValueError as error:
             shown = str(table.get("id", "a row without id")) if isinstance(table, dict) else "?"
             faults += [Fault(name, shown, line) for line in str(error).splitlines()]
@@ -138,16 +142,42 @@ def _read_tables(kind: str, tables: list[Any], name: str, faults: list[Fault]) -
             yield kind, row
 
 
-def _parse(path: Path, name: str, faults: list[Fault]) -> dict[str, Any]:
+def read_toml(path: Path, name: str, faults: list[Fault]) -> dict[str, Any]:
+    """The file as it stands; empty, with a fault, where it cannot be read. Waits for no pipe, takes no endless
+    file."""
     try:
-        return tomli.loads(path.read_text(encoding="utf-8"))
+        if not path.is_file():
+            faults.append(Fault(name, "", "is no file" if path.exists() else "is missing"))
+            return {}
+        with path.open("rb") as file:
+            data = file.read(LARGEST + 1)
+        if len(data) > LARGEST:
+            faults.append(Fault(name, "", f"is larger than {LARGEST // 1_000_000} MB"))
+            return {}
+        return tomli.loads(data.decode("utf-8").replace("\r\n", "\n"))
     except UnicodeDecodeError:
         faults.append(Fault(name, "", "is not UTF-8 text; save it as UTF-8"))
-    except (tomli.TOMLDecodeError, RecursionError) as error:
+    except (tomli.TOMLDecodeError, RecursionError, ValueError) as error:
         faults.append(Fault(name, "", f"is not TOML: {str(error).splitlines()[0]}"))
     except OSError as error:
         faults.append(Fault(name, "", f"cannot be read: {error.strerror}"))
     return {}
+
+
+def rows_in(
+    data: dict[str, Any], kinds: dict[str, type], name: str, faults: list[Fault]
+) -> dict[str, list[Any]]:
+    """The rows of a file that holds only tables of these kinds. What is wrong goes to `faults`."""
+    rows: dict[str, list[Any]] = {kind: [] for kind in kinds}
+    for kind, tables in data.items():
+        if kind not in kinds:
+            faults.append(Fault(name, "", f"[[{kind}]] is no kind of row here{_meant(kind, kinds)}"))
+        elif not isinstance(tables, list):
+            faults.append(Fault(name, "", f"write [[{kind}]] with two brackets"))
+        else:
+            rows[kind] += (row for _, row in _read_tables(kind, kinds[kind], tables, name, faults))
+    faults += (Fault(name, "", f"holds no [[{kind}]]") for kind in kinds if data and kind not in data)
+    return rows
 
 
 def read_row(cls: type, table: Any, origin: str = "") -> Any:

@@ -3,14 +3,13 @@ needed."""
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
 
 from knowledge.formulas.ventilation import mg_per_m3, ppm_of
-from knowledge.loading import Fault, KnowledgeError, read_row
+from knowledge.loading import Fault, KnowledgeError, read_toml, rows_in
 from knowledge.shape import BasisKind, Carrier, Method, Span
 
 FILE = Path(__file__).parent / "solvents.toml"
@@ -108,15 +107,9 @@ class Solvents:
 @cache
 def load_solvents(path: Path = FILE) -> Solvents:
     """Read the file. Raises KnowledgeError naming every fault."""
-    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    faults: list[Fault] = []
     kinds = {"solvent": Solvent, "mixture": Mixture, "opening": Opening}
-    faults: list[Fault] = [
-        Fault(path.name, "", f"[[{k}]] is no kind of row here") for k in data if k not in kinds
-    ]
-    read = {
-        name: [row for table in data.get(name, []) if (row := _row(cls, table, path.name, faults))]
-        for name, cls in kinds.items()
-    }
+    read = rows_in(read_toml(path, path.name, faults), kinds, path.name, faults)
     solvents, mixtures = read["solvent"], read["mixture"]
     by_id = {s.id: s for s in solvents}
     for m in mixtures:
@@ -130,12 +123,3 @@ def load_solvents(path: Path = FILE) -> Solvents:
     if faults:
         raise KnowledgeError(faults)
     return Solvents(by_id, tuple(mixtures), {o.id: o for o in read["opening"]})
-
-
-def _row(cls: type, table: Any, file: str, faults: list[Fault]) -> Any:
-    try:
-        return read_row(cls, table)
-    except ValueError as error:
-        name = table.get("id", "?") if isinstance(table, dict) else "?"
-        faults += [Fault(file, str(name), line) for line in str(error).splitlines()]
-        return None
