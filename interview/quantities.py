@@ -321,7 +321,7 @@ _SHAPES = (
     ("l_shape", r"\bl[- ]?shaped?\b|\bl[- ]shape\b"), ("oval", r"\b(?:oval|ellip\w+)\b"), ("cylinder", r"\b(?:cylind\w+|tube)\b"),
     ("square", r"\bsquare\b"), ("circle", r"\b(?:round|circ\w+|dis[ck]s?|diameter|dia|across)\b\.?|ø"), ("", r"\bbox\b|\brectang\w+\b"),
 )  # fmt: skip
-_NAMES = {"rectangle": ("width", "height"), "box": ("width", "height", "depth"), "circle": ("diameter",), "oval": ("width", "height"),
+SIDES = {"rectangle": ("width", "height"), "box": ("width", "height", "depth"), "circle": ("diameter",), "oval": ("width", "height"),
           "cylinder": ("diameter", "height"), "l_shape": ("width", "height", "cut_width", "cut_height")}  # fmt: skip
 SMALLEST, LARGEST = 1.0, 20_000.0  # mm; outside it is no size of a piece, nor of a room
 
@@ -392,9 +392,9 @@ def _shaped(shape: str, sides: list[float]) -> dict[str, Any]:
     shape = {"square": "rectangle", "": "box" if len(sides) == 3 else "rectangle"}.get(shape, shape)
     if shape == "circle" and len(sides) == 2:
         shape = "cylinder"
-    if len(sides) != len(_NAMES[shape]):
+    if len(sides) != len(SIDES[shape]):
         wanted = {1: "one measure", 2: "two measures", 4: "four: the whole, then the cut-out"}.get(
-            len(_NAMES[shape]), "three"
+            len(SIDES[shape]), "three"
         )
         raise ReadError(f"For this shape give {wanted}. {_hint('size')}")
     for side in sides:
@@ -402,7 +402,7 @@ def _shaped(shape: str, sides: list[float]) -> dict[str, Any]:
             raise ReadError(
                 f"A side of {side:g} mm is no size I can work with (1 mm to 20 m). {_hint('size')}"
             )
-    made: dict[str, Any] = {"shape": shape, **dict(zip(_NAMES[shape], sides, strict=True))}
+    made: dict[str, Any] = {"shape": shape, **dict(zip(SIDES[shape], sides, strict=True))}
     if shape == "l_shape" and not (sides[2] < sides[0] and sides[3] < sides[1]):
         raise ReadError(
             "The cut-out must be smaller than the whole: type L-shaped 60 x 40 cm less 20 x 10 cm."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from interview.answers import NOT_SURE, Answers
@@ -11,6 +12,7 @@ if TYPE_CHECKING:
     from knowledge.loading import Knowledge
 
 _SHELVES = {"material": "materials", "mount": "materials", "medium": "media", "inclusion": "inclusions"}
+_FAR = 1e9  # nothing of ours is larger, in any unit
 
 
 def all_choices(question: Question, knowledge: Knowledge) -> tuple[Choice, ...]:
@@ -31,13 +33,48 @@ def fits(value: Any, question: Question, knowledge: Knowledge) -> bool:
         if question.kind == "one":
             return isinstance(value, str) and value in ids
         return isinstance(value, frozenset) and bool(value) and value <= ids
-    if question.kind in ("text", "date"):
-        return isinstance(value, str)
+    if question.kind in ("text", "date", "hours"):
+        return isinstance(value, str) and _READ[question.kind](value)
     if question.kind == "size":
-        return isinstance(value, dict) and "shape" in value
+        from interview.quantities_held import is_size
+
+        return is_size(value)
     if question.kind == "ratio":
-        return isinstance(value, tuple)
-    return isinstance(value, (int, float)) and not isinstance(value, bool)
+        from interview.quantities_held import is_ratio
+
+        return is_ratio(value)
+    return isinstance(value, int if question.kind == "count" else (int, float)) and _within(value, question)
+
+
+def _within(value: float, question: Question) -> bool:
+    """A finite number, no truth value, inside the question's limits."""
+    low = -_FAR if question.low is None else question.low
+    high = _FAR if question.high is None else question.high
+    return not isinstance(value, bool) and low <= value <= high
+
+
+def _is_moment(text: str) -> bool:
+    """As `read_measure` writes a day: "2026-12-24 18:00"."""
+    from datetime import datetime
+
+    try:
+        datetime.strptime(text, "%Y-%m-%d %H:%M")
+    except ValueError:
+        return False
+    return True
+
+
+def _are_hours(text: str) -> bool:
+    from interview.hours_text import HoursError, read_hours
+
+    try:
+        read_hours(text)
+    except HoursError:
+        return False
+    return True
+
+
+_READ: dict[str, Callable[[str], bool]] = {"text": bool, "date": _is_moment, "hours": _are_hours}
 
 
 def keep_fitting(answers: Answers, knowledge: Knowledge) -> tuple[Answers, tuple[str, ...]]:
