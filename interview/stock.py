@@ -28,13 +28,15 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
-from knowledge.loading import Knowledge, read_span
+from interview.harmless import harmless
+from knowledge.loading import Knowledge, cut, read_span
 from knowledge.shape import CARRIERS, Sealer
 
 COLUMNS = ("name", "class", "carrier", "dries_clear", "non_yellowing", "made_for", "spread", "recoat", "ready", "pack", "price")
 _SPANS = ("spread", "recoat", "ready", "pack")
 _TRUE, _FALSE = ("true", "yes", "y", "1"), ("false", "no", "n", "0")
 MAX_BYTES = 1_000_000
+LONGEST_NAME = 80
 
 
 class StockError(Exception):
@@ -49,7 +51,7 @@ def put_on_shelf(knowledge: Knowledge, path: Path) -> Knowledge:
         try:
             tin = replace(_tin(knowledge, cells), origin=f"{path.name}, {place}")
         except ValueError as error:
-            faults += [f"{path.name}, {place}: {line}" for line in str(error).splitlines()]
+            faults += [f"{path.name}, {place}: {cut(line, 400)}" for line in str(error).splitlines()]
             continue
         if tin.id in tins:
             faults.append(f"{path.name}, {place}: there is another tin called '{tin.name}'; give it another name")
@@ -64,21 +66,30 @@ def put_on_shelf(knowledge: Knowledge, path: Path) -> Knowledge:
 def _rows(path: Path) -> list[tuple[str, Mapping[str, Any]]]:
     """(place in words, cells) of each tin."""
     try:
-        if path.stat().st_size > MAX_BYTES:
+        with path.open("rb") as file:
+            data = file.read(MAX_BYTES + 1)  # no more, whatever it is
+        if len(data) > MAX_BYTES:
             raise StockError(f"{path.name}: is larger than a megabyte; a list of tins is a page or two")
-        text = path.read_text(encoding="utf-8-sig")
+        text = data.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError:
         raise StockError(f"{path.name}: is not UTF-8 text; save it as UTF-8") from None
     except OSError as error:
         raise StockError(f"{path.name}: cannot be read: {error.strerror}") from None
-    return _csv_rows(text) if path.suffix.lower() == ".csv" else _toml_rows(path, text)
+    return _csv_rows(path, text) if path.suffix.lower() == ".csv" else _toml_rows(path, text)
 
 
-def _csv_rows(text: str) -> list[tuple[str, Mapping[str, Any]]]:
+def _csv_rows(path: Path, text: str) -> list[tuple[str, Mapping[str, Any]]]:
+    text = text.replace("\r", "\n")
     first = text.split("\n", 1)[0]
     mark = max(",;\t", key=first.count)
     reader = csv.DictReader(io.StringIO(text), delimiter=mark, restkey="more than the first line names")
-    return [(f"row {n}", {k.strip(): v for k, v in row.items() if k and v not in (None, "")}) for n, row in enumerate(reader, 2)]
+    try:
+        return [
+            (f"row {n}", {harmless(k, one_line=True): v for k, v in row.items() if k and v not in (None, "")})
+            for n, row in enumerate(reader, 2)
+        ]
+    except csv.Error:
+        raise StockError(f"{path.name}: line {reader.line_num}: a cell is far too long; is a quotation mark left open?") from None
 
 
 def _toml_rows(path: Path, text: str) -> list[tuple[str, Mapping[str, Any]]]:
@@ -94,7 +105,9 @@ def _toml_rows(path: Path, text: str) -> list[tuple[str, Mapping[str, Any]]]:
 
 def _tin(knowledge: Knowledge, cells: Mapping[str, Any]) -> Sealer:
     wrong = [f"'{key}' is no column{_meant(key, COLUMNS)}" for key in cells if key not in COLUMNS]
-    wrong += [f"'{key}' is missing" for key in ("name", "class") if not str(cells.get(key, "")).strip()]
+    wrong += [f"'{key}' is missing" for key in ("name", "class") if not harmless(str(cells.get(key, ""))).strip()]
+    if len(str(cells.get("name", ""))) > LONGEST_NAME:
+        wrong.append(f"'name' is longer than {LONGEST_NAME} letters")
     kind = knowledge.sealers.get(str(cells.get("class", "")))
     if kind is None and "class" in cells:
         names = [s for s in knowledge.sealers if not knowledge.sealers[s].at_hand]
@@ -108,8 +121,8 @@ def _tin(knowledge: Knowledge, cells: Mapping[str, Any]) -> Sealer:
                 wrong.append(f"'{key}': {error}")
     if wrong or kind is None:
         raise ValueError("\n".join(wrong))
-    name = str(cells["name"]).strip()
-    slug = re.sub(r"[^a-z0-9]+", "_", name.casefold()).strip("_") or "tin"
+    name = harmless(str(cells["name"]), one_line=True)
+    slug = re.sub(r"[\W_]+", "_", name.casefold()).strip("_") or "tin"
     return replace(kind, id=f"tin_{slug}", name=name, at_hand=kind.id, **told)
 
 

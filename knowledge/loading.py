@@ -24,9 +24,15 @@ from knowledge.conditions import Condition, Every, read_condition
 
 HOME = Path(__file__).parent
 LARGEST = 5_000_000  # bytes of one file; all of ours together have a tenth of it
+MOST = 1e9  # no label has a larger number, in any unit
 ELSEWHERE = ("solvents.toml", "allowances.toml")  # read by modules of their own
 Convert = Callable[[Any], Any]
 _SPAN = re.compile(r"^\s*([0-9.]+)(?:\s*(?:to|-)\s*([0-9.]+))?\s*(\S.*)?$")
+
+
+def cut(text: str, most: int) -> str:
+    """No more letters than that: a line about a fault is not to bury the others."""
+    return text if len(text) <= most else f"{text[: most - 3]}..."
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +44,8 @@ class Fault:
     says: str
 
     def __str__(self) -> str:
-        return f"{self.file}: {self.row}: {self.says}" if self.row else f"{self.file}: {self.says}"
+        where = f"{self.file}: {cut(self.row, 60)}" if self.row else self.file
+        return f"{where}: {cut(self.says, 400)}"
 
 
 class KnowledgeError(Exception):
@@ -272,6 +279,8 @@ def read_span(value: Any) -> shape.Span:
         raise ValueError(f"{value!r} holds no number") from None
     if high < low:
         raise ValueError(f"{value!r} runs from high to low; write the smaller first")
+    if high > MOST:
+        raise ValueError(f"{high:g} is far too much")
     if not match[3]:
         raise ValueError(f"{value!r} has no unit")
     return shape.Span(low, high, match[3].strip())

@@ -141,9 +141,13 @@ def load_adviser(extra: Path | None = None, stock: Path | None = None) -> Advise
     Raises KnowledgeError, StockError.
     """
     from interview.conversation import dialogue, opening  # noqa: F401 -- warm when the first answer comes
+    from knowledge.allowances import load_allowances
     from knowledge.loading import load
+    from knowledge.solvents import load_solvents
 
     knowledge = load(extra)
+    load_allowances()  # what is wrong with them is told now, not in the middle of a plan
+    load_solvents()
     if stock is not None:
         from interview.stock import put_on_shelf
 

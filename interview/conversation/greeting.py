@@ -12,13 +12,21 @@ from interview.terminal.prompt import Prompt
 
 
 def opening_words() -> tuple[str, str, str]:
-    """Greeting, first question, example: read without the rest of the knowledge."""
+    """Greeting, first question, example: read without the rest of the knowledge. Raises KnowledgeError."""
     import knowledge
 
     # pathlib would cost as much as all the rest
     path = os.path.join(knowledge.__path__[0], "opening.txt")  # noqa: PTH118
-    with open(path, encoding="utf-8") as file:  # noqa: PTH123
-        greeting, question, example = (line.rstrip("\n") for line in file if line.strip() and line[0] != "#")
+    try:
+        with open(path, encoding="utf-8") as file:  # noqa: PTH123
+            greeting, question, example = (
+                line.rstrip("\n") for line in file if line.strip() and line[0] != "#"
+            )
+    except (OSError, ValueError):
+        from knowledge.loading import Fault, KnowledgeError
+
+        fault = Fault("opening.txt", "", "needs three lines: a greeting, the first question and an example")
+        raise KnowledgeError([fault]) from None
     return greeting, question, example
 
 
