@@ -94,18 +94,26 @@ def _wanted(needs: Mapping[Reason, Need]) -> tuple[Reason, ...]:
 # ------------------------------------------------------------------ options
 
 
+@dataclass(frozen=True, slots=True)
+class Barring:
+    """The bars: those that are the same for every purpose, those that ask for one, and the zone's facts they read."""
+
+    always: tuple[BarRule, ...]
+    asking: tuple[BarRule, ...]
+    reads: frozenset[str]
+
+
+@lru_cache(maxsize=8)
+def _barring(knowledge: Knowledge) -> Barring:
+    rules = tuple(knowledge.bars.values())
+    asking = tuple(r for r in rules if "option.purpose" in r.when.names())
+    return Barring(tuple(r for r in rules if r not in asking), asking, read_by(rules))
+
+
 @lru_cache(maxsize=8)
 def _reads(knowledge: Knowledge) -> frozenset[str]:
     """The facts of a zone that options hang on: what bars read, and what a carrier may move."""
-    return read_by(knowledge.bars.values()) | {"wets", "swab_clean", "swab_colour"}
-
-
-@lru_cache(maxsize=8)
-def _bars(knowledge: Knowledge) -> tuple[tuple[BarRule, ...], tuple[BarRule, ...]]:
-    """Those that are the same for every purpose, and those that ask for one."""
-    rules = tuple(knowledge.bars.values())
-    asking = tuple(r for r in rules if "option.purpose" in r.when.names())
-    return tuple(r for r in rules if r not in asking), asking
+    return _barring(knowledge).reads | {"wets", "swab_clean", "swab_colour"}
 
 
 @lru_cache(maxsize=8192)
@@ -114,31 +122,39 @@ def options_for(knowledge: Knowledge, ways: frozenset[str], zone: Zone) -> tuple
 
     Kept, for the same zones come up again and again; give it a zone with no more facts than these hang on.
     """
-    base = zone_facts(zone, {"ways": ways})
-    return tuple(_option(knowledge, base, zone, s) for s in knowledge.sealers.values() if s.method != "none")
+    bars = _barring(knowledge)
+    seen = Zone("", zone.kind, zone.body, "", "", tuple(pair for pair in zone.facts if pair[0] in bars.reads))
+    return tuple(_option(knowledge, ways, zone, seen, s) for s in knowledge.sealers.values() if s.method != "none")
 
 
-def _option(knowledge: Knowledge, base: Facts, zone: Zone, sealer: Sealer) -> Option:
+def _option(knowledge: Knowledge, ways: frozenset[str], zone: Zone, seen: Zone, sealer: Sealer) -> Option:
     moves = _moves(knowledge, zone, sealer)
-    facts = {**base, **_option_facts(zone, sealer, moves)}
-    always, asking = _bars(knowledge)
-    common = tuple(_bar_finding(rule, zone, facts) for rule in always if rule.when.holds(facts))
-    by_purpose: dict[Reason, tuple[Finding, ...]] = {}
+    colour = sealer.carrier in zone.fact("swab_colour")  # type: ignore[operator]
+    found = _barred_by(knowledge, ways, seen, sealer.id, moves, colour)
+    told = {f: replace(f, says=fill(f.says, zone)) for f in dict.fromkeys(f for bars in found for f in bars)}
+    return Option(sealer, moves, {p: tuple(told[f] for f in bars) for p, bars in zip(REASONS, found, strict=True)})
+
+
+@lru_cache(maxsize=65536)
+def _barred_by(
+    knowledge: Knowledge, ways: frozenset[str], zone: Zone, sealer: str, moves: int, colour: bool
+) -> tuple[tuple[Finding, ...], ...]:
+    """What bars a sealer, for each purpose, in the rules' own words; the zone has no words of its own here."""
+    bars = _barring(knowledge)
+    facts = {**zone_facts(zone, {"ways": ways}), **_option_facts(knowledge.sealers[sealer], zone.kind, moves, colour)}
+    common = tuple(_bar_finding(rule, facts) for rule in bars.always if rule.when.holds(facts))
+    made: list[tuple[Finding, ...]] = []
     for purpose in REASONS:
         facts["option.purpose"] = purpose
-        found = (_bar_finding(rule, zone, facts) for rule in asking if rule.when.holds(facts))
-        by_purpose[purpose] = (*common, *found)
-    return Option(sealer, moves, by_purpose)
+        made.append((*common, *(_bar_finding(rule, facts) for rule in bars.asking if rule.when.holds(facts))))
+    return tuple(made)
 
 
-def _bar_finding(rule: BarRule, zone: Zone, facts: Facts) -> Finding:
-    return finding(rule, fill(rule.says, zone), rule.when.outcome(facts).because, facts)
+def _bar_finding(rule: BarRule, facts: Facts) -> Finding:
+    return finding(rule, rule.says, rule.when.outcome(facts).because, facts)
 
 
-def _option_facts(zone: Zone, sealer: Sealer, moves: int) -> dict[str, Any]:
-    swab = "none"
-    if sealer.carrier in zone.fact("swab_colour"):  # type: ignore[operator]
-        swab = "colour"
+def _option_facts(sealer: Sealer, kind: str, moves: int, colour: bool) -> dict[str, Any]:
     return {
         "option.sealer": sealer.id,
         "option.method": sealer.method,
@@ -149,9 +165,9 @@ def _option_facts(zone: Zone, sealer: Sealer, moves: int) -> dict[str, Any]:
         "option.darkens": sealer.darkens,
         "option.yellows": sealer.yellows,
         "option.moves": moves,
-        "option.swab": swab,
+        "option.swab": "colour" if colour else "none",
         "option.clear": sealer.clear,
-        "option.kept_elsewhere": bool(sealer.only_for) and zone.kind not in sealer.only_for,
+        "option.kept_elsewhere": bool(sealer.only_for) and kind not in sealer.only_for,
     }
 
 
@@ -305,7 +321,8 @@ def _join(one: Treatment, other: Treatment) -> Treatment:
 
 @lru_cache(maxsize=8192)
 def _coats(knowledge: Knowledge, zone: Zone, option: Option) -> CoatsRule:
-    facts = zone_facts(zone, _option_facts(zone, option.sealer, option.moves))
+    colour = option.sealer.carrier in zone.fact("swab_colour")  # type: ignore[operator]
+    facts = zone_facts(zone, _option_facts(option.sealer, zone.kind, option.moves, colour))
     return next(r for r in knowledge.coats.values() if r.when.holds(facts))
 
 
