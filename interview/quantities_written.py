@@ -8,7 +8,7 @@ answers: what it gives, `quantities.read` reads back as the same value.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -64,7 +64,9 @@ def amount(low: float, high: float, unit: str, *, up: bool = False) -> str:
         return _range(_rounded(low, up=up and low == high), _rounded(high, up=up), unit)
     metric = _in(low, high, unit, _METRIC[unit], up=up)
     imperial = _in(low, high, unit, _IMPERIAL[unit], up=up)
-    return f"{metric}, {imperial}" if "-" in metric + imperial else f"{metric} ({imperial})"
+    if "-" in metric + imperial:
+        return f"{metric}, {imperial}"
+    return f"{metric} ({imperial.removeprefix('up to ')})"
 
 
 def _in(low: float, high: float, unit: str, scale: _Scale, *, up: bool) -> str:
@@ -155,23 +157,29 @@ def write(value: Any, kind: str, unit: str = "", *, imperial: bool = False) -> s
 
 
 def size_words(size: Mapping[str, Any], *, imperial: bool = False) -> str:
-    """A size in both systems, the maker's own first: "12 x 16 in (30 x 41 cm)"."""
-    own, other = (_size(size, system, rough=True) for system in (imperial, not imperial))
-    return f"{own} ({other})"
+    """A size in both systems, the maker's own first: "12 x 16 in (30 x 41 cm)", "20 cm (7 7/8 in) round"."""
+
+    def both(sides: list[float]) -> str:
+        own, other = (_sides(sides, system, rough=True) for system in (imperial, not imperial))
+        return f"{own} ({other})"
+
+    if size["shape"] == "area":
+        return f"{_area(size['area'], imperial)} ({_area(size['area'], not imperial)})"
+    return _shaped(size, both)
 
 
-def _size(size: Mapping[str, Any], imperial: bool, *, rough: bool = False) -> str:
+def _size(size: Mapping[str, Any], imperial: bool) -> str:
+    if size["shape"] == "area":
+        return write(size["area"], "area", "m2", imperial=imperial)
+    return _shaped(size, lambda sides: _sides(sides, imperial, rough=False))
+
+
+def _shaped(size: Mapping[str, Any], told: Callable[[list[float]], str]) -> str:
     shape = size["shape"]
-    if shape == "area":
-        return (
-            write(size["area"], "area", "m2", imperial=imperial)
-            if not rough
-            else _area(size["area"], imperial)
-        )
-    text = _AROUND.get(shape, "{}").format(_sides([size[n] for n in _ORDER[shape]], imperial, rough=rough))
+    text = _AROUND.get(shape, "{}").format(told([size[n] for n in _ORDER[shape]]))
     if shape != "l_shape":
         return text
-    return f"L-shaped {text} less {_sides([size['cut_width'], size['cut_height']], imperial, rough=rough)}"
+    return f"L-shaped {text} less {told([size['cut_width'], size['cut_height']])}"
 
 
 def _area(area: float, imperial: bool) -> str:

@@ -183,7 +183,7 @@ def test_what_does_not_turn_into_the_other() -> None:
 
 AMOUNTS = [
     (60, 80, "mL", "60 to 80 mL (2 to 2 3/4 fl oz)"), (250, 250, "mL", "250 mL (8 1/2 fl oz)"), (1250, 1600, "mL", "1.3 to 1.6 L (42 to 54 fl oz)"),
-    (3.175, 3.175, "mm", "3.2 mm (1/8 in)"), (0, 5, "mL", "up to 5 mL (up to 1/8 fl oz)"), (21, 21, "degC", "21 °C (70 °F)"),
+    (3.175, 3.175, "mm", "3.2 mm (1/8 in)"), (0, 5, "mL", "up to 5 mL (1/8 fl oz)"), (21, 21, "degC", "21 °C (70 °F)"),
     (3, 3, "degC apart", "3 °C (5 °F)"), (-6.8, -6.8, "degC", "-7 °C, 20 °F"), (0.12, 0.12, "m2", "0.12 m² (1.3 sq ft)"),
     (0.03, 0.05, "m2", "300 to 500 cm² (47 to 78 sq in)"), (1193, 1193, "ppm", "1200 ppm"), (30, 30, "m3", "30 m³ (1100 cu ft)"),
     (250, 1200, "g", "0.25 to 1.2 kg (1/2 to 2 3/4 lb)"), (9.8, 9.8, "m2/L", "9.8 m²/L (400 sq ft/gal)"), (4000, 9000, "mL", "4 to 9 L (1 to 2 1/2 gal)"),
@@ -203,7 +203,7 @@ def test_what_is_bought_is_rounded_up() -> None:
 
 @pytest.mark.parametrize(("size", "imperial", "text"), [
     (rect(300, 400), False, "30 x 40 cm (11 3/4 x 15 3/4 in)"), (rect(304.8, 406.4), True, "12 x 16 in (30 x 41 cm)"),
-    (circle(200), False, "20 cm round (7 7/8 in round)"), (rect(305, 405), False, "30.5 x 40.5 cm (12 x 16 in)"),
+    (circle(200), False, "20 cm (7 7/8 in) round"), (rect(305, 405), False, "30.5 x 40.5 cm (12 x 16 in)"),
     (box(3048, 3657.6, 2438.4), True, "10 x 12 x 8 ft (3 x 3.7 x 2.4 m)"), ({"shape": "area", "area": 0.5}, False, "0.5 m² (5.4 sq ft)"),
 ])  # fmt: skip
 def test_sizes_in_both_systems(size: dict[str, Any], imperial: bool, text: str) -> None:
@@ -217,6 +217,8 @@ def test_the_brief_can_turn_the_order_round() -> None:
         text = amount(low, high, unit)
         if unit in ("mL", "mm", "m2", "g") or (unit == "degC" and low > 0):
             assert arranged(text, "imperial") != text, text
+    for size in (rect(300, 400), circle(200), oval(200, 300), box(300, 400, 20), box(3000, 4000, 2500)):
+        assert arranged(size_words(size), "imperial") == size_words(size, imperial=True)
 
 
 SIDE = st.floats(1, 20_000)

@@ -117,7 +117,7 @@ def build_up(generation: float, flow: float, volume: float, time: float, start: 
     if q == 0:
         return finite("concentration", c0 + PPM * g * t / v)
     end = PPM * g / q
-    return finite("concentration", end + (c0 - end) * math.exp(-q * t / v))
+    return finite("concentration", c0 - (end - c0) * math.expm1(-q * t / v))
 
 
 def time_to_reach(generation: float, flow: float, volume: float, ppm: float) -> float:
@@ -131,7 +131,7 @@ def time_to_reach(generation: float, flow: float, volume: float, ppm: float) -> 
     c = not_negative("concentration", ppm, "ppm") / PPM
     if q * c >= g:
         raise OutOfRange("concentration", ppm, f"below the {PPM * g / q:.3g} ppm that this source ends at")
-    return -(v / q) * math.log((g - q * c) / g)
+    return -(v / q) * math.log1p(-q * c / g)
 
 
 def decay(start: float, flow: float, volume: float, time: float) -> float:
