@@ -1,7 +1,7 @@
 """A timeline as an iCalendar file (RFC 5545): an event for each thing done by hand, alarms for the looks.
 
-Times are local and without a zone ("floating", RFC 5545 section 3.3.5, form 1): six in the evening stays six in
-the evening, wherever the calendar is opened.
+Times are local and without a zone ("floating", RFC 5545 section 3.3.5, form 1): six in the evening stays
+six in the evening, wherever the calendar is opened.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ _ESCAPED = str.maketrans({"\\": "\\\\", ";": "\\;", ",": "\\,", "\n": "\\n"})
 def calendar_file(time: Timeline, name: str, stamp: datetime, how: Mapping[str, str] | None = None) -> str:
     """The whole file, lines ended by CR LF. `stamp`: now, with its zone. `how`: what to do, by step id.
 
-    The same timeline and name give the same event ids: importing it again changes the events, not doubles them.
+    The same timeline and name give the same event ids: importing it again changes events and doubles none.
     """
     lines = [
         "BEGIN:VCALENDAR",

@@ -121,7 +121,7 @@ class _Scale:
         if hours < 1:
             return f"one sign = {hours * 60:g} minutes"
         return (
-            f"one sign = {_counted(int(hours), 'hour') if hours < 48 else _counted(int(hours // 24), 'day')}"
+            f"one sign = {_counted(int(hours), 'hour') if hours % 24 else _counted(int(hours // 24), 'day')}"
         )
 
     def heading(self) -> tuple[str, str]:

@@ -133,14 +133,13 @@ def _figure(kind: Kind, item: Item) -> Figure | None:
 
 
 def _packs(high: float, each: Sequence[tuple[Kind, Item]]) -> tuple[int, str, float | None]:
-    """By the largest pack any of the plans took; where amounts or packs are not known, the packs added up."""
+    """By the largest pack any of the plans took; where amounts are not known, packs added up."""
     sizes = [(_ML[m[2]] * float(m[1]), item) for _, item in each if (m := _PACK.match(item.pack)) is not None]
     if high and sizes:
         size, item = max(sizes, key=lambda s: s[0])
         return max(1, math.ceil(high / size - 1e-9)), item.pack, item.price
     item = each[0][1]
-    tool = not item.figure and not item.pack
-    return (1 if tool else sum(item.packs for _, item in each)), item.pack, item.price
+    return (sum(item.packs for _, item in each) if item.pack else item.packs), item.pack, item.price
 
 
 # ------------------------------------------------------------ days and pots

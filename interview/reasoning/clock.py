@@ -100,6 +100,8 @@ def arrange(
     progress: Progress | None = None,
 ) -> Timeline:
     """Many pieces: the earliest finish, then the fewest sessions. Raises CannotSchedule with the reason."""
+    if means.ready_by is not None and means.ready_by <= means.begin:
+        raise CannotSchedule(f"{means.ready_by:%Y-%m-%d %H:%M}, when it should be ready, is over already")
     best, work = _best_sizes(kinds, means, effort, progress)
     if backward and means.ready_by is not None:
         later = latest_begin(work.problem, means.ready_by, effort=effort)

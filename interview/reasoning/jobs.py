@@ -251,7 +251,7 @@ class _Builder:
             made[step.id] = (id, max(0, max((part.ends, *part.looks)) - hands))
 
     def _timed(self, unit: Sequence[Step], pot: Pieces) -> tuple[tuple[Part, ...], tuple[int, ...], int]:
-        """The parts on the task's clock; looks after its hands-on end; minutes after that until it is firm."""
+        """The parts on the task's clock; looks after its hands-on end; minutes then until it is firm."""
         now = hands = 0
         parts: list[Part] = []
         looks: list[int] = []

@@ -1,10 +1,10 @@
 """Kinds of pieces and what there is to work with -> tasks for the scheduler.
 
-Pieces of equal steps form a *group*, whatever they are called. A group is worked in *lots*: a lot goes through
-every step together. Poured are *rounds* of what the table holds, each after the room was made ready once, and
-a round from *pots* no larger than can be spread in the working time. Trials are done once a group.
-A wet piece keeps its place on the rack until it may be handled, a poured one its place on the table until it is
-firm; after that it can stand anywhere.
+Pieces of equal steps form a *group*, whatever they are called. A group is worked in *lots*: a lot goes
+through every step together. Poured are *rounds* of what the table holds, each after the room was made ready
+once, and a round from *pots* no larger than can be spread in the working time. Trials are done once a group.
+A wet piece keeps its place on the rack until it may be handled, a poured one its place on the table until it
+is firm; after that it can stand anywhere.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ SPACED = ("table", "rack")
 class Means:
     """What there is to work with, and when. Areas in m2, `pot` in mL, `working_time` in minutes.
 
-    None: as much as is needed; of a pot, no more than is ever safe to mix at once. `waits`: which end of every
+    None: as much as is needed; of a pot, no more than is ever safe to mix at once. `waits`: which end of each
     wait's range is counted on. `slower`: a factor on all drying and curing times for the room's temperature.
     """
 

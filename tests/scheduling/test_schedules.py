@@ -185,7 +185,7 @@ def test_what_cannot_be_is_said(tasks: tuple[Task, ...], lags: tuple[Lag, ...], 
     assert says in str(caught.value)
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", range(24))
 def test_the_latest_begin_is_in_time_and_no_minute_later_would_be(seed: int) -> None:
     """Exact for a single chain, where the schedule from any beginning is the best there is."""
     batch = random_batch(seed)
@@ -193,16 +193,17 @@ def test_the_latest_begin_is_in_time_and_no_minute_later_would_be(seed: int) -> 
     ids = {t.id for t in chain}
     lags = [g for g in batch.lags if {g.before, g.after} <= ids and g.least >= 0]
     problem = replace(batch, tasks=tuple(chain), lags=tuple(lags))
-    if attempt(problem) is None:
+    if attempt(problem, effort=1) is None:
         pytest.skip("this chain has no schedule")
     ready_by = problem.begin + timedelta(days=25)
-    made = latest_begin(problem, ready_by)
+    made = latest_begin(problem, ready_by, effort=300)
     if made is None:
-        assert schedule(problem).when(schedule(problem).finish) > ready_by
+        late = schedule(problem, effort=300)
+        assert late.when(late.finish) > ready_by
         return
     assert faults(made) == []
     assert made.when(made.finish) <= ready_by
-    later = attempt(replace(problem, begin=made.when(made.start + 1)))
+    later = attempt(replace(problem, begin=made.when(made.start + 1)), effort=300)
     assert later is None or later.when(later.finish) > ready_by
 
 

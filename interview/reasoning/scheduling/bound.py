@@ -161,7 +161,7 @@ class _Axis:
     """When so much of a resource can have been given out.
 
     Only in working hours, or, where things wait on it, at any hour. `looks`: only in those hours after which
-     there is time for the looks of these tasks.
+    there is time for the looks of these tasks.
     """
 
     def __init__(self, ground: Ground, uses: Sequence[_Use], capacity: int, *, looks: bool = False) -> None:

@@ -38,6 +38,7 @@ class Pass:
     options: tuple[Option, ...]  # for each block, the alternatives taken
     finish: int
     sessions: int
+    searches: int  # how much work it was
 
     @property
     def worth(self) -> tuple[int, int, int]:
@@ -93,11 +94,17 @@ def _nowhere(problem: Problem, block: Block, forms: Forms, free: Floor) -> Canno
     return CannotSchedule(says, last.id)
 
 
+_FEW, _LONG_STRETCH = 60, 360
 Ranks = Sequence[float]  # one number for each block; the lowest that can go next goes next
 
 
 def run(ground: Ground, ranks: Ranks, *, parallel: bool, prefer: Mapping[int, Option] | None = None) -> Pass:
-    """One pass. `prefer`: alternatives to take in some blocks, whether they are the earliest or not."""
+    """One pass. `prefer`: alternatives to take in some blocks, whether they are the earliest or not.
+
+    """One pass. `prefer`: alternatives to take in some blocks, whether or not they are the earliest.
+    are few blocks, longer where each look at all of them would cost too much.
+    """
+    stretch = 1 if len(ground.network.blocks) <= _FEW else _LONG_STRETCH
     floor = ground.floor()
     blocks = ground.network.blocks
     waiting = [len(b.after) for b in blocks]
@@ -107,7 +114,7 @@ def run(ground: Ground, ranks: Ranks, *, parallel: bool, prefer: Mapping[int, Op
     heapify(ready)
     while ready:
         _, rank, number = heappop(ready)
-        if parallel and _must_wait(soonest := floor.soonest(blocks[number]), rank, ready):
+        if parallel and _must_wait(soonest := floor.soonest(blocks[number]) // stretch, rank, ready):
             heappush(ready, (soonest, rank, number))
             continue
         found = floor.find(blocks[number], prefer.get(number) if prefer else None)
@@ -115,7 +122,7 @@ def run(ground: Ground, ranks: Ranks, *, parallel: bool, prefer: Mapping[int, Op
             free = ground.floor(free=True)
             free.go_on_from(floor)
             raise _nowhere(ground.problem, blocks[number], ground.forms, free)
-        if parallel and _must_wait(first := found[1][0], rank, ready):
+        if parallel and _must_wait(first := found[1][0] // stretch, rank, ready):
             heappush(ready, (first, rank, number))
             continue
         floor.put(found)
@@ -123,7 +130,7 @@ def run(ground: Ground, ranks: Ranks, *, parallel: bool, prefer: Mapping[int, Op
         for follower in followers[number]:
             waiting[follower] -= 1
             if not waiting[follower]:
-                soonest = floor.soonest(blocks[follower]) if parallel else 0
+                soonest = floor.soonest(blocks[follower]) // stretch if parallel else 0
                 heappush(ready, (soonest, ranks[follower], follower))
     return _counted(ground.problem, floor, options)
 
@@ -144,7 +151,7 @@ def _followers(blocks: Sequence[Block]) -> list[list[int]]:
 def _counted(problem: Problem, floor: Floor, options: Sequence[Option]) -> Pass:
     start, end = tuple(floor.start), tuple(floor.end)
     finish = max((e + t.wait for t, e in zip(problem.tasks, end, strict=True)), default=0)
-    return Pass(start, end, tuple(options), finish, sessions(problem, start, end))
+    return Pass(start, end, tuple(options), finish, sessions(problem, start, end), floor.searches)
 
 
 def sessions(problem: Problem, start: Sequence[int], end: Sequence[int]) -> int:

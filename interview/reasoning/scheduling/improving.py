@@ -6,7 +6,7 @@ The same problem always gives the same schedule: chance is drawn from a fixed be
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -14,8 +14,9 @@ from interview.reasoning.scheduling.blocks import Option
 from interview.reasoning.scheduling.generating import Ground, Pass, run
 
 Progress = Callable[[float], None]
-EFFORT = 30_000  # tasks put down in all, over all passes
-_MOST_PASSES = 3000
+EFFORT = 30_000  # places looked for in all, over all passes
+_EACH = 1000  # more than so many a block are never spent: there are only so many orders
+_FEW = 150  # blocks; of so many, parallel passes are always tried too
 _FRESH = 0.15  # so often a new order is drawn from the rules instead of the best one changed
 
 
@@ -30,22 +31,22 @@ class Aim:
 
 def improve(ground: Ground, aim: Aim, progress: Progress | None = None) -> Pass:
     """The best pass found; stops early where that is proven best or good enough."""
-    rules = _rules(ground)
-    passes = min(_MOST_PASSES, aim.effort // max(1, len(ground.problem.tasks)))
-    passes = 1 if _one_way(ground) else max(2 * len(rules), passes)
+    search = _Search(ground, aim.effort)
     fewest = len({t.session for t in ground.problem.tasks if t.session})
-    search = _Search(ground, rules)
-    best = search.next(0)
-    last, number = passes, 1
-    while number < last and not _content(best, aim, fewest):
-        made = search.next(number)
+    best = search.next()
+    spent, effort = (
+        best.searches,
+        0 if _one_way(ground) else min(aim.effort, _EACH * len(ground.network.blocks)),
+    )
+    while (spent < effort or search.starting) and effort and not _content(best, aim, fewest):
+        made = search.next()
+        spent += made.searches
         if made.worth < best.worth:
             best = made
         if best.finish <= aim.bound:  # what is left is only sessions
-            last = min(last, number + max(2, passes // 5))
-        number += 1
+            effort = min(effort, spent + aim.effort // 5)
         if progress is not None:
-            progress(number / passes)
+            progress(min(1.0, spent / max(1, effort)))
     if progress is not None:
         progress(1.0)
     return best
@@ -68,9 +69,14 @@ def _one_way(ground: Ground) -> bool:
 class _Search:
     """Draws the next order to try."""
 
-    def __init__(self, ground: Ground, rules: Sequence[Sequence[float]]) -> None:
+    def __init__(self, ground: Ground, effort: int) -> None:
         self._ground = ground
-        self._rules = rules
+        self._rules = _rules(ground)
+        both = len(ground.network.blocks) <= max(_FEW, effort // 60)  # else too dear beside a serial pass
+        self._first = [(rule, False) for rule in self._rules]
+        self._first += [(rule, True) for rule in self._rules if both]
+        self._first.reverse()
+        self._both = both
         self._chance = random.Random(1)
         self._best: Pass | None = None
         self._ranks: list[float] = []
@@ -78,19 +84,23 @@ class _Search:
         self._prefer: dict[int, Option] = {}
         self._choosy = [b for b in ground.network.blocks if len(b.options) > 1]
 
-    def next(self, number: int) -> Pass:
-        if number < 2 * len(self._rules):
-            return self._try(list(self._rules[number // 2]), parallel=bool(number % 2), prefer={})
+    @property
+    def starting(self) -> bool:
+        """Whether there are rules that were not yet tried."""
+        return bool(self._first)
+
+    def next(self) -> Pass:
+        if self._first:
+            rule, parallel = self._first.pop()
+            return self._try(list(rule), parallel=parallel, prefer={})
         chance = self._chance
         if chance.random() < _FRESH:
             rule = chance.choice(self._rules)
             spread = (max(rule) - min(rule) + 1) * chance.choice((0.05, 0.2, 0.6))
-            return self._try(
-                [r + chance.random() * spread for r in rule], parallel=chance.random() < 0.5, prefer={}
-            )
-        return self._try(
-            self._changed(), parallel=self._parallel ^ (chance.random() < 0.1), prefer=self._other_choices()
-        )
+            ranks = [r + chance.random() * spread for r in rule]
+            return self._try(ranks, parallel=self._both and chance.random() < 0.5, prefer={})
+        other = self._both and chance.random() < 0.1
+        return self._try(self._changed(), parallel=self._parallel ^ other, prefer=self._other_choices())
 
     def _try(self, ranks: list[float], *, parallel: bool, prefer: dict[int, Option]) -> Pass:
         made = run(self._ground, ranks, parallel=parallel, prefer=prefer)

@@ -36,6 +36,7 @@ class Floor:
         self._seen: dict[int, tuple[int, int]] = {}
         self._free = free
         self._latest = 0
+        self.searches = 0  # how often a place was looked for
         self.start = [0] * len(problem.tasks)
         self.end = [0] * len(problem.tasks)
 
@@ -44,6 +45,7 @@ class Floor:
 
         `prefer`: keep to these alternatives, if there is a place with them.
         """
+        self.searches += 1
         if prefer is not None:
             form = self._forms.form(block, prefer)
             times, _ = self._earliest(form)

@@ -14,7 +14,7 @@ from interview.reasoning.scheduling.tasks import CannotSchedule, Problem, Schedu
 def schedule(problem: Problem, *, effort: int = EFFORT, progress: Progress | None = None) -> Schedule:
     """The earliest finish found from `problem.begin` on, then with fewest sessions. Raises CannotSchedule.
 
-    `effort`: how many tasks may be put down in all, over all attempts; time grows in proportion.
+    `effort`: how often a place may be looked for in all, over all attempts; time grows in proportion.
     """
     ready = ground(problem)
     bound = lower_bound(ready)

@@ -1,0 +1,1 @@
+"""Measurements, by command; not part of the test run."""

@@ -1,0 +1,249 @@
+"""Plans on a clock: tables of cases a practitioner could read, random stalls looked at piece by piece."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+from datetime import datetime, timedelta
+from typing import Any
+
+import pytest
+
+from interview.answers import Answers
+from interview.conversation.values import value_from_plain
+from interview.plan import Plan
+from interview.planner import make_plan
+from interview.reasoning.batch import make_batch, pots, sheets, shopping
+from interview.reasoning.clock import Timeline, arrange, timeline, ways_out
+from interview.reasoning.lots import Kind, Means, Some, cut, footprint, how_many
+from interview.reasoning.scheduling.hours import Calendar
+from interview.reasoning.scheduling.tasks import CannotSchedule
+from knowledge.loading import Knowledge
+from tests.scheduling.batches import hours, week
+from tests.scheduling.stall import AT_HOME, WEDNESDAY, piece_faults, plan, pour_steps, random_stall, step
+
+NOW = Means(AT_HOME, WEDNESDAY)
+QUICK = replace(NOW, waits="shortest")
+COLLAGE = {
+    "piece": "collage", "support": ["tissue_paper"], "opened": ["torn"], "layers": "flat", "mounted": "plywood",
+    "adhesive": "pva", "hollow": "none", "media": ["no_medium"], "laid_on": ["glitter"], "held": "loose",
+    "resin_on": "sides", "ways": ["brush", "spray_outdoors"],
+    "size": {"shape": "rectangle", "width": 300.0, "height": 400.0},
+}  # fmt: skip
+
+
+def made(knowledge: Knowledge, told: dict[str, Any]) -> Plan:
+    answers = Answers()
+    for id, plain in told.items():
+        answers = answers.say(id, value_from_plain(knowledge.questions[id], plain))
+    return make_plan(knowledge, answers, "gulls")
+
+
+def begins(time: Timeline, id: str) -> datetime:
+    return next(d.begins for d in time.doings if d.step == id)
+
+
+def test_a_real_plan_keeps_its_order_and_hours(knowledge: Knowledge) -> None:
+    collage = made(knowledge, COLLAGE)
+    time = timeline(collage, NOW)
+    kind = Kind("gulls", collage)
+    assert piece_faults([kind], NOW, time) == []
+    assert {d.step for d in time.doings} == {s.id for s in collage.steps}
+    assert time.bound == time.ready  # one piece: nothing could be quicker, and that is proven
+    assert time.quickest < time.ready
+    assert not time.late and not time.impossible
+
+
+def test_one_piece_hour_by_hour() -> None:
+    """Two brushed coats an hour apart, a day's drying, then the pour. Evenings from six to ten."""
+    coats = [
+        step("seal.a.1", 15, (60, 60), place="table"),
+        step("seal.a.2", 15, (1440, 1440), after=(("seal.a.1", 60, None),)),
+    ]
+    time = timeline(plan([*coats, *pour_steps([("seal.a.2", 1440)])]), QUICK)
+    assert begins(time, "seal.a.1") == datetime(2026, 5, 6, 18)
+    assert begins(time, "seal.a.2") == datetime(2026, 5, 6, 19, 15)
+    assert begins(time, "prepare.room") == datetime(2026, 5, 7, 19, 30)  # a day after half past seven
+    assert begins(time, "mix.mix") == datetime(2026, 5, 7, 21)  # dust settles for an hour
+    assert begins(time, "pour.coat") == datetime(2026, 5, 7, 21, 8)
+    watch = next(d for d in time.doings if d.kind == "watch")
+    assert watch.looks == tuple(datetime(2026, 5, 7, 21, 23) + timedelta(minutes=15 * n) for n in range(1, 9))
+    assert begins(time, "cure.cover") == watch.looks[-1]  # covered after the last look, at 23:23
+    assert time.ready == datetime(2026, 5, 7, 23, 28) + timedelta(minutes=1440 + 4320)
+
+
+def test_the_longest_waits_are_counted_on_unless_told() -> None:
+    steps = [step("seal.a.1", 15, (60, 300)), step("seal.a.2", 15, after=(("seal.a.1", 60, None),))]
+    assert begins(timeline(plan(steps), QUICK), "seal.a.2") == datetime(2026, 5, 6, 19, 15)
+    assert begins(timeline(plan(steps), NOW), "seal.a.2") == datetime(2026, 5, 7, 18)
+    cold = replace(QUICK, slower=2.0)
+    assert begins(timeline(plan(steps), cold), "seal.a.2") == datetime(2026, 5, 6, 20, 15)
+
+
+def test_a_late_evening_pour_waits_for_somebody_to_look() -> None:
+    """Up until half past eleven: two hours of looks, so the pour is done by half past nine."""
+    steps = pour_steps([])
+    late = replace(QUICK, begin=datetime(2026, 5, 6, 20, 1))
+    assert begins(timeline(plan(steps), late), "pour.coat") == datetime(2026, 5, 7, 18, 8)
+    early = replace(QUICK, begin=datetime(2026, 5, 6, 19, 20))
+    assert begins(timeline(plan(steps), early), "pour.coat") == datetime(2026, 5, 6, 20, 58)
+
+
+def test_no_spraying_outdoors_after_dark() -> None:
+    spray = [step("seal.a.1", 30, place="spray place")]
+    dusk = replace(QUICK, calendar=replace(AT_HOME, daylight=hours((8, 18.25))))
+    assert begins(timeline(plan(spray, ways=["spray_outdoors"]), dusk), "seal.a.1") == datetime(2026, 5, 9, 9)
+    assert begins(timeline(plan(spray, ways=["spray_booth"]), dusk), "seal.a.1") == datetime(2026, 5, 6, 18)
+
+
+def test_back_from_the_fair() -> None:
+    steps = pour_steps([])
+    fair = replace(QUICK, ready_by=datetime(2026, 5, 16, 8))
+    time = timeline(plan(steps), fair, backward=True)
+    assert time.ready <= datetime(2026, 5, 16, 8)
+    later = timeline(plan(steps), replace(fair, begin=time.begins + timedelta(minutes=1)))
+    assert later.late
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_random_stalls_hold_for_every_piece(seed: int) -> None:
+    kinds, means = random_stall(seed)
+    time = arrange(kinds, means, effort=200)
+    assert piece_faults(kinds, means, time) == []
+    assert time.bound <= time.ready
+    assert sum(len(s.doings) for s in sheets(time)) == sum(d.ends > d.begins for d in time.doings)
+
+
+@pytest.mark.parametrize("broken", ["late", "crowded", "night", "asleep", "twice"])
+def test_the_piece_checker_sees_what_is_wrong(broken: str) -> None:
+    kinds = [Kind("coaster", plan(pour_steps([]), size={"shape": "circle", "diameter": 100.0}), 4)]
+    means = replace(QUICK, table=0.06)
+    time = arrange(kinds, means, effort=100)
+    assert piece_faults(kinds, means, time) == []
+    move = {"late": timedelta(minutes=-30), "crowded": timedelta(), "night": timedelta(hours=7)}
+    doings = list(time.doings)
+    pour = next(n for n, d in enumerate(doings) if d.kind == "pour")
+    if broken == "asleep":
+        watch = next(n for n, d in enumerate(doings) if d.kind == "watch")
+        doings[watch] = replace(doings[watch], looks=(datetime(2026, 5, 7, 3),))
+    elif broken == "twice":
+        doings.append(doings[pour])
+    else:
+        doings[pour] = replace(
+            doings[pour], begins=doings[pour].begins + move[broken], ends=doings[pour].ends + move[broken]
+        )
+    if broken == "crowded":
+        means = replace(means, table=0.001)
+    if broken == "twice":
+        with pytest.raises(AssertionError, match="done twice"):
+            piece_faults(kinds, means, replace(time, doings=tuple(doings)))
+    else:
+        assert piece_faults(kinds, means, replace(time, doings=tuple(doings)))
+
+
+def test_equal_plans_are_worked_together() -> None:
+    coaster = plan([step("seal.a.1", 5, (60, 60))], size={"shape": "circle", "diameter": 100.0})
+    other = plan([step("seal.a.1", 6, (60, 60))])
+    batch = make_batch([Kind("gull", coaster, 2), Kind("tern", coaster, 3), Kind("tray", other)], QUICK)
+    assert batch.alike == (("gull", "tern"),)
+    assert [(d.who, d.pieces) for d in batch.timeline.doings if d.pieces > 1] == [
+        ("gull 1 to 2, tern 1 to 3", 5)
+    ]
+
+
+def test_pots_are_no_larger_than_can_be_spread() -> None:
+    """Mix 8 minutes, 15 a piece: in 45 minutes two pieces, whatever the pot would hold."""
+    kind = Kind("coaster", plan(pour_steps([]), count=5, resin=200.0, ratio=[2.0, 1.0, "volume"]), 5)
+    lines = pots(arrange([kind], replace(QUICK, working_time=45), effort=100), [kind])
+    assert sorted(p.pieces for p in lines) == [1, 2, 2]
+    two = next(p for p in lines if p.pieces == 2)
+    assert two.total.startswith("80 mL") and (two.resin, two.hardener) == ("54 mL", "27 mL")
+    assert [p.number for p in lines] == [1, 2, 3]
+    small = arrange([kind], replace(QUICK, working_time=45, pot=50.0), effort=100)
+    assert {p.pieces for p in pots(small, [kind])} == {1}
+
+
+def test_shopping_adds_up(knowledge: Knowledge) -> None:
+    """Twelve gulls and eight terns of one plan need what twenty gulls need, in as many cans."""
+    gulls, terns, both = (
+        Kind(name, made(knowledge, {**COLLAGE, "count": count}), count)
+        for name, count in (("gulls", 12), ("terns", 8), ("both", 20))
+    )
+    together = {b.name: b for b in shopping([gulls, terns])}
+    alone = {b.name: b for b in shopping([both])}
+    assert together.keys() == alone.keys()
+    for name, buy in together.items():
+        assert buy.packs == alone[name].packs, name
+        assert buy.kinds == ("gulls", "terns")
+
+
+def test_too_late_says_by_how_much_and_what_would_help() -> None:
+    kind = Kind("coaster", plan([step("seal.a.1", 60), *pour_steps([("seal.a.1", 0)])]), 8)
+    fair = replace(NOW, ready_by=datetime(2026, 5, 16, 8))
+    batch = make_batch([kind], fair, effort=300)
+    assert batch.timeline.late == batch.timeline.ready - datetime(2026, 5, 16, 8) > timedelta()
+    assert batch.timeline.ways
+    assert all(way.ready <= datetime(2026, 5, 16, 8) for way in batch.timeline.ways)
+    assert any("dries as fast" in way.says for way in batch.timeline.ways)
+    assert not any("coat" in way.says for way in batch.timeline.ways)
+
+
+def test_another_plan_is_a_way_out_only_if_it_serves() -> None:
+    slow = Kind("sign", plan([step("seal.a.1", 10, (20000, 20000)), *pour_steps([("seal.a.1", 20000)])]))
+    quick = Kind("sign", plan(pour_steps([])))
+    fair = replace(QUICK, ready_by=datetime(2026, 5, 14, 8))
+    ways = ways_out([slow], fair, [("brush instead of spraying", [quick]), ("spray it twice", [slow])])
+    assert [w.says for w in ways] == ["brush instead of spraying"]
+
+
+@pytest.mark.parametrize(
+    ("kinds", "means", "says"),
+    [
+        ([], NOW, "there are no pieces"),
+        ([Kind("sign", plan([step("seal.a.1", 5)]), 0)], NOW, "there are no pieces"),
+        (
+            [Kind("tray", plan([step("seal.a.1", 5)], size={"shape": "rectangle", "width": 600.0, "height": 400.0}))],
+            replace(NOW, rack=0.2),
+            "a piece of “tray” takes 0.26 m2 with room beside it, and the rack has 0.20 m2",
+        ),
+        ([Kind("sign", plan([step("seal.a.1", 5)]))], replace(NOW, ready_by=datetime(2026, 5, 6, 9)), "is over already"),
+        ([Kind("sign", plan([step("seal.a.1", 5)]))], replace(NOW, calendar=Calendar(((),) * 7)), "never time for"),
+        ([Kind("sign", plan([step("seal.a.1", 700)]))], NOW, "700 minutes in one go"),
+        (
+            [Kind("sign", plan(pour_steps([])))],
+            replace(NOW, calendar=Calendar(week(hours((18, 20)), ()))),
+            "with somebody there to look at it afterwards",
+        ),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_is_said(kinds: list[Kind], means: Means, says: str) -> None:
+    with pytest.raises(CannotSchedule) as caught:
+        arrange(kinds, means)
+    assert says in str(caught.value)
+
+
+@pytest.mark.parametrize("seed", range(50))
+def test_cut_keeps_every_piece(seed: int) -> None:
+    chance = random.Random(seed)
+    pieces = [Some(n, 1, chance.randint(1, 9)) for n in range(chance.randint(1, 5))]
+    size = chance.randint(1, 12)
+    slices = cut(pieces, size)
+    each = [(s.kind, n) for mine in slices for s in mine for n in range(s.first, s.last + 1)]
+    assert each == [(s.kind, n) for s in pieces for n in range(s.first, s.last + 1)]
+    counts = [how_many(mine) for mine in slices]
+    assert max(counts) <= size and max(counts) - min(counts) <= 1
+
+
+@pytest.mark.parametrize(
+    ("size", "space"),
+    [
+        ({"shape": "rectangle", "width": 300.0, "height": 400.0}, 32 * 42),
+        ({"shape": "circle", "diameter": 100.0}, 12 * 12),
+        ({"shape": "cylinder", "diameter": 100.0, "height": 500.0}, 12 * 12),
+        ({"shape": "oval", "width": 100.0, "height": 200.0}, 12 * 22),
+        ({"shape": "box", "width": 100.0, "height": 200.0, "depth": 50.0}, 12 * 22),
+        ({"shape": "area", "area": 0.04}, 22 * 22),
+    ],
+)
+def test_a_piece_takes_its_box_and_some_room_beside_it(size: dict[str, Any], space: int) -> None:
+    assert footprint(size) == space
