@@ -28,6 +28,7 @@ INTERRUPTED = 130
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give the exit status. Never raises for what a person did."""
     given = list(sys.argv[1:] if arguments is None else arguments)
+    output.open_what_is_closed()
     try:
         if not given:  # the usual way; nothing to parse
             return start_interview(setting_of(None), "full", "")
@@ -40,7 +41,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:  # nobody reads on; keep Python from complaining about it at exit
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        output.drop(sys.stdout)
         return OK
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from typing import TextIO
 
 OK, REFUSED, WRONG = 0, 1, 2
 
@@ -28,8 +29,34 @@ def write(text: str) -> None:
     """
     from interview.harmless import legible
 
-    sys.stdout.write(legible(text.rstrip("\n") + "\n", sys.stdout.encoding or "ascii"))
-    sys.stdout.flush()
+    try:
+        sys.stdout.write(legible(text.rstrip("\n") + "\n", sys.stdout.encoding or "ascii"))
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        from interview.conversation.places import why_not
+
+        drop(sys.stdout)
+        raise Fault(f"This cannot be shown where it was to go: {why_not(error)}.", status=REFUSED) from None
+
+
+def drop(sink: TextIO) -> None:
+    """Nobody can read what is written: point the stream at nothing, so that closing it at exit cannot fail."""
+    import contextlib
+    import os
+
+    with contextlib.suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sink.fileno())
+
+
+def open_what_is_closed() -> None:
+    """Streams the program was started without lead nowhere; nothing else is then taken for them."""
+    import os
+
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: PTH123, SIM115
 
 
 def complain(line: str) -> None:

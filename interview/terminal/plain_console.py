@@ -4,14 +4,13 @@ redrawn.
 
 from __future__ import annotations
 
-import contextlib
-import os
 import shutil
 import threading
 from collections.abc import Callable
 from typing import BinaryIO, TextIO
 
 from interview.harmless import harmless, legible
+from interview.output import drop
 from interview.terminal.layout import prompt_lines, usable_width, wrap
 from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted, Prompt, Tone
 
@@ -74,8 +73,8 @@ class PlainConsole:
         try:
             self._sink.write(legible(text, self._sink.encoding or "ascii"))
             self._sink.flush()
-        except BrokenPipeError:
-            _drop(self._sink)
+        except OSError:  # nobody reads any more, or there is no room for what is said
+            drop(self._sink)
             raise EndOfInput from None
 
 
@@ -85,9 +84,3 @@ def _decode(raw: bytes) -> str:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError:
         return raw.decode("latin-1")
-
-
-def _drop(sink: TextIO) -> None:
-    """Nobody reads any more: point the stream at nothing, so that closing it at exit cannot fail."""
-    with contextlib.suppress(OSError, ValueError):
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sink.fileno())
