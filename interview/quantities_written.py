@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from interview.quantities import convert
@@ -54,6 +54,7 @@ _FRACTIONS: Mapping[str, tuple[tuple[float, int], ...]] = {
 _WHOLE = ("c", "f")
 
 
+@lru_cache(maxsize=4096)
 def amount(low: float, high: float, unit: str, *, up: bool = False) -> str:
     """ "60 to 80 mL (2 to 2 3/4 fl oz)". Units: um, mm, m2, mL, g, m3, m3/h, m2/L, degC, degC apart, %, ppm,
     and others.
@@ -102,10 +103,12 @@ def _told(value: float, unit: str, *, up: bool = False) -> str:
 def fraction(value: float, parts: int, *, up: bool = False) -> str:
     """A number to the nearest (or next higher) 1/parts: "2 3/4", "1/8", "12"."""
     count = math.ceil(value * parts - 1e-6) if up else math.floor(value * parts + 0.5)
-    whole, rest = divmod(Fraction(count, parts), 1)
-    if not rest:
+    whole, top = divmod(count, parts)
+    if not top:
         return str(whole)
-    return f"{whole} {rest}" if whole else str(rest)
+    shared = math.gcd(top, parts)
+    rest = f"{top // shared}/{parts // shared}"
+    return f"{whole} {rest}" if whole else rest
 
 
 def _rounded(value: float, digits: int = 2, *, up: bool = False) -> str:

@@ -40,6 +40,7 @@ class Told:
         self.knowledge = knowledge
         self._answers = answers
         self.facts = facts
+        self._given: dict[str, Given] = {}
 
     def __getitem__(self, id: str) -> Given:
         """The answer, where its question applies; else what that question assumes. Raises KeyError for no
@@ -47,6 +48,11 @@ class Told:
 
         How many there are, and how big, counts also where it was only said in the opening sentence.
         """
+        if id not in self._given:
+            self._given[id] = self._look_up(id)
+        return self._given[id]
+
+    def _look_up(self, id: str) -> Given:
         question = self.knowledge.questions[id]
         answer = self._answers.get(id)
         applies = id in self.facts or id in ("count", "size")
