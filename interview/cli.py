@@ -40,8 +40,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return fault.status
     except KeyboardInterrupt:
         return INTERRUPTED
-    except BrokenPipeError:  # nobody reads on; keep Python from complaining about it at exit
-        output.drop(sys.stdout)
+    except BrokenPipeError:
+        output.drop()
         return OK
 
 

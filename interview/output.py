@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from typing import TextIO
 
 OK, REFUSED, WRONG = 0, 1, 2
 
@@ -37,17 +36,15 @@ def write(text: str) -> None:
     except OSError as error:
         from interview.conversation.places import why_not
 
-        drop(sys.stdout)
+        drop()
         raise Fault(f"This cannot be shown where it was to go: {why_not(error)}.", status=REFUSED) from None
 
 
-def drop(sink: TextIO) -> None:
-    """Nobody can read what is written: point the stream at nothing, so that closing it at exit cannot fail."""
-    import contextlib
-    import os
+def drop() -> None:
+    """Nobody reads on; keep Python from complaining about it at exit."""
+    from interview.terminal.sinks import drop as drop_sink
 
-    with contextlib.suppress(OSError, ValueError):
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sink.fileno())
+    drop_sink(sys.stdout)
 
 
 def open_what_is_closed() -> None:

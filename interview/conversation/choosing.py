@@ -40,6 +40,7 @@ _FILLING = _words(
     "think guess would say mostly mainly bit little lot very really so all has have had got been one kind sort type "
     "made yes ok okay please well um er with some and also plus but just only both or too them they were"
 )
+_MOST_NAMED = 8  # choices named in one line; the list itself stands above
 _UNTOLD = _FILLING | _DENIALS | _ENDS_CLAUSE | {"-", "free"}
 
 
@@ -161,9 +162,9 @@ def _weigh(
         return Picked((choices[1 - denied.pop()].id,))
     if not named:
         return Unclear("You said what it is not. Type what it is, or not sure.")
-    if any(tokens[a.end : b.start] == ("or",) for a, b in pairwise(named)):
-        words = _or_list(menu_of(choices).names[min(m.choices)] for m in named)
-        return Unclear(f"Which is it: {words}? If you cannot tell, type not sure.")
+    either = dict.fromkeys(menu_of(choices).names[min(m.choices)] for m in named)
+    if len(either) > 1 and any(tokens[a.end : b.start] == ("or",) for a, b in pairwise(named)):
+        return Unclear(f"Which is it: {_or_list(either)}? If you cannot tell, type not sure.")
     return _settle(named, tokens, choices, matches)
 
 
@@ -326,4 +327,6 @@ def _and_list(names: Iterable[str]) -> str:
 
 
 def _join(names: list[str], word: str) -> str:
+    if len(names) > _MOST_NAMED + 1:
+        names = [*names[:_MOST_NAMED], f"{len(names) - _MOST_NAMED} more"]
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} {word} {names[-1]}"
