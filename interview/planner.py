@@ -14,7 +14,7 @@ from interview.parts import Basis, Decision, Mishap, OpenPoint, Warned
 from interview.reasoning.areas import piece_extent
 from interview.reasoning.circumstances import Circumstances, numbers, settled
 from interview.reasoning.deciding import decide_from
-from interview.reasoning.figuring import figured
+from interview.reasoning.figuring import Figured, figured
 from interview.reasoning.steps import steps
 from interview.reasoning.told import Told
 from interview.reasoning.summing_up import headline, summary, zone_lines
@@ -30,8 +30,9 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
     around = replace(around, assumed=around.assumed | frozenset(missing))
     decision, facts = decide_from(knowledge, around)
     told = Told(knowledge, answers, numbers(knowledge, answers, facts).facts)
-    figured_ = figured(knowledge, answers, told.facts, decision)
     work = steps(knowledge, decision, facts, piece_extent(told).face)
+    pours = any(step.kind == "pour" for step in work)
+    figured_ = figured(knowledge, answers, told.facts, decision) if pours else Figured()
     warned = _cautions(knowledge, facts)
     numbered = sources(knowledge, decision, work, warned, figured_.figures)
     return model.Plan(

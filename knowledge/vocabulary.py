@@ -83,6 +83,7 @@ PIECE: dict[str, tuple[Any, ...]] = {
     "treated.methods": ("brush", "spray"),
     "treated.carriers": (*CARRIERS, "none"),
     "treated.cautions": (),
+    "brushed.carriers": (*CARRIERS, "none"),
     "curled": YES_NO,
     "loose_sheet": YES_NO,
     "worth_a_coupon": YES_NO,

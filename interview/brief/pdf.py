@@ -9,19 +9,11 @@ import subprocess
 import tempfile
 from pathlib import Path
 
-BROWSERS = (
-    "chromium",
-    "chromium-browser",
-    "chrome",
-    "google-chrome",
-    "google-chrome-stable",
-    "msedge",
-    "microsoft-edge",
-    "microsoft-edge-stable",
-)
+BROWSERS = ("chromium", "chromium-browser", "chrome")
+NAMED_BY = "BEFOREPOUR_BROWSER"  # the environment may name another of the same kind
 HOW_TO_PRINT = (
     "No browser was found that could make a PDF. Write the brief as HTML instead, open it in any browser, "
-    "and print it from there, to paper or to PDF."
+    "and print it from there, to paper or to PDF. Or name a Chromium kind of browser in BEFOREPOUR_BROWSER."
 )
 _QUIET = (
     "--headless",
@@ -42,7 +34,8 @@ class NoPdf(Exception):
 
 def browser() -> str | None:
     """The path of a browser that can print, or None."""
-    return next((found for name in BROWSERS if (found := shutil.which(name))), None)
+    names = (os.environ.get(NAMED_BY, ""), *BROWSERS)
+    return next((found for name in names if name and (found := shutil.which(name))), None)
 
 
 def printed(html: str, *, seconds: float = 90.0) -> bytes:

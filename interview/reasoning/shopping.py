@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from interview.parts import Decision, Item
-from interview.reasoning.pots import Bought
+from interview.reasoning.pots import Bought, with_amounts
 from knowledge.loading import Knowledge
 
 TOOLS = {"brush": "a soft, wide brush that sheds no hairs", "spray": "drop cloths and a turntable or box to spray on"}
@@ -16,50 +15,53 @@ TOOLS = {"brush": "a soft, wide brush that sheds no hairs", "spray": "drop cloth
 def items(
     knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any], amounts: Sequence[Bought] = ()
 ) -> tuple[Item, ...]:
-    """Sealers first, then the resin, then gear for trials, preparation and pour. No thing twice."""
-    made = [
-        Item(
-            id=f"sealer.{s.id}",
-            name=s.name,
-            use=f"at hand; {s.plain}" if s.at_hand else s.plain,
-            price=s.price,
-            look_for=s.look_for,
-        )
-        for s in (knowledge.sealers[i] for i in dict.fromkeys(t.sealer for t in decision.treatments))
-    ]
-    made.append(
-        Item(
-            id="resin",
-            name="two-part clear coating resin",
-            use="the pour",
-            look_for=("made for coating" if facts.get("piece") != "cast" else "made for casting at your depth",),
-        )
+    """Sealers first, then the resin, then gear for trials, preparation and pour. No thing twice.
+
+    Beside a way out there is no pour yet: then only what the trials need.
+    """
+    pours = not any(outlet.zones for outlet in decision.outlets)
+    goods = (*_sealers(knowledge, decision), _resin(facts)) if pours else ()
+    kept: dict[str, str] = {}
+    for name, use in (*_trial_gear(knowledge, decision), *(_work_gear(knowledge, decision, facts) if pours else ())):
+        kept.setdefault(name, use)
+    return (
+        *with_amounts(goods, amounts),
+        *(Item(id=f"gear.{n}", name=name, use=use) for n, (name, use) in enumerate(kept.items(), 1)),
     )
-    made = [_with_amount(item, amounts) for item in made]
-    gear: dict[str, str] = {}
-    for method in dict.fromkeys(t.method for t in decision.treatments):
-        gear.setdefault(TOOLS[method], "sealing")
+
+
+def _sealers(knowledge: Knowledge, decision: Decision) -> Iterator[Item]:
+    for id in dict.fromkeys(t.sealer for t in decision.treatments):
+        s = knowledge.sealers[id]
+        use = f"at hand; {s.plain}" if s.at_hand else s.plain
+        yield Item(id=f"sealer.{s.id}", name=s.name, use=use, price=s.price, look_for=s.look_for)
+
+
+def _resin(facts: Mapping[str, Any]) -> Item:
+    made_for = "made for casting at your depth" if facts.get("piece") == "cast" else "made for coating"
+    return Item(id="resin", name="two-part clear coating resin", use="the pour", look_for=(made_for,))
+
+
+def _trial_gear(knowledge: Knowledge, decision: Decision) -> Iterator[tuple[str, str]]:
+    """(thing, what for)"""
     for trial in decision.trials:
         for need in knowledge.trials[trial.id].needs:
-            gear.setdefault(need, f"trial: {trial.name.lower()}")
+            yield need, f"trial: {trial.name.lower()}"
+
+
+def _work_gear(
+    knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]
+) -> Iterator[tuple[str, str]]:
+    """(thing, what for)"""
+    for method in dict.fromkeys(t.method for t in decision.treatments):
+        yield TOOLS[method], "sealing"
     for prep in decision.preps:
         for need in prep.needs:
-            gear.setdefault(need, prep.name.lower())
+            yield need, prep.name.lower()
     for rule in knowledge.steps.values():
         if rule.when.holds(facts):
             for need in rule.needs:
-                gear.setdefault(need, rule.name.lower())
-    made += [Item(id=f"gear.{n}", name=name, use=use) for n, (name, use) in enumerate(gear.items(), 1)]
-    return tuple(made)
-
-
-def _with_amount(item: Item, amounts: Sequence[Bought]) -> Item:
-    for one in amounts:
-        if one.item == item.id:
-            return replace(
-                item, amount=one.amount, packs=one.packs, pack=one.pack, price=one.price, figure=one.figure
-            )
-    return item
+                yield need, rule.name.lower()
 
 
 def look_for(knowledge: Knowledge, decision: Decision) -> tuple[str, ...]:

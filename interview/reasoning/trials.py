@@ -31,6 +31,9 @@ def piece_facts(
         **facts,
         "unsure": frozenset(assumed),
         "treated.methods": frozenset(t.method for t in treatments),
+        "brushed.carriers": frozenset(
+            knowledge.sealers[t.sealer].carrier for t in treatments if t.method == "brush"
+        ),
         "treated.sealers": frozenset(t.sealer for t in treatments),
         "treated.carriers": frozenset(knowledge.sealers[t.sealer].carrier for t in treatments),
         "treated.cautions": frozenset(c for t in treatments for c in knowledge.sealers[t.sealer].cautions),
