@@ -183,7 +183,7 @@ def _show(adviser: Adviser, made: Any, words: Sequence[str], options: argparse.N
     if options.form == "pdf":
         return _print_pdf(made, str(how["units"]), options)
     screen = options.form == "terminal" and not options.to and output.is_terminal()
-    if options.form in ("terminal", "markdown"):
+    if options.form in ("terminal", "markdown", "sheet"):
         how |= {"width": output.width(), "full": options.full}
     if screen:
         how["colour"] = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"

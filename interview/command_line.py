@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable, Mapping
 from typing import NoReturn
 
-FORMS = ("terminal", "markdown", "html", "handout", "pdf", "json", "csv-shopping", "csv-steps", "timeline", "calendar")
+FORMS = ("terminal", "markdown", "html", "handout", "sheet", "pdf", "json", "csv-shopping", "csv-steps", "timeline", "calendar")
 Commands = Mapping[str, Callable[[argparse.Namespace], int]]
 
 

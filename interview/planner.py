@@ -10,7 +10,7 @@ from interview import plan as model
 from interview.conversation.agenda import open_questions
 from interview.answers import Answers
 from interview.conversation.values import plain_value
-from interview.parts import Basis, Decision, Mishap, OpenPoint, Warned
+from interview.parts import Basis, Mishap, OpenPoint, Warned
 from interview.reasoning.areas import piece_extent
 from interview.reasoning.circumstances import Circumstances, numbers, settled
 from interview.reasoning.deciding import decide_from

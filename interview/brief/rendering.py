@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from jinja2 import Environment
 
 PageForm = Literal["html", "handout"]
-Form = Literal["terminal", "markdown", "html", "handout", "json", "csv-shopping", "csv-steps"]
+Form = Literal["terminal", "markdown", "html", "handout", "sheet", "json", "csv-shopping", "csv-steps"]
 _BLANK_LINES = re.compile(r"\n\s*\n+")
 
 
@@ -38,6 +38,8 @@ def render(
     match form:
         case "terminal":
             return _text(plan, TerminalSheet(width, colour), units, full)
+        case "sheet":
+            return _text(plan, TerminalSheet(width, colour), units, full, "sheet.txt.j2")
         case "markdown":
             return _text(plan, MarkdownSheet(width), units, full)
         case "html" | "handout":
@@ -51,8 +53,10 @@ def render(
     raise ValueError(f"no form of the brief is called {form!r}")
 
 
-def _text(plan: Plan, sheet: TerminalSheet | MarkdownSheet, units: Units, full: bool) -> str:
-    template = _environment(escape=False).get_template("brief.txt.j2")
+def _text(
+    plan: Plan, sheet: TerminalSheet | MarkdownSheet, units: Units, full: bool, name: str = "brief.txt.j2"
+) -> str:
+    template = _environment(escape=False).get_template(name)
     text = str(template.render(brief=compose(plan, units), sheet=sheet, full=full))
     return re.sub(r"\n{3,}", "\n\n", text).strip("\n") + "\n"
 

@@ -77,7 +77,8 @@ class Talk:
     def brief(self, *, full: bool = False) -> str:
         """The brief for this screen, in the person's own units."""
         units = "imperial" if self.imperial else "metric"
-        return self.adviser.brief(self.plan(), "terminal", width=self.console.width, units=units, full=full)
+        form = "sheet" if self.pace == "counter" and not full else "terminal"  # one page to hand over
+        return self.adviser.brief(self.plan(), form, width=self.console.width, units=units, full=full)
 
     def plan(self) -> Plan:
         return self.adviser.plan(self.answers, self.keeper.name)
