@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from itertools import islice
 
 from interview.plan import Plan
 from interview.reasoning.jobs import Job, Jobs, Sizes, jobs
 from interview.reasoning.lots import Kind, Means, Pieces, groups, how_many, largest_lot, planned
 from interview.reasoning.scheduling.improving import EFFORT, Progress
-from interview.reasoning.scheduling.planning import latest_begin, schedule
+from interview.reasoning.scheduling.planning import in_time, latest_begin, outline, schedule
 from interview.reasoning.scheduling.tasks import CannotSchedule, Placed, Schedule
 
-QUICK = 400  # tasks put down to compare sizes of lots, and for one piece, whose steps hardly leave a choice
+QUICK = 400  # the effort for one piece, whose steps hardly leave a choice, and for what is only tried
+_FEW_SIZES = 3  # of lots and rounds, for what is only tried
 _MOST_TASKS = 4000  # smaller lots than make so many tasks are not tried
 
 
@@ -102,7 +104,8 @@ def arrange(
     """Many pieces: the earliest finish, then the fewest sessions. Raises CannotSchedule with the reason."""
     if means.ready_by is not None and means.ready_by <= means.begin:
         raise CannotSchedule(f"{means.ready_by:%Y-%m-%d %H:%M}, when it should be ready, is over already")
-    best, work = _best_sizes(kinds, means, effort, progress)
+    work = _best_work(kinds, means)
+    best = schedule(work.problem, effort=effort, progress=progress)
     if backward and means.ready_by is not None:
         later = latest_begin(work.problem, means.ready_by, effort=effort)
         best = later if later is not None else best
@@ -122,11 +125,7 @@ def ways_out(
         return ()
     tries = [(says, kinds, changed) for says, changed in _other_means(means)]
     tries += [(says, other, means) for says, other in others]
-    found = [
-        Way(says, ready)
-        for says, some, how in tries
-        if (ready := _ready(some, how)) and ready <= means.ready_by
-    ]
+    found = [Way(says, ready) for says, some, how in tries if (ready := _in_time(some, how)) is not None]
     fewer = _fewer(kinds, means)
     return (*found, *((fewer,) if fewer else ()))
 
@@ -134,18 +133,14 @@ def ways_out(
 # ------------------------------------------------------------ schedules
 
 
-def _best_sizes(
-    kinds: Sequence[Kind], means: Means, effort: int, progress: Progress | None
-) -> tuple[Schedule, Jobs]:
-    """The sizes of lots and rounds that are ready first, and their schedule with the whole effort."""
+def _best_work(kinds: Sequence[Kind], means: Means, tries: int = 20) -> Jobs:
+    """With the sizes of lots and rounds that are ready first in a quick attempt; so many are tried."""
     if not any(k.count for k in kinds):
         raise CannotSchedule("there are no pieces to work on")
-    tried = [jobs(kinds, means, sizes) for sizes in _sizes(kinds, means)]
-    work = tried[0]
-    if len(tried) > 1:
-        quick = [(schedule(each.problem, effort=QUICK), n) for n, each in enumerate(tried)]
-        work = tried[min(quick, key=lambda q: (q[0].finish, q[0].sessions, q[1]))[1]]
-    return schedule(work.problem, effort=effort, progress=progress), work
+    tried = [jobs(kinds, means, sizes) for sizes in islice(_sizes(kinds, means), tries)]
+    if len(tried) == 1:
+        return tried[0]
+    return tried[min((*outline(work.problem), n) for n, work in enumerate(tried))[2]]
 
 
 def _sizes(kinds: Sequence[Kind], means: Means) -> Iterator[Sizes]:
@@ -163,20 +158,24 @@ def _sizes(kinds: Sequence[Kind], means: Means) -> Iterator[Sizes]:
         yield Sizes(lot)
 
 
-def _ready(kinds: Sequence[Kind], means: Means) -> datetime | None:
+def _quickest(kinds: Sequence[Kind], means: Means, best: Schedule) -> datetime:
+    """Of the same begin, if everything dried at its quickest."""
+    ready = best.when(best.finish)
+    if means.waits == "shortest":
+        return ready
+    dry = replace(means, waits="shortest", begin=best.when(best.start))
+    quick = schedule(_best_work(kinds, dry, _FEW_SIZES).problem, effort=QUICK)
+    return min(ready, quick.when(quick.finish))
+
+
+def _in_time(kinds: Sequence[Kind], means: Means) -> datetime | None:
+    """When it would be ready with these means, if that is in time."""
+    assert means.ready_by is not None
     try:
-        best, _ = _best_sizes(kinds, means, QUICK, None)
+        found = in_time(_best_work(kinds, means, _FEW_SIZES).problem, means.ready_by, QUICK)
     except CannotSchedule:
         return None
-    return best.when(best.finish)
-
-
-def _quickest(kinds: Sequence[Kind], means: Means, best: Schedule) -> datetime:
-    if means.waits == "shortest":
-        return best.when(best.finish)
-    begin = best.when(best.start)
-    ready = _ready(kinds, replace(means, waits="shortest", begin=begin))
-    return min(ready or best.when(best.finish), best.when(best.finish))
+    return found.when(found.finish) if found is not None else None
 
 
 # ------------------------------------------------------------ what would make it possible
@@ -206,11 +205,11 @@ def _fewer(kinds: Sequence[Kind], means: Means) -> Way | None:
     whole = sum(k.count for k in kinds)
     best: Way | None = None
     low, high = 0, whole
-    while high - low > 1:
+    while high - low > max(1, whole // 40):
         middle = (low + high) // 2
         some = [replace(k, count=round(k.count * middle / whole)) for k in kinds]
-        ready = _ready([k for k in some if k.count], means)
-        if ready is not None and means.ready_by is not None and ready <= means.ready_by:
+        ready = _in_time([k for k in some if k.count], means)
+        if ready is not None:
             low, best = middle, Way(f"{sum(k.count for k in some)} pieces instead of {whole}", ready)
         else:
             high = middle

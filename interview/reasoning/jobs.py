@@ -18,12 +18,14 @@ from interview.reasoning.lots import (
     all_of,
     counted_wait,
     cut,
+    further,
     groups,
     how_many,
     largest_lot,
     pot_size,
     pots_for_one,
     rounds,
+    setting_up,
 )  # fmt: skip
 from interview.reasoning.scheduling.tasks import Lag, Late, Looks, Problem, Task, Workshop
 
@@ -113,7 +115,7 @@ class _Builder:
             self.lots.append(_Lot(group, lot, tasks))
 
     def _add_sealing(self, id: str, step: Step, group: Group, lot: Pieces) -> None:
-        hands = _whole(step.hands_on) * how_many(lot)
+        hands = _whole(step.hands(how_many(lot)))
         outdoors = (group.outdoors and step.place == "spray place") or step.place == "outdoors"
         self._add(
             id, step, lot, hands=hands, rack=self._space(lot), outdoors=outdoors, wait=self._wet(step, group)
@@ -123,12 +125,18 @@ class _Builder:
         """Minutes the piece keeps its place: until the soonest step that takes it up again."""
         steps = (*group.work, *group.pour)
         until = [
-            counted_wait(steps, before, least, most, self.means)
+            self._soonest(steps, other, before, least, most)
             for other in steps
             for before, least, most in other.after
             if before == step.id
         ]
-        return _whole(min(until, default=step.wait[0]))
+        return min(until, default=_whole(step.wait[0]))
+
+    def _soonest(
+        self, known: Sequence[Step], step: Step, before: str, least: float, most: float | None
+    ) -> int:
+        """Minutes from the end of the step before until setting up for this one may begin."""
+        return max(0, _whole(counted_wait(known, before, least, most, self.means) - setting_up(step)))
 
     def _add(
         self,
@@ -164,21 +172,18 @@ class _Builder:
         self, mine: Sequence[Step], known: Sequence[Step], tasks: Mapping[str, str], count: int
     ) -> None:
         """Lags between whole lots, so that they hold for each piece when all go through in the same order."""
-        hands = {s.id: s.hands_on for s in known}
+        each = {s.id: further(s) for s in known}
         for step in mine:
             for before, least, most in step.after:
                 if before not in tasks:
                     continue
-                longer = (
-                    (count - 1) * max(hands[before], step.hands_on) if before.split(".")[0] != "trial" else 0
-                )
-                wait = _whole(counted_wait(known, before, least, most, self.means))
-                greatest = None if most is None else int(most - longer)
-                late = (
-                    Late(_whole(step.alternative))
-                    if step.alternative is not None and most is not None
-                    else None
-                )
+                once = before.split(".")[0] == "trial"
+                longer = setting_up(step) + (0 if once else (count - 1) * max(each[before], further(step)))
+                wait = self._soonest(known, step, before, least, most)
+                greatest = None if most is None else max(wait, int(most - longer))
+                late = None
+                if step.alternative is not None and most is not None:
+                    late = Late(max(0, _whole(step.alternative - setting_up(step))))
                 self.lags.append(Lag(tasks[before], tasks[step.id], wait, greatest, late))
 
     # ------------------------------------------------------------ rounds and pots
@@ -274,10 +279,9 @@ class _Builder:
 
     def _length(self, step: Step, pot: Pieces) -> int:
         """A mix is done once a pot; everything else once a piece."""
-        once = _whole(step.hands_on)
         if step.kind == "mix":
-            return once * max(pots_for_one(self.kinds[s.kind], self.means) for s in pot)
-        return once if step.kind == "watch" else once * how_many(pot)
+            return _whole(step.hands_on) * max(pots_for_one(self.kinds[s.kind], self.means) for s in pot)
+        return _whole(step.hands_on if step.kind == "watch" else step.hands(how_many(pot)))
 
     def _space(self, pieces: Pieces) -> int:
         return sum(self.kinds[s.kind].space * s.count for s in pieces)

@@ -191,7 +191,7 @@ def largest_lot(group: Group, kinds: Sequence[Kind], means: Means) -> int:
     if means.rack is not None and space:
         limits.append(int(means.rack * CM2) // space)
     longest = longest_opening(means)
-    limits += [int(longest // s.hands_on) for s in group.work if s.hands_on]
+    limits += [_within(longest, s) for s in group.work if s.hands_on]
     limits += list(_window_limits(group.work, means))
     return max(1, min(limits))
 
@@ -205,14 +205,31 @@ def _check_space(what: str, space: int, group: Group, kinds: Sequence[Kind], mea
     raise CannotSchedule(f"{takes}, and the {what} has {there:.2f} m2")
 
 
+def further(step: Step) -> float:
+    """Hands-on minutes for each further piece of a session."""
+    return step.hands_on if step.each is None else step.each
+
+
+def setting_up(step: Step) -> float:
+    """Hands-on minutes before the first piece is touched; they may fall into the wait before."""
+    return step.hands_on - further(step)
+
+
+def _within(minutes: float, step: Step) -> int:
+    """How many pieces can be done in so many minutes; 0 where not even one."""
+    if step.hands_on > minutes:
+        return 0
+    return 1 + int((minutes - step.hands_on) // further(step)) if further(step) else PLENTY
+
+
 def _window_limits(work: Sequence[Step], means: Means) -> Iterator[int]:
     """The first piece waits while the others are worked on, so a window may be over before its turn."""
-    hands = {s.id: s.hands_on for s in work}
+    each = {s.id: further(s) for s in work}
     for step in work:
         for before, least, most in step.after:
-            if most is not None and before in hands:
+            if most is not None and before in each:
                 spare = most - counted_wait(work, before, least, most, means)
-                yield 1 + int(spare // max(1.0, hands[before], step.hands_on))
+                yield 1 + int(spare // max(1.0, each[before], further(step)))
 
 
 def longest_opening(means: Means) -> int:
@@ -235,8 +252,7 @@ def counted_wait(steps: Sequence[Step], before: str, least: float, most: float |
 def pot_size(pour: Sequence[Step], kinds: Sequence[Kind], means: Means) -> int:
     """Pieces poured from one pot: what can be spread in the working time, and what the pot holds."""
     mix = sum(s.hands_on for s in pour if s.kind == "mix")
-    each = next((s.hands_on for s in pour if s.kind == "pour"), 0.0)
-    limits = [int((_working_time(kinds, means) - mix) // each)] if each else []
+    limits = [_within(_working_time(kinds, means) - mix, s) for s in pour if s.kind == "pour"]
     volumes = [k.resin for k in kinds if k.resin]
     if volumes:
         limits.append(int(largest_pot(means) // max(volumes)))

@@ -71,8 +71,9 @@ def random_kind(chance: random.Random, number: int) -> Kind:
         steps.append(
             step(
                 f"seal.a.{coat}",
-                chance.choice((5.0, 10.0)) if coat == 1 else steps[-1].hands_on,
+                10.0 if coat == 1 else steps[-1].hands_on,
                 wait,
+                each=chance.choice((None, 5.0)) if coat == 1 else steps[-1].each,
                 after=after,
                 place="spray place" if spray else "table",
                 sealer="spray" if spray else "brush",
@@ -130,8 +131,9 @@ def _piece_times(kinds: Sequence[Kind], time: Timeline) -> dict[Piece, dict[str,
     times: dict[Piece, dict[str, Span]] = {}
     for doing in time.doings:
         once = doing.kind in ("trial", "mix", "watch") or doing.step in ("prepare.room", "cure.full_cure")
-        each = (doing.ends - doing.begins) / max(1, doing.pieces)
-        begins = doing.begins
+        step = _step(kinds, doing)
+        each = timedelta(minutes=step.hands_on if step.each is None else step.each)
+        begins = doing.ends - each * doing.pieces  # setting up comes first
         for some in doing.some:
             for piece in range(some.first, some.last + 1):
                 span = (doing.begins, max((doing.ends, *doing.looks))) if once else (begins, begins + each)

@@ -21,6 +21,7 @@ from interview.reasoning.scheduling.tasks import CannotSchedule
 from knowledge.loading import Knowledge
 from tests.scheduling.batches import hours, week
 from tests.scheduling.stall import AT_HOME, WEDNESDAY, piece_faults, plan, pour_steps, random_stall, step
+from tests.test_trade import TABLE, answers_of
 
 NOW = Means(AT_HOME, WEDNESDAY)
 QUICK = replace(NOW, waits="shortest")
@@ -52,6 +53,22 @@ def test_a_real_plan_keeps_its_order_and_hours(knowledge: Knowledge) -> None:
     assert time.bound == time.ready  # one piece: nothing could be quicker, and that is proven
     assert time.quickest < time.ready
     assert not time.late and not time.impossible
+
+
+@pytest.mark.parametrize("waits", ["longest", "shortest"])
+def test_every_case_of_the_trade_has_its_timetable(waits: Any, knowledge: Knowledge) -> None:
+    """Each plan of tests/cases/trade.toml, on evenings and weekends: order, windows and hours kept, proven the best."""
+    timed = 0
+    for case in TABLE["case"]:
+        told = make_plan(knowledge, answers_of(knowledge, case["answers"]), "it")
+        if not told.steps:
+            continue
+        means = replace(NOW, waits=waits)
+        time = timeline(told, means)
+        assert piece_faults([Kind("it", told)], means, time) == [], case["says"]
+        assert time.bound == time.ready, case["says"]
+        timed += 1
+    assert timed > 50
 
 
 def test_one_piece_hour_by_hour() -> None:

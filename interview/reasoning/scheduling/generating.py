@@ -101,7 +101,7 @@ Ranks = Sequence[float]  # one number for each block; the lowest that can go nex
 def run(ground: Ground, ranks: Ranks, *, parallel: bool, prefer: Mapping[int, Option] | None = None) -> Pass:
     """One pass. `prefer`: alternatives to take in some blocks, whether they are the earliest or not.
 
-    In parallel, blocks that can start in the same stretch of time go by rank. The stretch is a minute where there
+    In parallel, blocks that can start in the same stretch of time go by rank: a minute where there
     are few blocks, longer where each look at all of them would cost too much.
     """
     stretch = 1 if len(ground.network.blocks) <= _FEW else _LONG_STRETCH

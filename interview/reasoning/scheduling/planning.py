@@ -21,6 +21,12 @@ def schedule(problem: Problem, *, effort: int = EFFORT, progress: Progress | Non
     return _schedule(ready, improve(ready, Aim(bound, effort=effort), progress), bound)
 
 
+def outline(problem: Problem) -> tuple[int, int]:
+    """(finish, sessions) of a quick attempt, to compare problems by. Raises CannotSchedule."""
+    best = improve(ground(problem), Aim(0, effort=1))
+    return best.finish, best.sessions
+
+
 def _schedule(ready: Ground, best: Pass, bound: int) -> Schedule:
     return Schedule(ready.problem, placed(ready.problem, best), bound, best.sessions)
 
@@ -31,14 +37,14 @@ def latest_begin(problem: Problem, ready_by: datetime, *, effort: int = EFFORT) 
     Halves the time between, to the minute. Raises CannotSchedule where there is no schedule at all.
     """
     ground(problem)
-    best = _in_time(problem, ready_by, effort)
+    best = in_time(problem, ready_by, effort)
     if best is None:
         return None
     low, high = best.start, problem.calendar.minute(problem.begin, ready_by)
     while high - low > 1:
         middle = (low + high) // 2
         later = replace(problem, begin=problem.calendar.wall(problem.begin, middle))
-        made = _in_time(later, ready_by, effort // 10)
+        made = in_time(later, ready_by, effort // 10)
         if made is None:
             high = middle
         else:
@@ -47,8 +53,8 @@ def latest_begin(problem: Problem, ready_by: datetime, *, effort: int = EFFORT) 
     return final if final.when(final.finish) <= ready_by else best
 
 
-def _in_time(problem: Problem, ready_by: datetime, effort: int) -> Schedule | None:
-    """A schedule that is ready by then, the first that is found."""
+def in_time(problem: Problem, ready_by: datetime, effort: int) -> Schedule | None:
+    """A schedule that is ready by then, the first that is found; None where none was."""
     enough = problem.calendar.minute(problem.begin, ready_by)
     try:
         ready = ground(problem)
