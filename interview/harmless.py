@@ -18,6 +18,7 @@ _ESCAPES = re.compile(
 _HIDDEN = re.compile(
     "[\u00ad\u061c\u180e\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\U000e0000-\U000e007f]"
 )
+_HARMFUL = re.compile(f"[\x7f-\x9f\u2028\u2029\ud800-\udfff{_HIDDEN.pattern[1:]}")
 _SURROGATES = re.compile("[\ud800-\udfff]")
 _CONTROLS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f]")
 _MOST_MARKS = 3  # combining marks kept on one letter; more only pile up over the lines above
@@ -34,6 +35,16 @@ def harmless(text: str, *, one_line: bool = False) -> str:
         text = _thin_marks(text)
     text = _CONTROLS.sub("", text.replace("\t", " "))
     return " ".join(text.split()) if one_line else text
+
+
+def spelled_out(json_text: str) -> str:
+    """JSON with what would be harmful on a screen written as \\uXXXX: it reads back as it was."""
+    return _HARMFUL.sub(lambda found: "".join(f"\\u{unit:04x}" for unit in _utf16(found[0])), json_text)
+
+
+def _utf16(letter: str) -> tuple[int, ...]:
+    data = letter.encode("utf-16-be", "surrogatepass")
+    return tuple(int.from_bytes(data[n : n + 2], "big") for n in range(0, len(data), 2))
 
 
 def _thin_marks(text: str) -> str:

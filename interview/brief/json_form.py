@@ -9,6 +9,7 @@ from typing import Any, NoReturn
 
 from pydantic import ValidationError
 
+from interview.harmless import spelled_out
 from interview.parts import Zone
 from interview.plan import FORMAT, Plan
 
@@ -30,7 +31,8 @@ class UnreadablePlan(ValueError):
 
 def write(plan: Plan) -> str:
     """Sets sorted, keys in the model's order: the same plan gives the same text."""
-    return json.dumps(_plain(plan.model_dump()), ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+    text = json.dumps(_plain(plan.model_dump()), ensure_ascii=False, indent=2, allow_nan=False)
+    return f"{spelled_out(text)}\n"
 
 
 def read(text: str) -> Plan:
