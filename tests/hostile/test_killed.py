@@ -1,0 +1,19 @@
+"""kill -9 in a real pseudo-terminal at some points of a demo conversation; python -m tests.hostile.killing does all."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.demo import SCENES
+from tests.hostile.killing import Course, Moment, course_of, kill_at
+
+
+@pytest.fixture(scope="module")
+def course() -> Course:
+    return course_of(min((s for s in SCENES if s["pace"] != "counter"), key=lambda s: len(s["replies"])))
+
+
+@pytest.mark.parametrize(("prompt", "moment"), [(1, "standing"), (3, "handed over"), (5, "standing")])
+def test_killed_everything_confirmed_is_there_and_it_goes_on(course: Course, prompt: int, moment: Moment) -> None:
+    assert course.before(5), "the scene has to have answers by then"
+    kill_at(course, prompt, moment, 0.005)
