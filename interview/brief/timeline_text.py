@@ -170,6 +170,9 @@ class _Scale:
 
 def _summing_up(time: Timeline, width: int) -> Iterator[str]:
     yield from wrapped(f"Begin {moment(time.begins)}. Ready {moment(time.ready)}.", width)
+    if time.latest is not None and time.ready_by is not None:
+        says = f"To be ready by {moment(time.ready_by)}, begin {moment(time.latest)} at the latest."
+        yield from wrapped(says, width)
     if time.quickest < time.ready:
         quick = f"If everything dries at its quickest, it is ready {moment(time.quickest)}"
         check = "go on sooner only where the step's own check says so."

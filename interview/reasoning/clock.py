@@ -59,6 +59,7 @@ class Timeline:
     """`doings` by time. `bound`: it cannot be ready sooner with these means, whatever the order (proven).
 
     `quickest`: when it may be ready if everything dries at its quickest; `ready` counts on the longest waits.
+    `latest`: when to begin at the latest to be ready by then, where that is later than `begins`.
     `ways`: what would make it possible, where `ready_by` is missed.
     """
 
@@ -70,6 +71,7 @@ class Timeline:
     ready_by: datetime | None
     sessions: int
     pieces: int
+    latest: datetime | None = None
     ways: tuple[Way, ...] = ()
 
     @property
@@ -106,11 +108,13 @@ def arrange(
         raise CannotSchedule(f"{means.ready_by:%Y-%m-%d %H:%M}, when it should be ready, is over already")
     work = _best_work(kinds, means)
     best = schedule(work.problem, effort=effort, progress=progress)
-    if backward and means.ready_by is not None:
-        later = latest_begin(work.problem, means.ready_by, effort=effort)
-        best = later if later is not None else best
-    quickest = _quickest(kinds, means, best)
-    return _timeline(kinds, means, best, work, quickest)
+    latest = None
+    if means.ready_by is not None and best.when(best.finish) <= means.ready_by:
+        later = latest_begin(work.problem, means.ready_by, effort=effort if backward else QUICK)
+        latest = later.when(later.start) if later is not None else None
+        best = later if backward and later is not None else best
+    made = _timeline(kinds, means, best, work, _quickest(kinds, means, best))
+    return replace(made, latest=latest if latest is not None and latest > made.begins else None)
 
 
 def ways_out(

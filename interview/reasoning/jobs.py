@@ -118,7 +118,7 @@ class _Builder:
         hands = _whole(step.hands(how_many(lot)))
         outdoors = (group.outdoors and step.place == "spray place") or step.place == "outdoors"
         self._add(
-            id, step, lot, hands=hands, rack=self._space(lot), outdoors=outdoors, wait=self._wet(step, group)
+            id, step, lot, hands=hands, rack=self._drying(lot), outdoors=outdoors, wait=self._wet(step, group)
         )
 
     def _wet(self, step: Step, group: Group) -> int:
@@ -282,6 +282,11 @@ class _Builder:
         if step.kind == "mix":
             return _whole(step.hands_on) * max(pots_for_one(self.kinds[s.kind], self.means) for s in pot)
         return _whole(step.hands_on if step.kind == "watch" else step.hands(how_many(pot)))
+
+    def _drying(self, pieces: Pieces) -> int:
+        """cm2 on the rack. What is to be cast in is small; its mould takes room only when it is poured."""
+        cast = (self.kinds[s.kind].plan.answers.get("piece") == "cast" for s in pieces)
+        return 0 if any(cast) else self._space(pieces)
 
     def _space(self, pieces: Pieces) -> int:
         return sum(self.kinds[s.kind].space * s.count for s in pieces)

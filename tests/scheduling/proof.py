@@ -1,4 +1,4 @@
-"""The long checks of the scheduler, by command: `python -m tests.scheduling.proof [batches] [compared]`.
+"""The long checks, by command: `python -m tests.scheduling.proof [batches] [compared] [stalls]`.
 
 Thousands of random batches through the checker, hundreds against CP-SAT's best, and the distribution.
 """
@@ -11,11 +11,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from statistics import mean, median
 
+from interview.reasoning.clock import arrange
 from interview.reasoning.scheduling.planning import schedule
 from interview.reasoning.scheduling.tasks import CannotSchedule, Problem, Schedule
 from tests.scheduling.batches import random_batch
 from tests.scheduling.best import best
 from tests.scheduling.checking import faults
+from tests.scheduling.stall import piece_faults, random_stall
 
 HORIZON = 35 * 1440  # minutes within which CP-SAT may look for a schedule that we say does not exist
 
@@ -80,8 +82,20 @@ def table(results: list[Compared]) -> str:
     return "\n".join(lines)
 
 
-def main(batches: int = 5000, compared: int = 250) -> int:
+def check_stalls(seeds: range) -> Iterator[str]:
+    """Whole stalls, every piece looked at."""
+    for seed in seeds:
+        kinds, means = random_stall(seed)
+        time = arrange(kinds, means, effort=200)
+        yield from (f"stall {seed}: {fault}" for fault in piece_faults(kinds, means, time))
+
+
+def main(batches: int = 5000, compared: int = 250, stalls: int = 500) -> int:
     wrong = []
+    for seed in range(1000, 1000 + stalls):
+        wrong += list(check_stalls(range(seed, seed + 1)))
+        print(f"\r{seed - 999} of {stalls} stalls checked, {len(wrong)} faults", end="", flush=True)
+    print()
     for begin in range(0, batches, 100):
         wrong += list(check_batches(range(begin, min(begin + 100, batches))))
         print(
@@ -96,7 +110,8 @@ def main(batches: int = 5000, compared: int = 250) -> int:
         print(f"\r{len(results)} of {compared} compared with CP-SAT", end="", flush=True)
     print()
     print("\n".join(wrong))
-    print(table(results))
+    if any(r.over is not None for r in results):
+        print(table(results))
     return 1 if wrong or any(r.fault for r in results) else 0
 
 

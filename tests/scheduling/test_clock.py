@@ -117,6 +117,7 @@ def test_back_from_the_fair() -> None:
     steps = pour_steps([])
     fair = replace(QUICK, ready_by=datetime(2026, 5, 16, 8))
     time = timeline(plan(steps), fair, backward=True)
+    assert timeline(plan(steps), fair).latest == time.begins
     assert time.ready <= datetime(2026, 5, 16, 8)
     later = timeline(plan(steps), replace(fair, begin=time.begins + timedelta(minutes=1)))
     assert later.late

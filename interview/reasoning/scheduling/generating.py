@@ -15,15 +15,16 @@ from interview.reasoning.scheduling.tasks import CannotSchedule, Placed, Problem
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """The problem made ready for many passes."""
+    """The problem made ready for many passes. `release`: nothing may start before this minute."""
 
     problem: Problem
     network: Net
     forms: Forms
     openings: Openings
+    release: int = 0
 
     def floor(self, *, free: bool = False) -> Floor:
-        return Floor(self.problem, self.forms, free=free)
+        return Floor(self.problem, self.forms, free=free, release=self.release)
 
 
 @dataclass(frozen=True, slots=True)

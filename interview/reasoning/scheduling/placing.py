@@ -26,8 +26,9 @@ Found = tuple[Form, Times]
 class Floor:
     """What is taken so far, and the search for the earliest free place. One for each pass."""
 
-    def __init__(self, problem: Problem, forms: Forms, *, free: bool = False) -> None:
-        """`free`: as if there were enough of everything."""
+    def __init__(self, problem: Problem, forms: Forms, *, free: bool = False, release: int = 0) -> None:
+        """`free`: as if there were enough of everything. `release`: nothing starts before this minute."""
+        self._release = release
         self._forms = forms
         self._profiles = [Profile(amount) for _, amount in problem.workshop.capacities]
         # sort of task -> from where to where there is no room for it
@@ -165,7 +166,7 @@ class Floor:
                 return start
 
     def _outer_floor(self, form: Form, n: int) -> int:
-        least = 0
+        least = self._release
         for before, lag in form.outer[n]:
             least = max(least, self.end[before] + lag)
         return least

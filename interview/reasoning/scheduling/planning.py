@@ -36,32 +36,36 @@ def latest_begin(problem: Problem, ready_by: datetime, *, effort: int = EFFORT) 
 
     Halves the time between, to the minute. Raises CannotSchedule where there is no schedule at all.
     """
-    ground(problem)
-    best = in_time(problem, ready_by, effort)
+    ready = ground(problem)
+    enough = problem.calendar.minute(problem.begin, ready_by)
+    best = _in_time(ready, enough, effort)
     if best is None:
         return None
-    low, high = best.start, problem.calendar.minute(problem.begin, ready_by)
+    low, high = min(best.start), enough
     while high - low > 1:
         middle = (low + high) // 2
-        later = replace(problem, begin=problem.calendar.wall(problem.begin, middle))
-        made = in_time(later, ready_by, effort // 10)
+        made = _in_time(replace(ready, release=middle), enough, effort // 10)
         if made is None:
             high = middle
         else:
-            best, low = made, middle + made.start
-    final = schedule(replace(best.problem, begin=best.when(best.start)), effort=effort)
-    return final if final.when(final.finish) <= ready_by else best
+            best, low = made, min(made.start)
+    late = replace(ready, release=low)
+    final = improve(late, Aim(lower_bound(late), effort=effort))
+    return _schedule(ready, final if final.finish <= enough else best, lower_bound(ready))
 
 
 def in_time(problem: Problem, ready_by: datetime, effort: int) -> Schedule | None:
     """A schedule that is ready by then, the first that is found; None where none was."""
-    enough = problem.calendar.minute(problem.begin, ready_by)
+    ready = ground(problem)
+    best = _in_time(ready, problem.calendar.minute(problem.begin, ready_by), effort)
+    return _schedule(ready, best, 0) if best is not None else None
+
+
+def _in_time(ready: Ground, enough: int, effort: int) -> Pass | None:
     try:
-        ready = ground(problem)
-        bound = lower_bound(ready)
-        if bound > enough:
+        if lower_bound(ready) > enough:
             return None
-        best = improve(ready, Aim(bound, enough, effort))
+        best = improve(ready, Aim(0, enough, effort))
     except CannotSchedule:  # the last day on which it could be done is over
         return None
-    return _schedule(ready, best, bound) if best.finish <= enough else None
+    return best if best.finish <= enough else None
