@@ -210,13 +210,12 @@ class _Builder:
             self._add(f"{id}/{step.id}", step, pieces, hands=_whole(step.hands_on), rack=0, outdoors=False)
             self._follow_lots(f"{id}/{step.id}", lots)
             done[step.id] = (f"{id}/{step.id}", 0)
-        for pot in cut(pieces, pot_size(steps, kinds, self.means)):
-            self.pots += 1
+        for place, pot in enumerate(cut(pieces, pot_size(steps, kinds, self.means)), 1):
             made = dict(done)
             for unit in _units([s for s in steps if s.id != ROOM]):
-                self._add_unit(f"{id}/{self.pots}/{unit[0].id}", unit, steps, pot, made)
+                self._add_unit(f"{id}/{place}/{unit[0].id}", unit, steps, pot, made)
                 if not room and unit[0] is steps[0]:
-                    self._follow_lots(f"{id}/{self.pots}/{unit[0].id}", lots)
+                    self._follow_lots(f"{id}/{place}/{unit[0].id}", lots)
 
     def _follow_lots(self, task: str, lots: Sequence[_Lot]) -> None:
         for lot in lots:
@@ -244,6 +243,7 @@ class _Builder:
                 session="pour" if poured else "", looks=Looks(looks) if looks else None,
             )
         )  # fmt: skip
+        self.pots += poured
         self.jobs[id] = Job(pot, parts, self.pots if poured else 0)
         inside = {s.id for s in unit}
         for before, least, most in unit[0].after:
@@ -262,15 +262,15 @@ class _Builder:
         looks: list[int] = []
         for step in unit:
             if step.kind == "watch" and parts:
-                mine = _moments(step, now - hands) or (now - hands,)
+                mine = tuple(now - hands + m for m in _moments(step)) or (now - hands,)
                 parts.append(Part(step.id, step.kind, step.name, now, now, tuple(hands + m for m in mine)))
                 now = hands + mine[-1]
             else:
                 mine = _moments(step)
                 end = now + self._length(step, pot)
                 parts.append(Part(step.id, step.kind, step.name, now, end, tuple(end + m for m in mine)))
-                now = end
-                hands = hands if step.kind == "cure" else now
+                hands = hands if step.kind == "cure" else end
+                now = max((end, *(end + m for m in mine)))
             looks += mine
         if looks:  # covering it follows the last look
             looks.append(now - hands)
@@ -319,12 +319,12 @@ def _covers(step: Step) -> bool:
     return step.kind == "cure" and step.hands_on > 0
 
 
-def _moments(step: Step, passed: int = 0) -> tuple[int, ...]:
-    """When to look, in minutes after the step. Of a later watch what an earlier one has left (`passed`)."""
+def _moments(step: Step) -> tuple[int, ...]:
+    """When to look, in minutes after the step; after the last look of the step before, where that was a watch."""
     if not step.look_every or not step.look_for:
         return ()
     every = max(1, int(step.look_every))
-    return tuple(range(passed + every, int(step.look_for) + 1, every))
+    return tuple(range(every, int(step.look_for) + 1, every))
 
 
 def _share(one: Sequence[Some], other: Sequence[Some]) -> bool:

@@ -68,9 +68,10 @@ class Kind:
 
     @property
     def resin(self) -> float | None:
-        """mL poured on one piece at most, if the plan says so."""
+        """mL poured on one piece at a time, at most, if the plan says so."""
         told = next((f for f in self.plan.figures if f.id == "amount.resin"), None)
-        return told.high / planned(self.plan) if told else None
+        pours = sum(step.kind == "pour" for step in self.plan.steps)
+        return told.high / planned(self.plan) / max(1, pours) if told else None
 
     @property
     def space(self) -> int:

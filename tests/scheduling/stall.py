@@ -136,7 +136,8 @@ def _piece_times(kinds: Sequence[Kind], time: Timeline) -> dict[Piece, dict[str,
         begins = doing.ends - each * doing.pieces  # setting up comes first
         for some in doing.some:
             for piece in range(some.first, some.last + 1):
-                span = (doing.begins, max((doing.ends, *doing.looks))) if once else (begins, begins + each)
+                ends = doing.ends if once else begins + each
+                span = (doing.begins if once else begins, max((ends, *doing.looks)))
                 mine = times.setdefault((some.kind, piece), {})
                 assert doing.step not in mine, (
                     f"{doing.step} is done twice to {kinds[some.kind].name} {piece}"

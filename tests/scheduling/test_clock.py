@@ -106,6 +106,29 @@ def test_a_late_evening_pour_waits_for_somebody_to_look() -> None:
     assert begins(timeline(plan(steps), early), "pour.coat") == datetime(2026, 5, 6, 20, 58)
 
 
+def test_a_second_watch_goes_on_from_the_first_and_a_second_pour_is_watched_too() -> None:
+    """Two hours of looks, then hourly for two more; then another layer, mixed anew, looked at and covered."""
+    steps = [s for s in pour_steps([]) if s.kind != "cure"]
+    late = step("watch.late", 5, after=(("watch.watch", 0, None),), look_every=60.0, look_for=120.0)
+    second = [
+        step("mix.second", 8, after=(("watch.late", 0, 60),)),
+        step("pour.second", 20, after=(("mix.second", 0, 10),), look_every=15.0, look_for=60.0),
+        step("cure.cover", 5, (1440, 2880), after=(("pour.second", 0, None),)),
+    ]
+    saturday = replace(QUICK, begin=datetime(2026, 5, 9, 8))
+    told = plan([*steps, late, *second])
+    time = timeline(told, saturday)
+    assert piece_faults([Kind("it", told)], saturday, time) == []
+    first = begins(time, "pour.coat") + timedelta(minutes=15)
+    looks = next(d.looks for d in time.doings if d.step == "watch.late")
+    assert looks == (first + timedelta(hours=3), first + timedelta(hours=4))
+    assert begins(time, "mix.second") == first + timedelta(hours=4)
+    assert begins(time, "cure.cover") == begins(time, "pour.second") + timedelta(minutes=20 + 60)
+    half = Kind("it", plan([*steps, late, *second], resin=300.0, count=1))
+    lines = pots(timeline(half.plan, saturday), [half])
+    assert [(p.number, p.total.split(" mL")[0]) for p in lines] == [(1, "150"), (2, "150")]
+
+
 def test_no_spraying_outdoors_after_dark() -> None:
     spray = [step("seal.a.1", 30, place="spray place")]
     dusk = replace(QUICK, calendar=replace(AT_HOME, daylight=hours((8, 18.25))))
