@@ -16,6 +16,7 @@ from interview.reasoning.scheduling.tasks import CannotSchedule, Placed, Schedul
 
 QUICK = 400  # the effort for one piece, whose steps hardly leave a choice, and for what is only tried
 _FEW_SIZES = 3  # of lots and rounds, for what is only tried
+_MOST_LEFT_OUT = 8  # with more kinds than these, leaving out one of them is not tried
 _MOST_TASKS = 4000  # smaller lots than make so many tasks are not tried
 
 
@@ -127,8 +128,11 @@ def ways_out(
     """
     if means.ready_by is None:
         return ()
+    tries: list[tuple[str, Sequence[Kind], Means]]
     tries = [(says, kinds, changed) for says, changed in _other_means(means)]
     tries += [(says, other, means) for says, other in others]
+    if 1 < len(kinds) <= _MOST_LEFT_OUT:
+        tries += [(f"leaving out {k.name}", [o for o in kinds if o is not k], means) for k in kinds]
     found = [Way(says, ready) for says, some, how in tries if (ready := _in_time(some, how)) is not None]
     fewer = _fewer(kinds, means)
     return (*found, *((fewer,) if fewer else ()))

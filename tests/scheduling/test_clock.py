@@ -235,6 +235,8 @@ def test_another_plan_is_a_way_out_only_if_it_serves() -> None:
     fair = replace(QUICK, ready_by=datetime(2026, 5, 14, 8))
     ways = ways_out([slow], fair, [("brush instead of spraying", [quick]), ("spray it twice", [slow])])
     assert [w.says for w in ways] == ["brush instead of spraying"]
+    ways = ways_out([slow, replace(quick, name="tray")], fair)
+    assert [w.says for w in ways] == ["leaving out sign"]
 
 
 @pytest.mark.parametrize(
