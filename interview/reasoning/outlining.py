@@ -9,6 +9,7 @@ from interview.parts import Decision
 from interview.reasoning.circumstances import Circumstances
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.piece import READS
+from interview.reasoning.steps import pours
 from knowledge.loading import Knowledge
 
 
@@ -33,7 +34,8 @@ def _reads(knowledge: Knowledge) -> tuple[str, ...]:
 @lru_cache(maxsize=4096)
 def _outline(knowledge: Knowledge, read: tuple[tuple[str, Any], ...], assumed: frozenset[str]) -> tuple[Any, ...]:
     decision, facts = decide_from(knowledge, Circumstances(dict(read), assumed, ()))
-    shown = (*knowledge.steps.values(), *knowledge.cautions.values(), *knowledge.remedies.values())
+    work = knowledge.steps.values() if pours(decision) else ()
+    shown = (*work, *knowledge.cautions.values(), *knowledge.remedies.values())
     return (_decided(decision), tuple(rule.id for rule in shown if rule.when.holds(facts)), facts["treated.cautions"])
 
 

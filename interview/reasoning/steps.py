@@ -25,7 +25,7 @@ def steps(
     `area`: the face of one piece, m2, by which the hands-on times of coats and pours go.
     Every step waits for those before it that it leans on; a pour waits for everything.
     """
-    if _nothing_to_pour(decision):
+    if not pours(decision):
         return tuple(_trial_steps(decision.trials))
     made: list[Step] = _trial_steps(decision.trials)
     made += _prep_steps([p for p in decision.preps if not p.after_sealing], made)
@@ -42,9 +42,9 @@ def _dry_through(knowledge: Knowledge, sealing: Sequence[Step]) -> After:
     return tuple((s.id, minutes(knowledge.sealers[s.sealer].ready)[0], None) for s in last.values())
 
 
-def _nothing_to_pour(decision: Decision) -> bool:
+def pours(decision: Decision) -> bool:
     """While one part has no more than a way out, there is no pour to plan: first that, then the questions again."""
-    return any(o.zones for o in decision.outlets)
+    return not any(o.zones for o in decision.outlets)
 
 
 def _after_all(steps: Sequence[Step], knowledge: Knowledge | None = None) -> After:
