@@ -91,7 +91,7 @@ def write_folder(batch: Batch, folder: Path, width: int, now: datetime, *, overw
     files = {
         "batch.txt": batch_text(batch, width),
         "shopping.csv": shopping_csv(batch),
-        "calendar.ics": calendar_file(batch.timeline, "batch", now.astimezone(), how),
+        "calendar.ics": calendar_file(batch.timeline, folder.name or "batch", now.astimezone(), how),
         **{f"{safe(kind.name)}.md": render(kind.plan, "markdown") for kind in batch.kinds},
     }
     folder.mkdir(parents=True, exist_ok=True)

@@ -69,6 +69,15 @@ def test_the_trade_agrees(knowledge: Knowledge, case: dict[str, Any]) -> None:
     for zone, reasons in case.get("reason", {}).items():
         got = {v.reason for v in decision.verdicts if v.zone == zone and v.need in ("required", "advised")}
         assert got == set(reasons), zone
+    for zone, rules in case.get("because", {}).items():
+        found = {f.rule for v in decision.verdicts if v.zone == zone for f in v.findings}
+        assert set(rules) <= found, (zone, found)
+    for zone, exact in case.get("coats_are", {}).items():
+        last = _chain(decision, zone)[-1]
+        assert [last.coats_least, last.coats_most] == exact, zone
+    for zone, rules in case.get("barred", {}).items():
+        found = {f.rule for b in decision.barred if b.zone == zone for f in b.findings}
+        assert set(rules) <= found, (zone, found)
     _check_lists(case, decision)
     assert settled(knowledge, answers).facts["pours"]
 
