@@ -60,7 +60,9 @@ def _in_other_files(knowledge: Knowledge, home: Path) -> Iterator[Fault]:
 
 def _not_read(extra: Path | None) -> Iterator[Fault]:
     """Files of a folder of additions that would be passed over in silence."""
-    for path in sorted(extra.rglob("*.toml")) if extra is not None else ():
+    if extra is None:
+        return
+    for path in sorted(extra.rglob("*.toml")):
         if path.name in ELSEWHERE or "words" in path.relative_to(extra).parts:
             name = path.relative_to(extra.parent).as_posix()
             yield Fault(name, "", "is not read from a folder of additions; words of a row go into its 'also'")
@@ -194,7 +196,7 @@ _SETS = frozenset({
     "support", "media", "laid_on", "opened", "ways", "wood_features", "tried", "swab_clean", "swab_colour", "unsure",
     "zone.opened", "zone.features", "zone.swab_clean", "zone.swab_colour", "zone.materials", "zone.media",
     "zone.family", "zone.stop", "zone.clean", "support.family", "support.face", "support.brush", "treated.methods",
-    "treated.carriers", "treated.sealers", "blocked",
+    "treated.carriers", "treated.sealers", "brushed.carriers", "blocked",
 })  # fmt: skip
 
 

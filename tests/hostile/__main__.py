@@ -40,11 +40,15 @@ def main() -> int:
 def _show_progress(name: str, done: int, total: int, finds: int) -> None:
     filled = min(_BAR, _BAR * done // max(1, total))
     bar = "#" * filled + "." * (_BAR - filled)
-    print(f"\r[{bar}] {done:>9,} of {total:,}  {finds} found  {name:<15}", end="", file=sys.stderr, flush=True)
+    print(
+        f"\r[{bar}] {done:>9,} of {total:,}  {finds} found  {name:<15}", end="", file=sys.stderr, flush=True
+    )
 
 
 def _print_table(tallies: dict[str, Tally]) -> None:
-    print(f"{'target':<16}{'inputs':>11}{'outcomes':>10}{'a second':>10}{'slowest s':>11}{'MB':>6}{'grown':>7}{'found':>7}")
+    print(
+        f"{'target':<16}{'inputs':>11}{'outcomes':>10}{'a second':>10}{'slowest s':>11}{'MB':>6}{'grown':>7}{'found':>7}"
+    )
     for name, tally in tallies.items():
         pace = tally.inputs / max(tally.seconds, 1e-9)
         print(

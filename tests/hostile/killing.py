@@ -127,8 +127,7 @@ def _take_up_again(folder: Path, journal: Path, left: Answers) -> None:
     screen = Terminal(folder, "resume", journal.stem)
     try:
         _until_prompt(screen, 1)
-        if left:
-            screen.see(f'Going on with "{journal.stem}"')
+        assert not left or f'Going on with "{journal.stem}"'.encode() in screen.raw
         now = _left(journal)
         assert {id: a.value for id, a in now.items()} == {id: a.value for id, a in left.items()}
     finally:
@@ -154,7 +153,12 @@ def main(names: Sequence[str]) -> int:
             lost += 1
             print(f"\n{course.name}, prompt {prompt}, {moment}: {error}")
         done += 1
-        print(f"\r{done} killed, {lost} lost something  {course.name} {prompt:<4}", end="", file=sys.stderr, flush=True)
+        print(
+            f"\r{done} killed, {lost} lost something  {course.name} {prompt:<4}",
+            end="",
+            file=sys.stderr,
+            flush=True,
+        )
     print(f"\n{done} conversations killed with SIGKILL and taken up again; {lost} lost something.")
     return 1 if lost or not done else 0
 

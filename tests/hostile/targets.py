@@ -89,23 +89,28 @@ def reply(data: bytes) -> str:
     from interview.conversation.replies import PICKED, read_reply, typed_for
 
     head, _, body = data.partition(b"\n")
-    place = next((n for n, (q, _) in enumerate(_questions()) if q.id.encode() == head), zlib.crc32(head) % len(_questions()))
+    place = next(
+        (n for n, (q, _) in enumerate(_questions()) if q.id.encode() == head),
+        zlib.crc32(head) % len(_questions()),
+    )
     question, choices = _questions()[place]
     text = as_typed(body)
+    value: Any = None
     for imperial in (False, True):
         got = read_reply(text, question, choices, imperial=imperial)
         if isinstance(got, Unclear):
             return f"{question.id} {one_line(got.says)}"
         if isinstance(got, Command):
             return f"command {got.name}"
-        assert fits(got.value, question, known()), (question.id, got)
+        value = got.value
+        assert fits(value, question, known()), (question.id, got)
         if got.said:
             one_line(got.said)
-        if question.kind in PICKED and isinstance(got.value, (str, frozenset)):
-            typed_for(got.value, choices, several=question.kind == "several")
+        if question.kind in PICKED and isinstance(value, (str, frozenset)):
+            typed_for(value, choices, several=question.kind == "several")
         else:
-            _comes_back(got.value, question, imperial=imperial)
-    return f"{question.id} read {type(got.value).__name__}"
+            _comes_back(value, question, imperial=imperial)
+    return f"{question.id} read {type(value).__name__}"
 
 
 def _comes_back(value: Any, question: Question, *, imperial: bool) -> None:
@@ -123,12 +128,13 @@ def _comes_back(value: Any, question: Question, *, imperial: bool) -> None:
 
 
 def _near(one: Any, other: Any) -> bool:
+    """Equal, numbers as near as they are written."""
     if isinstance(one, dict):
         return set(one) == set(other) and all(_near(one[k], other[k]) for k in one)
     if isinstance(one, tuple):
         return len(one) == len(other) and all(map(_near, one, other))
     if isinstance(one, float):
-        return abs(one - other) <= 1e-6 * max(abs(one), abs(other), 1)
+        return bool(abs(one - other) <= 1e-6 * max(abs(one), abs(other), 1))
     return bool(one == other)
 
 
@@ -139,7 +145,20 @@ def reply_seeds() -> list[bytes]:
         "duration": ("40 minutes", "2 hours", "an hour and a half", "1 week"), "temperature": ("70 F", "21 C", "-3"), "percent": ("55 %", "50"),
         "money": ("18.50", "$1,200.50", "12 €"), "count": ("12", "a dozen", "30 pieces"), "text": ("anything",), "date": ("saturday",),
     }  # fmt: skip
-    shared = ("1", "1 3", "2 and 4", "1-3", "not sure", "why", "back", "change size", "same as x", "nothing", "no glitter but sand", "?")
+    shared = (
+        "1",
+        "1 3",
+        "2 and 4",
+        "1-3",
+        "not sure",
+        "why",
+        "back",
+        "change size",
+        "same as x",
+        "nothing",
+        "no glitter but sand",
+        "?",
+    )
     made = []
     for question, choices in _questions():
         typed = [*texts.get(question.kind, ("12", "3.5 mm")), *shared, *(c.text for c in choices[:12])]
@@ -169,7 +188,9 @@ def opening_seeds() -> list[bytes]:
 
 
 def _texts_of(rows: Iterable[Any]) -> list[str]:
-    return [max((v for v in row.values() if isinstance(v, str)), key=len) for row in rows if isinstance(row, dict)]
+    return [
+        max((v for v in row.values() if isinstance(v, str)), key=len) for row in rows if isinstance(row, dict)
+    ]
 
 
 # ------------------------------------------------------------------ files
@@ -198,7 +219,11 @@ def answers_file(data: bytes) -> str:
     again = read_answers(write_answers(answers, known()).encode(), known())
     assert list(again) == sorted(answers, key=list(known().questions).index)
     for id, answer in again.items():
-        assert answer.origin == answers[id].origin and _near(answer.value, answers[id].value), (id, answer, answers[id])
+        assert answer.origin == answers[id].origin and _near(answer.value, answers[id].value), (
+            id,
+            answer,
+            answers[id],
+        )
     return _planned(answers, data, "x") if _now_and_then(data, 8) else f"read {len(answers)}"
 
 
@@ -208,9 +233,13 @@ def answers_seeds() -> list[bytes]:
     lines = []
     for question, choices in _questions():
         first = next((c.id for c in choices), "")
-        plain = json.dumps([first] if question.kind == "several" else first) if choices else json.dumps(question.example or "3")
+        plain = (
+            json.dumps([first] if question.kind == "several" else first)
+            if choices
+            else json.dumps(question.example or "3")
+        )
         lines.append(f"{question.id} = {plain}")
-    split = [lines[n :: 5] for n in range(5)]
+    split = [lines[n::5] for n in range(5)]
     return [GOOD.encode(), *("\n".join(part).encode() for part in split), *(line.encode() for line in lines),
             b'piece = "sheet"\nsize = "30 x 40 cm"\n[origin]\nsize = "label"\n']  # fmt: skip
 
@@ -225,7 +254,9 @@ def table(data: bytes) -> str:
         return " / ".join(sorted({one_line(fault) for fault in error.faults})[:4])
     for kind in kinds:
         one_line(kind.name)
-    return _planned(kinds[0].answers, data, kinds[0].name) if _now_and_then(data, 16) else f"read {len(kinds)}"
+    return (
+        _planned(kinds[0].answers, data, kinds[0].name) if _now_and_then(data, 16) else f"read {len(kinds)}"
+    )
 
 
 def table_seeds() -> list[bytes]:
@@ -272,7 +303,12 @@ def stock_seeds() -> list[bytes]:
 
     row = "name,class,carrier,dries_clear,non_yellowing,made_for,spread,recoat,ready,pack,price\n"
     row += "the red can,spray_acrylic,water,yes,no,acrylic_paint charcoal,9 m2/L,2 to 3 hours,24 hours,400 mL,7.50\n"
-    return [TINS.encode(), row.encode(), row.replace(",", ";").encode(), b'[[tin]]\nname = "a"\nclass = "spray_acrylic"\nmade_for = ["charcoal"]\n']
+    return [
+        TINS.encode(),
+        row.encode(),
+        row.replace(",", ";").encode(),
+        b'[[tin]]\nname = "a"\nclass = "spray_acrylic"\nmade_for = ["charcoal"]\n',
+    ]
 
 
 def rows_file(data: bytes) -> str:
@@ -331,12 +367,19 @@ def _records() -> list[list[dict[str, Any]]]:
     header = records.header("x", "full", "k")
     made, kept = [header], Kept("x")
     for question, value, words in STEPS:
-        after = Kept("x", answers=kept.answers.say(question, value, words=words), trail=(*kept.trail, question))
+        after = Kept(
+            "x", answers=kept.answers.say(question, value, words=words), trail=(*kept.trail, question)
+        )
         made.append(records.step(kept, after))
         kept = after
-    real = [{"set": [["piece", "sheet", "said", "a sheet"], ["size", records.encode({"shape": "oval", "width": 200.0, "height": 300.0}), "said", ""]]},
+    real: list[dict[str, Any]] = [{"set": [["piece", "sheet", "said", "a sheet"], ["size", records.encode({"shape": "oval", "width": 200.0, "height": 300.0}), "said", ""]]},
             {"set": [["support", {"several": ["copy_paper"]}, "said", ""], ["layers"]], "done": True, "pace": "quick", "opening": "a sheet"}]  # fmt: skip
-    return [made, [header, *real], [{**header, "format": 2}, *real], [header, {"trail": ["piece"]}, {"done": True}]]
+    return [
+        made,
+        [header, *real],
+        [{**header, "format": 2}, *real],
+        [header, {"trail": ["piece"]}, {"done": True}],
+    ]
 
 
 def _seal(lines: Iterable[Any]) -> bytes:
@@ -378,7 +421,11 @@ def sealed_journal(data: bytes) -> str:
     if not fitting:
         return f"{kept.steps} steps {len(misfits)} misfits"
     write_answers(fitting, known())
-    return _planned(fitting, data, kept.name) if _now_and_then(data, 12) else f"{len(fitting)} fit, {len(misfits)} do not"
+    return (
+        _planned(fitting, data, kept.name)
+        if _now_and_then(data, 12)
+        else f"{len(fitting)} fit, {len(misfits)} do not"
+    )
 
 
 def sealed_seeds() -> list[bytes]:
@@ -408,7 +455,12 @@ def shown(data: bytes) -> str:
     lines = wrap(text, 16 + len(text) % 60)
     assert all(columns(line) <= 16 + len(text) % 60 for line in lines)
     for name in (safe(text), file_name(text)):
-        assert name and len(name.encode()) <= 200 and not set(name) & set('/\\:*?"<>|\0\n') and name[0] not in ".-", name
+        assert (
+            name
+            and len(name.encode()) <= 200
+            and not set(name) & set('/\\:*?"<>|\0\n')
+            and name[0] not in ".-"
+        ), name
     line = harmless(text, one_line=True)
     assert "\n" not in line and line == harmless(line, one_line=True)
     return f"{len(lines) > 1} {line.isascii()} {len(line) == len(text)} {safe(text) == text}"
@@ -425,9 +477,14 @@ def hours(data: bytes) -> str:
     from interview.hours_text import HoursError, read_days, read_hours, read_when, week_words
 
     text = as_typed(data)
+    now = datetime(2026, 11, 25, 9)
+    readers: tuple[Callable[[], str], ...] = (
+        lambda: week_words(read_hours(text)),
+        lambda: str(len(read_days(text, TODAY))),
+        lambda: str(read_when(text, now) > now),
+    )
     out = []
-    for read in (lambda: week_words(read_hours(text)), lambda: str(len(read_days(text, TODAY))),
-                 lambda: str(read_when(text, datetime(2026, 11, 25, 9)) > datetime(2026, 11, 25))):  # fmt: skip
+    for read in readers:
         try:
             out.append(read())
         except HoursError as error:
@@ -462,9 +519,11 @@ def conversation(data: bytes) -> str:
     later = Later(_adviser)
     status, ending = _hold(Talk(console, later, keeper, pace, Kept(pace=pace)), new=True)
     sink.seek(0)
-    text = sink.buffer.read().decode(sink.encoding)  # type: ignore[attr-defined]
+    text = sink.buffer.read().decode(sink.encoding)
     assert text == harmless(text) and "{{" not in text.replace("{{", "", data.count(b"{{") * 9)
-    return f"{status} {ending} {len(keeper.states)} {sorted(keeper.states[-1].answers) if keeper.states else ''}"
+    return (
+        f"{status} {ending} {len(keeper.states)} {sorted(keeper.states[-1].answers) if keeper.states else ''}"
+    )
 
 
 class _Remembers:
@@ -493,7 +552,14 @@ def conversation_seeds() -> list[bytes]:
 
     made = ["\n".join(reply for _, reply in scene["replies"]).encode() for scene in SCENES]
     wishes = "a torn tissue collage on plywood\nyes\nwhy\nback\nchange glue\nshow me\nshow me all\nhelp\nlist\n1\n2 3\nnot sure\nwhat if I spray?\nstop"
-    return [*made, wishes.encode(), b"\n".join([b"pressed flowers in a mould", b"yes", *[b"not sure"] * 22]), b"no\n" * 20, b"\n" * 25, b"1\n" * 25]
+    return [
+        *made,
+        wishes.encode(),
+        b"\n".join([b"pressed flowers in a mould", b"yes", *[b"not sure"] * 22]),
+        b"no\n" * 20,
+        b"\n" * 25,
+        b"1\n" * 25,
+    ]
 
 
 TARGETS = (

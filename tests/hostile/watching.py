@@ -13,7 +13,9 @@ from types import FrameType
 from tests.hostile.targets import Target
 
 PATIENCE = 2.0  # seconds of work for one input
-LONG_PATIENCE = 60.0  # seconds on the clock, on a machine that is busy with other things: then something waits for ever
+LONG_PATIENCE = (
+    60.0  # seconds on the clock, on a machine that is busy with other things: then something waits for ever
+)
 _QUOTED = re.compile(r"\"[^\"]*\"|'[^']*'|\d+")
 
 
@@ -48,14 +50,14 @@ def _ring(_: int, __: FrameType | None) -> None:
     raise Hang
 
 
-def attempt(target: Target, data: bytes) -> Tried:
+def attempt(target: Target, data: bytes, patience: float = PATIENCE) -> Tried:
     """Give one input to a target. Never raises."""
     before = [(number, signal.signal(number, _ring)) for number in (signal.SIGALRM, signal.SIGPROF)]
     began = time.process_time()
     outcome, trouble = "", ""
     try:
         signal.setitimer(signal.ITIMER_REAL, LONG_PATIENCE)
-        signal.setitimer(signal.ITIMER_PROF, PATIENCE)
+        signal.setitimer(signal.ITIMER_PROF, patience)
         outcome = _QUOTED.sub("*", target.run(data))[:160]
     except (Exception, Hang):
         trouble = traceback.format_exc()
