@@ -183,7 +183,8 @@ def rows_in(
             faults.append(Fault(name, "", f"write [[{kind}]] with two brackets"))
         else:
             rows[kind] += (row for _, row in _read_tables(kind, kinds[kind], tables, name, faults))
-    faults += (Fault(name, "", f"holds no [[{kind}]]") for kind in kinds if data and kind not in data)
+    if not any(fault.file == name for fault in faults):
+        faults += (Fault(name, "", f"holds no [[{kind}]]") for kind in kinds if kind not in data)
     return rows
 
 

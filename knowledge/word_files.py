@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -13,10 +13,36 @@ from knowledge.vocabulary import FAMILIES
 
 FOLDER = HOME / "words"
 ROLES = (
-    "nots", "on", "with", "mounted_on", "in", "aside", "of", "and", "or", "not", "not_after", "not_only", "but", "except", "unsure",
-    "article", "be", "absent", "job", "depicts", "persons", "verb_after", "poured", "loose", "done_to", "takes_it",
-    "verb_mark", "between", "nots",
-)  # fmt: skip
+    "nots",
+    "on",
+    "with",
+    "mounted_on",
+    "in",
+    "aside",
+    "of",
+    "and",
+    "or",
+    "not",
+    "not_after",
+    "not_only",
+    "but",
+    "except",
+    "unsure",
+    "article",
+    "be",
+    "absent",
+    "job",
+    "depicts",
+    "persons",
+    "verb_after",
+    "poured",
+    "loose",
+    "done_to",
+    "takes_it",
+    "verb_mark",
+    "between",
+    "nots",
+)
 Named = Literal["support", "media", "laid_on"]
 _SHELF = {"support": "materials", "media": "media", "laid_on": "inclusions"}
 _STUCK = "paste"  # no question; see states.toml
@@ -103,10 +129,10 @@ def read_words(name: str, folder: Path = FOLDER) -> dict[str, Any]:
     return data
 
 
-def word_faults(knowledge: Knowledge, folder: Path = FOLDER) -> list[Fault]:
+def word_faults(knowledge: Knowledge, folder: Path = FOLDER, names: Sequence[str] = NAMES) -> list[Fault]:
     """All that is wrong with the word files, in their shape and in what they refer to."""
     faults: list[Fault] = []
-    for name in NAMES:
+    for name in names:
         before = len(faults)
         data = _read(name, folder, faults)
         if len(faults) == before:
@@ -183,6 +209,6 @@ def _state_faults(state: Mapping[str, Any], knowledge: Knowledge) -> Iterator[st
     question = knowledge.questions.get(state["question"])
     if question is None and state["question"] != _STUCK:
         yield f"the question '{state['question']}' is in no file"
-    if question is not None and question.choices and not question.rows:
-        if state["value"] not in {choice.id for choice in question.choices}:
-            yield f"'{state['value']}' is no choice of that question"
+    ids = {choice.id for choice in question.choices} if question and not question.rows else set()
+    if ids and state["value"] not in ids:
+        yield f"'{state['value']}' is no choice of that question"
