@@ -115,7 +115,7 @@ def _longest_dry(knowledge: Knowledge, rule: Preparation, prep: Prep, zones: Seq
     spans = [minutes(m.dry) for m in media if m.dry.high > 0]
     if rule.id != "dry_medium" or not spans:
         return prep
-    return replace(prep, wait=max(spans, key=lambda span: span[1]))
+    return replace(prep, wait=(max(low for low, _ in spans), max(high for _, high in spans)))
 
 
 def _fill_all(says: str, zones: Sequence[Zone]) -> str:
