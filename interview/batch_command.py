@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
@@ -82,6 +83,18 @@ def _bar() -> Callable[[float], None] | None:
     return show
 
 
+def _apart(names: list[str]) -> list[str]:
+    """The names with numbers where two would be one file: "gull", "gull-2". Case makes no difference."""
+    made: list[str] = []
+    for name in names:
+        told, number = name, 1
+        while told.casefold() in (other.casefold() for other in made):
+            number += 1
+            told = f"{name}-{number}"
+        made.append(told)
+    return made
+
+
 def write_folder(batch: Batch, folder: Path, width: int, now: datetime, *, overwrite: bool) -> list[Path]:
     """The batch sheet, the combined list, the calendar, and a brief a kind. Raises OSError."""
     from interview.brief.rendering import render
@@ -92,8 +105,11 @@ def write_folder(batch: Batch, folder: Path, width: int, now: datetime, *, overw
         "batch.txt": batch_text(batch, width),
         "shopping.csv": shopping_csv(batch),
         "calendar.ics": calendar_file(batch.timeline, folder.name or "batch", now.astimezone(), how),
-        **{f"{safe(kind.name)}.md": render(kind.plan, "markdown") for kind in batch.kinds},
     }
+    for name, kind in zip(_apart([safe(kind.name) for kind in batch.kinds]), batch.kinds, strict=True):
+        files[f"{name}.md"] = render(kind.plan, "markdown")
+    if folder.exists() and not folder.is_dir():
+        raise NotADirectoryError(errno.ENOTDIR, "a file is in the way")
     folder.mkdir(parents=True, exist_ok=True)
     taken = [folder / name for name in files if (folder / name).exists()]
     if taken and not overwrite:
