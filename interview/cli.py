@@ -132,11 +132,28 @@ def plan(options: argparse.Namespace) -> int:
 
 
 def brief(options: argparse.Namespace) -> int:
+    if options.name.casefold().endswith(".json"):
+        return _show(adviser_of(options), _written_plan(options.name), [], options)
     _, kept = kept_piece(options.name)
     adviser = adviser_of(options)
     answers = fitting_answers(kept.answers, adviser)
     words = [kept.opening, *(answer.words for answer in answers.values())]
     return _show(adviser, adviser.plan(answers, kept.name), words, options)
+
+
+def _written_plan(name: str) -> Any:
+    """A plan that was written out as JSON, as it was."""
+    from interview.brief.json_form import UnreadablePlan, read
+    from interview.conversation.places import why_not
+
+    try:
+        return read(_path(name).read_text(encoding="utf-8"))
+    except UnreadablePlan as error:
+        raise Fault(f"{name}: {error}") from None
+    except UnicodeDecodeError:
+        raise Fault(f"{name}: is not UTF-8 text.") from None
+    except OSError as error:
+        raise Fault(f"{name} cannot be read: {why_not(error)}.") from None
 
 
 def answers(options: argparse.Namespace) -> int:

@@ -120,7 +120,7 @@ def _plan(command: argparse.ArgumentParser) -> None:
 
 
 def _brief(command: argparse.ArgumentParser) -> None:
-    _name(command)
+    command.add_argument("name", metavar="NAME", help="the name it is kept under, or a plan written as .json")
     _form(command)
 
 
