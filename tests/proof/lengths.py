@@ -10,7 +10,7 @@ from interview.reasoning.circumstances import _FOLLOWS
 from knowledge.loading import Knowledge
 from knowledge.shape import Question
 from tests.proof.folding import comparisons, follows
-from tests.proof.pieces import plain_values, row_classes
+from tests.proof.pieces import media_mixes, plain_values, row_classes, support_mixes
 
 Facts = Mapping[str, Any]
 FEW = 6  # of so many choices all sets are gone through; of more, each alone and all together
@@ -76,11 +76,13 @@ def _answers(knowledge: Knowledge, question: Question, piece: str) -> Iterator[A
 def _rows(knowledge: Knowledge, question: str, piece: str) -> Iterator[frozenset[str]]:
     """One set of rows for each outcome of what questions ask of them, and of what else follows from them."""
     have = row_classes(knowledge)
-    sets: list[frozenset[str]] = {
-        "support": [m.ids for m in (*have["supports"].get(piece, ()), *have["support mixes"].get(piece, ()))],
-        "media": [m.ids for m in (*have["media"], *have["media mixes"])],
-        "laid_on": [a.ids | b.ids for a in have["things"] for b in have["things"]] + [frozenset(("none",))],
-    }[question]
+    if question == "support":
+        mixed = support_mixes(knowledge, piece) if piece in have.supports else ()
+        sets = [m.ids for m in (*have.supports.get(piece, ()), *mixed)]
+    elif question == "media":
+        sets = [m.ids for m in (*have.media, *media_mixes(knowledge))]
+    else:
+        sets = [frozenset(("none",)), *(a.ids | b.ids for a in have.things for b in have.things)]
     tables = {"support": knowledge.materials, "media": knowledge.media, "laid_on": knowledge.inclusions}
     seen = set()
     for ids in sets:

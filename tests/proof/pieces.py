@@ -36,27 +36,38 @@ class Base:
     media: frozenset[str]
 
 
+@dataclass(frozen=True, slots=True)
+class Classes:
+    """Classes of rows: one mix of a single row for each. Supports by kind of piece."""
+
+    media: tuple[Mix, ...]
+    things: tuple[Mix, ...]
+    supports: Mapping[str, tuple[Mix, ...]]
+
+
 @lru_cache(maxsize=4)
-def row_classes(knowledge: Knowledge) -> Mapping[str, Any]:
-    """Classes of media and of things, classes of materials by kind of piece, and the mixes of those that may be coated."""
+def row_classes(knowledge: Knowledge) -> Classes:
+    """What rows there are, as far as rules can tell them apart."""
+    pieces = knowledge.questions["support"].families
+    return Classes(
+        tuple(classes(knowledge.media, lambda ids: media_worth(knowledge, ids))),
+        tuple(classes(knowledge.inclusions, lambda ids: thing_class(knowledge, next(iter(ids))))),
+        {piece: tuple(classes(offered(knowledge, piece), _worth(knowledge, piece))) for piece in pieces},
+    )
 
-    def medium(ids: frozenset[str]) -> tuple[Any, ...]:
-        return media_worth(knowledge, ids)
 
-    media = classes(knowledge.media, medium)
-    found: dict[str, Any] = {
-        "media": media,
-        "media mixes": mixes([m for m in media if not _stops(knowledge.media, m)], medium),
-        "things": classes(knowledge.inclusions, lambda ids: thing_class(knowledge, next(iter(ids)))),
-        "supports": {},
-        "support mixes": {},
-    }
-    for piece in knowledge.questions["support"].families:
-        worth = _worth(knowledge, piece)
-        found["supports"][piece] = classes(offered(knowledge, piece), worth)
-        may = [m for m in found["supports"][piece] if not _stops(knowledge.materials, m)]
-        found["support mixes"][piece] = mixes(may, worth)
-    return found
+@lru_cache(maxsize=4)
+def media_mixes(knowledge: Knowledge) -> tuple[Mix, ...]:
+    """All mixes of media that may be coated."""
+    may = [m for m in row_classes(knowledge).media if not _stops(knowledge.media, m)]
+    return tuple(mixes(may, lambda ids: media_worth(knowledge, ids)))
+
+
+@lru_cache(maxsize=32)
+def support_mixes(knowledge: Knowledge, piece: str) -> tuple[Mix, ...]:
+    """All mixes of materials that a kind of piece may be made on and that may be coated."""
+    may = [m for m in row_classes(knowledge).supports[piece] if not _stops(knowledge.materials, m)]
+    return tuple(mixes(may, _worth(knowledge, piece)))
 
 
 def _worth(knowledge: Knowledge, piece: str) -> Callable[[frozenset[str]], tuple[Any, ...]]:
@@ -72,16 +83,30 @@ def bases(knowledge: Knowledge) -> list[Base]:
     """Single classes of either with all classes and mixes of the other; castings have neither."""
     have = row_classes(knowledge)
     made: dict[tuple[str, frozenset[str], frozenset[str]], None] = {}
-    for piece, supports in have["supports"].items():
+    for piece, supports in have.supports.items():
         for support in supports:
-            for medium in (*have["media"], *have["media mixes"]):
+            for medium in (*have.media, *media_mixes(knowledge)):
                 made[piece, support.ids, medium.ids] = None
-        for support in have["support mixes"][piece]:
-            for medium in have["media"]:
+        for support in support_mixes(knowledge, piece):
+            for medium in have.media:
                 made[piece, support.ids, medium.ids] = None
-    for one, other in combinations(have["things"], 2):
-        made["cast", one.ids, other.ids] = None  # what is cast in stands in their place
-    return [Base(n, *key) for n, key in enumerate(made)]
+    return _numbered([*made, *_castings(have)])
+
+
+def single_bases(knowledge: Knowledge) -> list[Base]:
+    """Every class of material with every class of medium, and every two things cast."""
+    have = row_classes(knowledge)
+    made = [(p, s.ids, m.ids) for p, supports in have.supports.items() for s in supports for m in have.media]
+    return _numbered([*made, *_castings(have)])
+
+
+def _castings(have: Classes) -> Iterator[tuple[str, frozenset[str], frozenset[str]]]:
+    """Two things stand in the places of material and medium."""
+    return (("cast", one.ids, other.ids) for one, other in combinations(have.things, 2))
+
+
+def _numbered(made: Sequence[tuple[str, frozenset[str], frozenset[str]]]) -> list[Base]:
+    return [Base(n, *parts) for n, parts in enumerate(made)]
 
 
 # ------------------------------------------------------------------ the rest of the answers
@@ -127,7 +152,7 @@ def plain_values(knowledge: Knowledge, question: Question) -> Sequence[str]:
 
 def _things(knowledge: Knowledge, base: Base, rng: random.Random) -> Any:
     """Nothing, one thing after another, two, or not sure."""
-    things = row_classes(knowledge)["things"]
+    things = row_classes(knowledge).things
     draw = rng.random()
     if draw < 0.45:
         return frozenset(("none",))

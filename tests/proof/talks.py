@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import random
 import re
+from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
@@ -42,7 +43,7 @@ def converse(knowledge: Knowledge, base: Base, tally: Tally, *, unsure: bool = F
         answers = answers.say(question.id, _reply(knowledge, answers, question, drawn, base, rng, unsure=unsure))
     tally.counts["conversations"] += 1
     tally.counts["questions asked in them"] += asked
-    tally.counts[f"{'not sure to everything' if unsure else 'conversations'} of {asked:>2} questions"] += 1
+    tally.lengths.setdefault("not sure to everything" if unsure else "answered", Counter())[asked] += 1
     _at_the_end(knowledge, answers, rng, tally)
     return answers
 

@@ -15,12 +15,15 @@ _WIDTH = 30
 
 @dataclass(slots=True)
 class Tally:
-    """Counts by name; faults with how often each was met and the first example; rules that held at least once."""
+    """Counts by name; faults with how often each was met and the first example; rules that held at least once;
+    and how many conversations there were of each length.
+    """
 
     counts: Counter[str] = field(default_factory=Counter)
     faults: Counter[str] = field(default_factory=Counter)
     examples: dict[str, str] = field(default_factory=dict)
     held: set[tuple[str, str]] = field(default_factory=set)
+    lengths: dict[str, Counter[int]] = field(default_factory=dict)
 
     def fault(self, says: str, example: object) -> None:
         self.faults[says] += 1
@@ -31,6 +34,8 @@ class Tally:
         self.faults += other.faults
         self.examples = {**other.examples, **self.examples}
         self.held |= other.held
+        for label, by_length in other.lengths.items():
+            self.lengths[label] = self.lengths.get(label, Counter()) + by_length
 
     def lines(self) -> list[str]:
         made = [f"  {count:>13,}  {name}" for name, count in self.counts.items()]
