@@ -32,8 +32,8 @@ def harmless(text: str, *, one_line: bool = False) -> str:
     text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\u2028", "\n").replace("\u2029", "\n")
     if not text.isascii() or "\x1b" in text:
         text = _SURROGATES.sub("\ufffd", _HIDDEN.sub("", _ESCAPES.sub("", text)))
-        text = _thin_marks(text)
     text = _CONTROLS.sub("", text.replace("\t", " "))
+    text = text if text.isascii() else _thin_marks(text)
     return " ".join(text.split()) if one_line else text
 
 

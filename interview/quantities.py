@@ -251,6 +251,9 @@ _SPELT = {
 }
 
 
+_NO_NUMBERS = ("nan", "inf", "infinity")  # pint takes them for numbers, and they are not units
+
+
 def _unit(word: str, wanted: str, *, under: bool = False) -> str:
     """The name in units.txt for a word, where it measures what is wanted. Raises ReadError."""
     word = {'"': "inch", "'": "foot"}.get(word, word)
@@ -261,7 +264,7 @@ def _unit(word: str, wanted: str, *, under: bool = False) -> str:
     if word in ("mil", "mils") and wanted in ("mm", "size"):
         raise ReadError(f"A mil is a thousandth of an inch, and some say it for mm. {_hint(wanted)}")
     registry = _registry()
-    if not word.isidentifier() or word not in registry:
+    if not word.isidentifier() or word in _NO_NUMBERS or word not in registry:
         close = get_close_matches(word, [n for n in registry._units if n.isascii() and "delta" not in n], 1)
         meant = f'; did you mean "{close[0]}"?' if close else "."
         raise ReadError(f'I know no unit "{_short(word)}"{meant} {_hint(wanted)}')
@@ -304,7 +307,7 @@ def _read_money(plain: str) -> float:
     body = re.sub(r"(?:[$€£¥]|\b(?:us|usd|eur|gbp|chf|dollars?|euros?|pounds?|francs?)\b)", "", plain).strip()
     if re.fullmatch(r"\d{1,3}(?:,\d{3})+(?:\.\d{1,2})?", body):  # money has no three decimals
         return float(body.replace(",", ""))
-    if not re.fullmatch(r"[\d.,]+", body) or re.search(r"\.\d{3,}$", body):
+    if not re.fullmatch(r"[\d.,]+", body) or re.search(r"[.,]\d{3,}$", body):
         raise ReadError(f'"{_short(plain)}" is no price. {_hint("money")}')
     return _number(body)
 

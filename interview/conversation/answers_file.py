@@ -82,7 +82,7 @@ def _parse(data: bytes) -> dict[str, Any]:
         table = tomllib.loads(f"{text}\n")  # a fault in the last line then tells its number, too
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
         raise AnswersError(_toml_fault(str(error) or "nested too deep", text)) from None
-    if not table:
+    if not table.keys() - {"origin"}:
         raise AnswersError("The file holds no answers. beforepour questions shows what can be answered.")
     return table
 

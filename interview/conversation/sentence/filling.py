@@ -240,9 +240,10 @@ class _Filler:
     def _collect(self, mentions: list[Mention], place: Place, question: str, target: list[Sense]) -> None:
         """Senses of one question; those joined by "or" are in doubt."""
         mentions = said(mentions)
+        mates = list({m.item.senses: m for m in mentions}.values())  # a thing said a hundred times counts once
         groups: list[tuple[Mention, list[Sense]]] = []
         for mention in mentions:
-            chosen = [s for s in choose(mention, place, self.setting, mentions) if s.question == question]
+            chosen = [s for s in choose(mention, place, self.setting, mates) if s.question == question]
             if chosen and mention.joined_by == "or" and groups:
                 groups[-1][1].extend(s for s in chosen if s not in groups[-1][1])
             elif chosen and not (groups and _heads(groups[-1][0], mention, chosen)):
