@@ -1,1 +1,1 @@
-"""Hostile and clumsy input: a fuzzer (python -m tests.hostile), what it found, and every way a piece can be cut off."""
+"""Hostile and clumsy input: a fuzzer (python -m tests.hostile), what it found, every way of being cut off."""

@@ -1,6 +1,6 @@
 """Fuzz everything that takes input: python -m tests.hostile [--inputs N] [--seed N] [--only NAME] [--jobs N]
 
-A million inputs take about half an hour on two cores. What is found is kept under tests/hostile/cases/ and told.
+A million inputs take half an hour on two free cores. What is found is told, and kept in cases/.
 """
 
 from __future__ import annotations
@@ -47,7 +47,8 @@ def _show_progress(name: str, done: int, total: int, finds: int) -> None:
 
 def _print_table(tallies: dict[str, Tally]) -> None:
     print(
-        f"{'target':<16}{'inputs':>11}{'outcomes':>10}{'a second':>10}{'slowest s':>11}{'MB':>6}{'grown':>7}{'found':>7}"
+        f"{'target':<16}{'inputs':>11}{'outcomes':>10}{'a second':>10}"
+        f"{'slowest s':>11}{'MB':>6}{'grown':>7}{'found':>7}"
     )
     for name, tally in tallies.items():
         pace = tally.inputs / max(tally.seconds, 1e-9)

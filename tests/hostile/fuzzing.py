@@ -1,4 +1,4 @@
-"""Runs of the fuzzer: chunks of a target on several processes, told by outcomes which inputs to go on from."""
+"""Runs of the fuzzer: chunks of a target on several processes. Inputs that come out anew are gone on from."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """Every demo conversation killed with SIGKILL at every point, in a real pseudo-terminal, and taken up again.
 
-python -m tests.hostile.killing [SCENE ...]   All scenes, every point, each in two ways: while the next question stands
-there, and in the very moment a reply was handed over. Takes some minutes. tests/hostile/test_killed.py runs a few points.
+python -m tests.hostile.killing [SCENE ...]   All scenes, every point, in two ways: while the next question
+stands there, and in the very moment a reply was handed over. Takes some minutes; test_killed.py runs a few.
 """
 
 from __future__ import annotations
@@ -79,7 +79,7 @@ def course_of(scene: dict[str, Any]) -> Course:
 
 
 def kill_at(course: Course, prompt: int, moment: Moment, delay: float = 0.0) -> None:
-    """Play up to a prompt, kill, look, take up again, look again. Raises AssertionError where anything is lost."""
+    """Play up to a prompt, kill, look, take up again, look again. Raises AssertionError for what is lost."""
     with tempfile.TemporaryDirectory() as folder:
         journal = Path(folder) / "pieces" / f"{course.name.replace('_', '-')}.jsonl"
         pace = [] if course.pace == "full" else [f"--{course.pace}"]

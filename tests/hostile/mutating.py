@@ -1,4 +1,4 @@
-"""Inputs made from inputs: bytes flipped, words put in, lines moved, pieces spliced. The same seed, the same inputs."""
+"""Inputs made from inputs: bytes flipped, words put in, lines moved. The same seed, the same inputs."""
 
 from __future__ import annotations
 
@@ -6,25 +6,11 @@ import random
 import re
 from collections.abc import Callable, Sequence
 
+from tests.hostile.nasty import NASTY
+
 LONGEST = 6000  # bytes of most inputs; now and then one is far longer
 MUCH_LONGER = 200_000
 
-# what harms elsewhere: escapes, direction tricks, invisible filling, piled marks, templates, markup, formulas, paths
-NASTY = tuple(
-    text.encode("utf-8", "surrogatepass")
-    for text in (
-        "\x1b[2J", "\x1b]0;t\x07", "\x1b]52;c;aGk=\x07", "\x1bP+q\x1b\\", "\x9b31m", "\x00", "\x07", "\x08", "\x7f", "\x0c",
-        "\u202e", "\u2066", "\u2069", "\u200b", "\u200d", "\u00ad", "\ufeff", "\u2028", "\u0085", "e" + "\u0301" * 40, "\U000e0041",
-        "\u0663", "\u2167", "½", "⅞", "①", "²", "\u0131", "ß", "ﬁ", "İ", "ǆ", "\U0001f600", "日本語", "عربى", "\ud800", "\ufdfa",
-        "{{ 7*7 }}", "{% for x in y %}", "{# x", "${7*7}", "%s%n", "<script>alert(1)</script>", "<b>", "&amp;", "]]>", "<!--",
-        "=cmd()", "=1+1", "@SUM(A1)", "-2+3", "+1", "\t=1", "../../etc/passwd", "/dev/zero", "C:\\con", "~root", "$(id)", "`id`",
-        "'", '"', "''", '"""', "\\", "\\u0000", "\\x", "#", "[[", "]]", "[", "{", "}", ",", ";", "|", "=", ":", "\r\n", "\r", "\n",
-        "nan", "inf", "-inf", "1e999", "1e-999", "0", "-0", "-1", "00", "1/0", "0/0", "1,2,3", "1.2.3", "9" * 400, "0." + "0" * 300 + "1",
-        "1_000", "0x10", "0b1", "1979-05-27", "07:32:00", "1979-05-27T07:32:00Z", "true", "null", "None", "not sure", "why", "back",
-        "no", "not", "or", "and", "x", "by", "in", "to", "per", "of", "a" * 300, " " * 300, "(" * 60, "[" * 300, "[[" * 90, "a.b" * 50,
-        "sep=;", "\ufeffname;count", '"a""b"', '""', '"', "__class__", "__import__('os')", "<<", "!!python/object", "id", "sum",
-    )
-)  # fmt: skip
 _WORD = re.compile(rb"[A-Za-z_]{2,}|\d+(?:[.,]\d+)?|[^\sA-Za-z0-9_]")
 
 
@@ -133,8 +119,22 @@ class Mutator:
 
 
 _WAYS: tuple[Callable[[Mutator, bytes], bytes], ...] = (
-    Mutator._flip, Mutator._byte, Mutator._drop, Mutator._again, Mutator._move, Mutator._nasty, Mutator._nasty, Mutator._said,
-    Mutator._said, Mutator._swap_word, Mutator._swap_word, Mutator._swap_word, Mutator._splice, Mutator._lines, Mutator._cut,
+    Mutator._flip,
+    Mutator._byte,
+    Mutator._drop,
+    Mutator._again,
+    Mutator._move,
+    Mutator._nasty,
+    Mutator._nasty,
+    Mutator._said,
+    Mutator._said,
+    Mutator._swap_word,
+    Mutator._swap_word,
+    Mutator._swap_word,
+    Mutator._splice,
+    Mutator._lines,
+    Mutator._cut,
     *(Mutator._flip, Mutator._drop, Mutator._said, Mutator._swap_word, Mutator._splice, Mutator._lines) * 2,
-    Mutator._line_ends, Mutator._recode,
-)  # fmt: skip
+    Mutator._line_ends,
+    Mutator._recode,
+)

@@ -1,11 +1,12 @@
-"""What the fuzzer found once stays mended, and a sample of new inputs finds nothing. All of it: python -m tests.hostile"""
+"""What the fuzzer found stays mended, and a sample of new inputs finds nothing more."""
 
 from __future__ import annotations
 
 import pytest
 
+from tests.hostile.common import Target
 from tests.hostile.fuzzing import CASES, cases_of, run_chunk
-from tests.hostile.targets import BY_NAME, TARGETS, Target
+from tests.hostile.targets import BY_NAME, TARGETS
 from tests.hostile.watching import attempt
 
 

@@ -56,7 +56,7 @@ def test_input_that_ends_at_any_point_leaves_all_that_was_confirmed(
 def test_what_was_cut_short_is_taken_up_again_to_the_same_end(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Every line a program of its own: begun, cut off, resumed, cut off ... comes to the answers of one go."""
+    """Every line a program of its own: begun, cut off, resumed ... comes to the answers of one go."""
     course = _course("beginner_flower_coaster")
     monkeypatch.setenv("BEFOREPOUR_DATA", str(tmp_path))
     start(piped(course.replies[:2])[0], "full", course.name)

@@ -1,4 +1,4 @@
-"""kill -9 in a real pseudo-terminal at some points of a demo conversation; python -m tests.hostile.killing does all."""
+"""kill -9 in a real pseudo-terminal at some points; python -m tests.hostile.killing does them all."""
 
 from __future__ import annotations
 

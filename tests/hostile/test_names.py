@@ -1,7 +1,7 @@
 """Names that would harm elsewhere: shown as what they are in every form, and never run as anything.
 
-Markdown is read back by markdown-it (CommonMark 0.31), HTML by the standard library's parser, calendars by icalendar
-(RFC 5545), CSV by the csv module (RFC 4180). Formulas in CSV: OWASP, "CSV Injection".
+Markdown is read back by markdown-it (CommonMark 0.31), HTML by the standard library's parser, calendars by
+icalendar (RFC 5545), CSV by the csv module (RFC 4180). Formulas in CSV: OWASP, "CSV Injection".
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from interview.answers import Answers
 from interview.brief.calendar_file import calendar_file
 from interview.brief.file_names import safe
 from interview.brief.rendering import render
+from interview.cli import main
 from interview.conversation.answers_file import read_answers
 from interview.conversation.journal import begin
 from interview.conversation.places import file_name
@@ -33,22 +34,57 @@ from interview.planner import make_plan
 from interview.reasoning.clock import Doing, Timeline
 from interview.stock import put_on_shelf
 from knowledge.loading import Knowledge
-from tests.hostile.targets import known
+from tests.hostile.common import known
 from tests.test_cli import GOOD
 
 NAMES = {
-    "escape": "gull\x1b[2J\x1b[31m red", "title": "gull\x1b]0;pwned\x07", "clipboard": "\x1b]52;c;aGk=\x1b\\gull", "8-bit": "gull\x9b31m",
-    "bidi": "gull \u202egnp.exe\u202c", "isolate": "\u2066gull\u2069", "zero width": "g\u200bu\u200dl\ufeffl", "soft hyphen": "gu\u00adll",
-    "piled marks": "gull" + "\u0301" * 60, "nul": "gu\x00ll", "bell": "gull\x07\x08", "tags": "gull\U000e0041\U000e0042",
-    "separator": "gull\u2028gull\u2029gull\x85", "surrogate": "gull\ud800", "very long": "gull" * 2000, "wide": "鷗" * 300,
-    "template": "{{ 7*7 }} gull", "block": "{% for x in range(9) %}gull{% endfor %}", "comment": "{# gull #}", "dollar": "${7*7} gull",
-    "percent": "%s %(name)s {0} {name} gull", "script": "<script>alert(1)</script> gull", "attribute": "\" onload=\"alert(1)\" x='gull",
-    "image": "![gull](http://example.invalid/x.png)", "link": "[gull](javascript:alert(1))", "autolink": "<http://example.invalid>", "fence": "```\ngull\n```",
-    "heading": "# gull\n\n- gull", "table": "a | b\n--|--\ngull | x", "entity": "&lt;b&gt; &#x3c;gull", "cdata": "]]> gull <!-- x",
-    "formula": "=cmd|' /C calc'!A0", "sum": "@SUM(1+1)*cmd|' /C calc'!A0", "plus": "+1+1 gull", "minus": "-2+3 gull", "tab": "\t=1+1", "quote": '"=1+1"',
-    "path": "../../../etc/passwd", "home": "~/gull", "device": "CON", "windows": "C:\\gull\\..\\x", "hidden": ".gull", "option": "--gull",
-    "shell": "$(touch /tmp/gull) `id`; rm -rf *", "calendar": "gull\r\nATTACH:http://example.invalid\r\nBEGIN:VALARM", "nothing": "\x1b[0m\u200b",
-}  # fmt: skip
+    "escape": "gull\x1b[2J\x1b[31m red",
+    "title": "gull\x1b]0;pwned\x07",
+    "clipboard": "\x1b]52;c;aGk=\x1b\\gull",
+    "8-bit": "gull\x9b31m",
+    "bidi": "gull \u202egnp.exe\u202c",
+    "isolate": "\u2066gull\u2069",
+    "zero width": "g\u200bu\u200dl\ufeffl",
+    "soft hyphen": "gu\u00adll",
+    "piled marks": "gull" + "\u0301" * 60,
+    "nul": "gu\x00ll",
+    "bell": "gull\x07\x08",
+    "tags": "gull\U000e0041\U000e0042",
+    "separator": "gull\u2028gull\u2029gull\x85",
+    "surrogate": "gull\ud800",
+    "very long": "gull" * 2000,
+    "wide": "鷗" * 300,
+    "template": "{{ 7*7 }} gull",
+    "block": "{% for x in range(9) %}gull{% endfor %}",
+    "comment": "{# gull #}",
+    "dollar": "${7*7} gull",
+    "percent": "%s %(name)s {0} {name} gull",
+    "script": "<script>alert(1)</script> gull",
+    "attribute": '" onload="alert(1)" x=\'gull',
+    "image": "![gull](http://example.invalid/x.png)",
+    "link": "[gull](javascript:alert(1))",
+    "autolink": "<http://example.invalid>",
+    "fence": "```\ngull\n```",
+    "heading": "# gull\n\n- gull",
+    "table": "a | b\n--|--\ngull | x",
+    "entity": "&lt;b&gt; &#x3c;gull",
+    "cdata": "]]> gull <!-- x",
+    "formula": "=cmd|' /C calc'!A0",
+    "sum": "@SUM(1+1)*cmd|' /C calc'!A0",
+    "plus": "+1+1 gull",
+    "minus": "-2+3 gull",
+    "tab": "\t=1+1",
+    "quote": '"=1+1"',
+    "path": "../../../etc/passwd",
+    "home": "~/gull",
+    "device": "CON",
+    "windows": "C:\\gull\\..\\x",
+    "hidden": ".gull",
+    "option": "--gull",
+    "shell": "$(touch /tmp/gull) `id`; rm -rf *",
+    "calendar": "gull\r\nATTACH:http://example.invalid\r\nBEGIN:VALARM",
+    "nothing": "\x1b[0m\u200b",
+}
 each_name = pytest.mark.parametrize("name", NAMES.values(), ids=NAMES)
 
 
@@ -195,3 +231,19 @@ def test_as_a_file_name_it_stays_in_its_folder(name: str, tmp_path: Path) -> Non
         assert made[0] not in ".-~" and len(made.encode()) < 200
         (tmp_path / f"{made}.md").write_text("x")
     assert not (Path("/tmp") / "gull").exists()
+
+
+def test_no_brief_takes_the_file_of_another(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Names that would make one file on some system get files of their own, and stay in the folder."""
+    table = tmp_path / "kinds.csv"
+    names = ("gull/a", "Gull A", "../../gull a", "CON")
+    rows = "".join(f"{name},1,hard,glazed_tile\n" for name in names)
+    table.write_text(f"name,count,piece,support\n{rows}")
+    assert main(["batch", str(table), "--folder", str(tmp_path / "out")]) == 0
+    made = {path.name for path in (tmp_path / "out").iterdir()}
+    assert {"gull-a.md", "Gull-A-2.md", "gull-a-3.md", "CON-piece.md"} <= made
+    assert {path.name for path in tmp_path.iterdir()} == {"kinds.csv", "out"}
+    (tmp_path / "file").write_text("mine")
+    capsys.readouterr()
+    assert main(["batch", str(table), "--folder", str(tmp_path / "file")]) == 1
+    assert "a file stands where a folder is needed" in capsys.readouterr().err

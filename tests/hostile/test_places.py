@@ -1,4 +1,4 @@
-"""No home, a home that cannot be written, no room, the wrong thing in the way: a clear line, and the brief all the same.
+"""No home, one that cannot be written, no room, something in the way: a clear line, and the brief as ever.
 
 Each case is the program itself, given a whole conversation through a pipe.
 """
@@ -29,9 +29,11 @@ PYTHON = (sys.executable, "-m", "interview")
 # root without the right to pass over permissions: like anybody else in a folder of another's
 POWERLESS = ("setpriv", "--bounding-set", "-dac_override,-dac_read_search,-fowner", *PYTHON)
 NOBODY = (
-    sys.executable, "-c", "import pwd, sys\ndef nobody(_): raise KeyError('no such user')\npwd.getpwuid = nobody\n"
+    sys.executable,
+    "-c",
+    "import pwd, sys\ndef nobody(_): raise KeyError('no such user')\npwd.getpwuid = nobody\n"
     "from interview.cli import main\nsys.exit(main())",
-)  # fmt: skip
+)
 powerless = pytest.mark.skipif(
     os.geteuid() != 0 or not shutil.which("setpriv"), reason="needs root, and setpriv to give its powers up"
 )
@@ -52,9 +54,15 @@ def run(
         "PYTHONDONTWRITEBYTECODE": "1",
     }
     done = subprocess.run(
-        [*program, *arguments], input=typed, capture_output=True, check=False, timeout=120,
-        env=base | env, cwd=ROOT, **more,
-    )  # fmt: skip
+        [*program, *arguments],
+        input=typed,
+        capture_output=True,
+        check=False,
+        timeout=120,
+        env=base | env,
+        cwd=ROOT,
+        **more,
+    )
     out = " ".join(done.stdout.decode().split())
     err = done.stderr.decode()
     assert "Traceback" not in out + err, out + err
@@ -62,7 +70,7 @@ def run(
 
 
 def goes_on(out: str, why: str) -> None:
-    """It was told once, in one line; the interview came to its brief; the answers stand on the screen to be copied."""
+    """Told once, in one line; the interview came to its brief; the answers stand there to be copied."""
     assert out.count("This cannot be kept on disk:") == 1 and why in out, out[-1500:]
     assert " VERDICT ------- The face " in out and 'piece = "hard"' in out, out[-1500:]
 
@@ -72,7 +80,7 @@ def small_files(most: int) -> Callable[[], None]:
 
 
 def test_a_full_disk(tmp_path: Path) -> None:
-    """No file may grow beyond 300 bytes: the journal begins, and is then cut off in the middle of a record."""
+    """No file may grow beyond 300 bytes: the journal begins, and is cut off within a record."""
     done = run(env={"BEFOREPOUR_DATA": str(tmp_path)}, preexec_fn=small_files(300))
     goes_on(done.stdout, "the file would grow too large")
     again = run("list", typed=b"", env={"BEFOREPOUR_DATA": str(tmp_path)})
@@ -173,7 +181,7 @@ def test_no_home_at_all() -> None:
 
 @pytest.mark.parametrize("limit", [0, 1, 1000, 4096])
 def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path, limit: int) -> None:
-    """In a process of its own, whose files may not grow beyond the limit; then one that is killed while it writes."""
+    """In a process of its own, whose files may not grow beyond the limit."""
     path = tmp_path / "x.html"
     script = "import sys; from pathlib import Path; from interview.conversation.places import write_whole; "
     script += "write_whole(Path(sys.argv[1]), 'x' * 5000, overwrite=len(sys.argv) > 2)"
@@ -194,7 +202,8 @@ def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path, limit: int) -> No
 def test_killed_while_it_writes_the_old_file_is_whole(tmp_path: Path) -> None:
     path = tmp_path / "x.md"
     script = "import sys; from pathlib import Path; from interview.conversation.places import write_whole\n"
-    script += "for n in range(100000):\n    write_whole(Path(sys.argv[1]), str(n % 10) * 300000, overwrite=True)\n    print(n, flush=True)"
+    script += "for n in range(100000):\n    write_whole(Path(sys.argv[1]), str(n % 10) * 300000, overwrite=True)\n"
+    script += "    print(n, flush=True)"
     for _ in range(4):
         child = subprocess.Popen(
             [sys.executable, "-B", "-c", script, str(path)], stdout=subprocess.PIPE, cwd=ROOT
@@ -215,9 +224,14 @@ def test_killed_while_it_writes_the_old_file_is_whole(tmp_path: Path) -> None:
 )
 def test_streams_that_are_closed_or_full(tmp_path: Path, command: str, closed: str) -> None:
     done = subprocess.run(
-        ["sh", "-c", f'"{sys.executable}" -m interview {command} {closed}'], input=CONVERSATION, capture_output=True, check=False,
-        env={**os.environ, "BEFOREPOUR_DATA": str(tmp_path), "PYTHONDONTWRITEBYTECODE": "1"}, cwd=ROOT, timeout=60,
-    )  # fmt: skip
+        ["sh", "-c", f'"{sys.executable}" -m interview {command} {closed}'],
+        input=CONVERSATION,
+        capture_output=True,
+        check=False,
+        env={**os.environ, "BEFOREPOUR_DATA": str(tmp_path), "PYTHONDONTWRITEBYTECODE": "1"},
+        cwd=ROOT,
+        timeout=60,
+    )
     assert b"Traceback" not in done.stdout + done.stderr, done.stderr
     assert done.returncode in (0, 1, 2)
     assert (b"the disk is full" in done.stderr) is (closed == ">/dev/full")
@@ -228,9 +242,21 @@ def test_a_working_folder_that_is_gone(tmp_path: Path) -> None:
     gone.mkdir()
     for data in ("relative",):
         done = subprocess.run(
-            ["sh", "-c", f'cd "{gone}" && mkdir -p "{gone}" && rmdir "{gone}" && exec "{sys.executable}" -m interview'],
-            input=CONVERSATION, capture_output=True, check=False, timeout=60,
-            env={**os.environ, "BEFOREPOUR_DATA": data, "PYTHONPATH": str(ROOT), "PYTHONDONTWRITEBYTECODE": "1"},
-        )  # fmt: skip
+            [
+                "sh",
+                "-c",
+                f'cd "{gone}" && mkdir -p "{gone}" && rmdir "{gone}" && exec "{sys.executable}" -m interview',
+            ],
+            input=CONVERSATION,
+            capture_output=True,
+            check=False,
+            timeout=60,
+            env={
+                **os.environ,
+                "BEFOREPOUR_DATA": data,
+                "PYTHONPATH": str(ROOT),
+                "PYTHONDONTWRITEBYTECODE": "1",
+            },
+        )
         gone.mkdir(exist_ok=True)
         assert b"Traceback" not in done.stdout + done.stderr and b"VERDICT" in done.stdout

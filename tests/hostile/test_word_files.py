@@ -1,4 +1,4 @@
-"""A broken word file, or another file beside the rows, is told with its name and its cure, and found by the check."""
+"""A broken word file, or another beside the rows, is told with its name and cure, and found by the check."""
 
 from __future__ import annotations
 
@@ -16,19 +16,36 @@ from knowledge.solvents import load_solvents
 from knowledge.word_files import NAMES, read_words, word_faults
 
 BROKEN = [
-    ("plain", "x = [", "is not TOML"), ("sorts", b"\xff\xfe", "is not UTF-8"), ("grammar", 'on = "on"', "'with' is missing"),
-    ("grammar", "on = 3", "'on': needs text in quotes"), ("grammar", 'onn = "on"', "'onn' is no list"),
-    ("kinds", '[[kind]]\nid = "a"\n', "'question' is missing"), ("kinds", "kind = 3\n", "with two brackets"),
-    ("kinds", '[[kind]]\nid = "a"\nquestion = "colour"\nname = "a"\n', "'colour' is none of support, media, laid_on"),
-    ("kinds", '[[kind]]\nid = "a"\nquestion = "media"\nname = "a"\nsay = "a"\nrows = ["moon_dust"]\n', "a: names the row 'moon_dust'"),
+    ("plain", "x = [", "is not TOML"),
+    ("sorts", b"\xff\xfe", "is not UTF-8"),
+    ("grammar", 'on = "on"', "'with' is missing"),
+    ("grammar", "on = 3", "'on': needs text in quotes"),
+    ("grammar", 'onn = "on"', "'onn' is no list"),
+    ("kinds", '[[kind]]\nid = "a"\n', "'question' is missing"),
+    ("kinds", "kind = 3\n", "with two brackets"),
+    (
+        "kinds",
+        '[[kind]]\nid = "a"\nquestion = "colour"\nname = "a"\n',
+        "'colour' is none of support, media, laid_on",
+    ),
+    (
+        "kinds",
+        '[[kind]]\nid = "a"\nquestion = "media"\nname = "a"\nsay = "a"\nrows = ["moon_dust"]\n',
+        "a: names the row 'moon_dust'",
+    ),
     ("kinds", '[[kind]]\nid = "a"\nquestion = "media"\nname = "a"\n', "give 'say' or 'vague'"),
-    ("kinds", '[[kinds]]\nid = "a"\n', "did you mean 'kind'"), ("sorts", '[[sort]]\nquestion = "media"\nrow = "x"\nsay = "x"\n', "x: is no row"),
+    ("kinds", '[[kinds]]\nid = "a"\n', "did you mean 'kind'"),
+    ("sorts", '[[sort]]\nquestion = "media"\nrow = "x"\nsay = "x"\n', "x: is no row"),
     ("states", '[[state]]\nquestion = "mood"\nvalue = "x"\nsay = "x"\n', "the question 'mood' is in no file"),
     ("states", '[[state]]\nquestion = "piece"\nvalue = "ship"\nsay = "ship"\n', "'ship' is no choice"),
-    ("plain", '[[plain]]\ntheme = "people"\nsay = "aunt"\n', "the theme 'doing'"), ("numbers", 'again = "again"\n', "'values' is missing"),
-    ("numbers", 'again = 3\n', "needs text in quotes"), ("spelling", 'parts = [["color"]]\n[plurals]\n[slips]\n', "'parts': write each"),
-    ("uncoated", 'always = "film"\n', "'alone' is missing"), ("things", None, "is missing"), ("numbers", "FOLDER", "is no file"),
-]  # fmt: skip
+    ("plain", '[[plain]]\ntheme = "people"\nsay = "aunt"\n', "the theme 'doing'"),
+    ("numbers", 'again = "again"\n', "'values' is missing"),
+    ("numbers", "again = 3\n", "needs text in quotes"),
+    ("spelling", 'parts = [["color"]]\n[plurals]\n[slips]\n', "'parts': write each"),
+    ("uncoated", 'always = "film"\n', "'alone' is missing"),
+    ("things", None, "is missing"),
+    ("numbers", "FOLDER", "is no file"),
+]
 
 
 @pytest.fixture(scope="module")
@@ -82,9 +99,8 @@ def test_every_word_file_is_checked() -> None:
 def test_the_files_beside_the_rows(tmp_path: Path, text: str) -> None:
     for name, load in (("solvents.toml", load_solvents), ("allowances.toml", load_allowances)):
         (tmp_path / name).write_text(text)
-        if text:
-            with pytest.raises(KnowledgeError, match=name):
-                load.__wrapped__(tmp_path / name)
+        with pytest.raises(KnowledgeError, match=name):
+            load.__wrapped__(tmp_path / name)
         (tmp_path / name).unlink()
         with pytest.raises(KnowledgeError, match="is missing"):
             load.__wrapped__(tmp_path / name)

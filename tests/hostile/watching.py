@@ -1,4 +1,4 @@
-"""One input tried: how it came out, how long it took. What was not expected, a hang, or lost memory is a find."""
+"""One input tried: how it came out, how long it took. A traceback, a hang or too much memory is a find."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import traceback
 from dataclasses import dataclass
 from types import FrameType
 
-from tests.hostile.targets import Target
+from tests.hostile.common import Target
 
 PATIENCE = 2.0  # seconds of work for one input
 LONG_PATIENCE = (
