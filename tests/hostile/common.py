@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import shutil
 import tempfile
 import zlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
+from multiprocessing.util import Finalize
 from pathlib import Path
 from typing import Any
 
@@ -40,7 +42,9 @@ def known() -> Knowledge:
 def in_memory() -> Path:
     """A folder in memory, where there is one: files are made by the hundred thousand."""
     memory = Path("/dev/shm")
-    return Path(tempfile.mkdtemp(prefix="hostile-", dir=memory if memory.is_dir() else None))
+    folder = tempfile.mkdtemp(prefix="hostile-", dir=memory if memory.is_dir() else None)
+    Finalize(None, shutil.rmtree, (folder, True), exitpriority=1)  # also where a worker process ends
+    return Path(folder)
 
 
 def now_and_then(data: bytes, often: int) -> bool:

@@ -202,7 +202,7 @@ def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path, limit: int) -> No
 def test_killed_while_it_writes_the_old_file_is_whole(tmp_path: Path) -> None:
     path = tmp_path / "x.md"
     script = "import sys; from pathlib import Path; from interview.conversation.places import write_whole\n"
-    script += "for n in range(100000):\n    write_whole(Path(sys.argv[1]), str(n % 10) * 300000, overwrite=True)"
+    script += "for n in range(99):\n    write_whole(Path(sys.argv[1]), str(n % 10) * 300000, overwrite=True)"
     script += "\n    print(n, flush=True)"
     for _ in range(4):
         child = subprocess.Popen(
