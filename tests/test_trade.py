@@ -9,10 +9,12 @@ from typing import Any
 import pytest
 
 from interview.answers import Answers
+from interview.conversation.agenda import acknowledge, contradictions
 from interview.conversation.values import value_from_plain
 from interview.parts import Decision
 from interview.reasoning.circumstances import settled
-from interview.reasoning.deciding import decide
+from interview.reasoning.deciding import decide, decide_from
+from interview.reasoning.steps import steps
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS
 
@@ -78,16 +80,36 @@ def test_the_trade_agrees(knowledge: Knowledge, case: dict[str, Any]) -> None:
     for zone, rules in case.get("barred", {}).items():
         found = {f.rule for b in decision.barred if b.zone == zone for f in b.findings}
         assert set(rules) <= found, (zone, found)
+    for zone, told in case.get("need", {}).items():
+        got = {f"{v.reason} {v.need}" for v in decision.verdicts if v.zone == zone}
+        assert set(told) <= got, (zone, got)
+    for sealer, exact in case.get("coats_of", {}).items():
+        assert [[t.coats_least, t.coats_most] for t in decision.treatments if t.sealer == sealer] == [exact], sealer
     _check_lists(case, decision)
+    _check_shown(knowledge, case, answers)
     assert settled(knowledge, answers).facts["pours"]
 
 
 def _check_lists(case: dict[str, Any], decision: Decision) -> None:
-    got = {
-        "trial": {t.id for t in decision.trials},
-        "prep": {p.id for p in decision.preps},
-        "outlet": {o.id for o in decision.outlets},
-    }
-    for kind, ids in got.items():
-        assert set(case.get(kind, ())) <= ids, (kind, ids)
-        assert not set(case.get(f"no_{kind}", ())) & ids, (kind, ids)
+    _in_and_out(case, "trial", {t.id for t in decision.trials})
+    _in_and_out(case, "prep", {p.id for p in decision.preps})
+    _in_and_out(case, "outlet", {o.id for o in decision.outlets})
+    _in_and_out(case, "note", {n.rule for n in decision.notes})
+
+
+def _in_and_out(case: dict[str, Any], kind: str, ids: set[str]) -> None:
+    assert set(case.get(kind, ())) <= ids, (kind, ids)
+    assert not set(case.get(f"no_{kind}", ())) & ids, (kind, ids)
+
+
+def _check_shown(knowledge: Knowledge, case: dict[str, Any], answers: Answers) -> None:
+    """What is told beside the decision: steps, cautions, remedies, what follows from an answer, what contradicts it."""
+    decision, facts = decide_from(knowledge, settled(knowledge, answers))
+    _in_and_out(case, "step", {s.id.split(".", 1)[1] for s in steps(knowledge, decision, facts)})
+    shown = {c.id for c in knowledge.cautions.values() if c.when.holds(facts) or c.id in facts["treated.cautions"]}
+    _in_and_out(case, "caution", shown)
+    _in_and_out(case, "remedy", {r.id for r in knowledge.remedies.values() if r.when.holds(facts)})
+    _in_and_out(case, "contradiction", {c.id for c in contradictions(knowledge, answers)})
+    for question, remark in case.get("said", {}).items():
+        said = acknowledge(knowledge, answers.withdraw(question), answers)
+        assert said == (knowledge.remarks[remark].says if remark else ""), (question, said)

@@ -9,7 +9,7 @@ is needed, what is chosen is not barred, every need is met or told, and nothing 
 from __future__ import annotations
 
 import random
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import combinations, product
 from typing import Any, TypeVar
 
@@ -23,6 +23,7 @@ from tests.proof.states import BAR_FACTS, Shape, fronts, only_named, shapes, sta
 from tests.proof.tally import Tally, shown
 
 T = TypeVar("T")
+Bar = Callable[..., Iterable[Any]]
 WAYS = tuple(frozenset(c) for n in (1, 2) for c in combinations(("brush", "spray_outdoors", "spray_room"), n))
 _BARRED = Finding("barred", "It is barred.", Basis("computed"))
 
@@ -33,11 +34,16 @@ def prove(knowledge: Knowledge, share: float = 1.0) -> Tally:
     for fault in only_named(knowledge):
         tally.fault(fault, "by the rules' own inputs")
     rng = random.Random(5)
-    _needs(knowledge, tally, rng, share)
-    _brushes(knowledge, tally, rng, share)
-    _carriers(knowledge, tally)
+    states_of_needs(knowledge, tally, rng, share, shown)
+    states_of_brushes(knowledge, tally, rng, share, shown)
+    states_of_carriers(knowledge, tally)
     _chains(knowledge, tally, rng, share)
     return tally
+
+
+def quiet(items: Sequence[T], total: int, label: str) -> Sequence[T]:
+    """In place of the bar."""
+    return items
 
 
 def _some(items: Sequence[T], rng: random.Random, share: float) -> Sequence[T]:
@@ -47,8 +53,8 @@ def _some(items: Sequence[T], rng: random.Random, share: float) -> Sequence[T]:
 # ------------------------------------------------------------------ needs
 
 
-def _needs(knowledge: Knowledge, tally: Tally, rng: random.Random, share: float) -> None:
-    for shape in shown(shapes(knowledge), len(shapes(knowledge)), "needs of zones"):
+def states_of_needs(knowledge: Knowledge, tally: Tally, rng: random.Random, share: float, bar: Bar = quiet) -> None:
+    for shape in bar(shapes(knowledge), len(shapes(knowledge)), "needs of zones"):
         zone = _bare(shape)
         for reason in REASONS:
             names = _read(knowledge, reason)
@@ -123,13 +129,13 @@ def _for_air(zone: Mapping[str, Any]) -> tuple[Need, ...]:
 # ------------------------------------------------------------------ brushes
 
 
-def _brushes(knowledge: Knowledge, tally: Tally, rng: random.Random, share: float) -> None:
+def states_of_brushes(knowledge: Knowledge, tally: Tally, rng: random.Random, share: float, bar: Bar = quiet) -> None:
     """With every way at hand and a carrier that moves nothing: what bars a brush then bars it always."""
     ways = frozenset(("brush", "spray_outdoors"))
     wholes = {(kind, body): (kind, body, form) for kind, body, form in shapes(knowledge)}
     every = [(shape, state) for shape in wholes.values() for state in states(knowledge, shape, BAR_FACTS)]
     chosen = _some(every, rng, share)
-    for shape, state in shown(chosen, len(chosen), "brushes and zones"):
+    for shape, state in bar(chosen, len(chosen), "brushes and zones"):
         facts = {name.removeprefix("zone."): value for name, value in state.items()}
         zone = _bare(shape, {**facts, "wets": frozenset(), "swab_clean": frozenset(), "swab_colour": frozenset()})
         why = spoilt(facts)
@@ -157,7 +163,7 @@ def spoilt(zone: Mapping[str, Any]) -> str:
 # ------------------------------------------------------------------ carriers
 
 
-def _carriers(knowledge: Knowledge, tally: Tally) -> None:
+def states_of_carriers(knowledge: Knowledge, tally: Tally) -> None:
     """Each sealer on something its carrier leaves alone, may move, or moves, with every outcome of a swab."""
     for sealer in knowledge.sealers.values():
         if sealer.method == "none" or sealer.carrier not in CARRIERS:
