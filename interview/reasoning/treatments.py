@@ -299,7 +299,7 @@ def _treatment(
         coats_most=rule.most,
         reasons=reasons,
         strength=min((needs[r] for r in reasons), key=NEEDS.index),
-        findings=(finding(rule, fill(rule.says, zone), rule.when.names(), zone_facts(zone)),),
+        findings=(finding(rule, fill(rule.says, zone), sorted(rule.when.names()), zone_facts(zone)),),
         first=first,
         needs_trial=_swab_wanted(option, zone),
     )

@@ -41,12 +41,12 @@ def mutants(knowledge: Knowledge, tables: Sequence[str] = TABLES) -> Iterator[tu
         rows = getattr(knowledge, table)
         for id, row in rows.items():
             yield f"{table}: {id} dropped", replace(knowledge, **{table: {k: v for k, v in rows.items() if k != id}})
-            broken = [("turned round", replace(row, when=Opposite(row.when)))] if table != "ways_out" or row.when.names() else []
+            breaks = [("turned round", replace(row, when=Opposite(row.when)))] if table != "ways_out" or row.when.names() else []
             if table == "needs":
-                broken.append(("weighed otherwise", replace(row, need=OTHER[row.need])))
+                breaks.append(("weighed otherwise", replace(row, need=OTHER[row.need])))
             if table == "coats":
-                broken.append(("without coats", replace(row, least=0, most=0)))
-            for how, new in broken:
+                breaks.append(("without coats", replace(row, least=0, most=0)))
+            for how, new in breaks:
                 yield f"{table}: {id} {how}", replace(knowledge, **{table: {**rows, id: new}})
 
 
@@ -58,12 +58,13 @@ def noticed(knowledge: Knowledge, walked: Sequence[Answers], table: str = "") ->
         except Exception:  # decided otherwise, or not to be decided at all: both are noticed
             return "a case of the trade"
     try:
-        return "an invariant" if any(_broken(knowledge, walked, table)) else ""
+        return "an invariant" if any(broken(knowledge, walked, table)) else ""
     except Exception:
         return "an invariant"
 
 
-def _broken(knowledge: Knowledge, walked: Sequence[Answers], table: str) -> Iterator[str]:
+def broken(knowledge: Knowledge, walked: Sequence[Answers], table: str) -> Iterator[str]:
+    """Every invariant that does not hold, over the pieces walked and, for needs and bars, over states of zones."""
     for answers in walked:
         yield from faults(look_at(knowledge, answers))
     for answers in walked[:20] if table == "bars" else ():
