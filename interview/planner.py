@@ -25,7 +25,7 @@ from knowledge.loading import Knowledge
 
 def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.Plan:
     """Pure. Whatever is open is taken on the safe side and listed; `complete` tells whether anything is."""
-    missing = tuple(q.id for q in open_questions(knowledge, answers) if q.part == "piece")
+    missing = tuple(q.id for q in open_questions(knowledge, answers, "quick"))
     around = settled(knowledge, answers)
     around = replace(around, assumed=around.assumed | frozenset(missing))
     decision, facts = decide_from(knowledge, around)

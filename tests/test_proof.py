@@ -81,10 +81,7 @@ def test_the_invariants_notice_what_is_broken(knowledge: Knowledge, broken: str)
 
 
 def test_two_sealers_in_a_row_are_explained(knowledge: Knowledge) -> None:
-    """A shelf of which no tin does all: one keeps resin out, another keeps air in."""
-    tin = knowledge.sealers["brush_water_borne"]
-    shelf = {"a": replace(tin, id="a", blocks_air=0, tacks=0), "b": replace(tin, id="b", barrier=0, tacks=0)}
-    small = replace(knowledge, sealers=shelf)
+    small = mutation.with_a_small_shelf(knowledge)
     answers = pieces.answers_for(knowledge, pieces.Base(0, "wood", frozenset(("mdf",)), frozenset(("no_medium",))))
     told = {"ways": frozenset(("brush",)), "darken": "no", "laid_on": frozenset(("none",)), "wood_finish": "bare", "tried": frozenset(("none",))}
     for question, value in told.items():

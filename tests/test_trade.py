@@ -85,6 +85,8 @@ def test_the_trade_agrees(knowledge: Knowledge, case: dict[str, Any]) -> None:
         assert set(told) <= got, (zone, got)
     for sealer, exact in case.get("coats_of", {}).items():
         assert [[t.coats_least, t.coats_most] for t in decision.treatments if t.sealer == sealer] == [exact], sealer
+    for sealer, rule in case.get("coats_because", {}).items():
+        assert {f.rule for t in decision.treatments if t.sealer == sealer for f in t.findings} == {rule}, sealer
     _check_lists(case, decision)
     _check_shown(knowledge, case, answers)
     assert settled(knowledge, answers).facts["pours"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from interview.parts import Basis, Input, Zone
@@ -41,6 +42,13 @@ class ZoneArea:
 def extent(size: Mapping[str, Any]) -> Extent:
     """Face, edge and depth of a size as answers hold it. A box is taken by its first two sides, its third the
     depth."""
+    return _extent(tuple(sorted(size.items())))
+
+
+@lru_cache(maxsize=1024)
+def _extent(told: tuple[tuple[str, Any], ...]) -> Extent:
+    """Kept: every figure of a plan asks for it."""
+    size = dict(told)
     shape = size["shape"]
     words = size_words(size)
     if shape == "area":

@@ -210,6 +210,14 @@ def every_need_is_met(piece: Piece) -> Iterator[str]:
             yield f"4: the way out {outlet.id} has nothing to rest on"
 
 
+def two_in_a_row_are_explained(piece: Piece) -> Iterator[str]:
+    """Where one zone gets two sealers, one after the other, a note says why."""
+    for zone in piece.decision.zones:
+        mine = [t.sealer for t in piece.decision.treatments if zone.id in t.zones]
+        if len(mine) > 1 and not any(zone.name.casefold() in n.says.casefold() for n in piece.decision.notes):
+            yield f"4: {zone.kind} of {zone.body} gets {' and '.join(mine)}, and nothing says why"
+
+
 def paper_on_both_faces(piece: Piece) -> Iterator[str]:
     """A sheet sealed on its open face is sealed on its back, edges included, unless the back is closed or hidden."""
     needs = {(v.zone, v.reason): v.need for v in piece.decision.verdicts}
@@ -365,5 +373,5 @@ def _must_wait(piece: Piece, step: Step) -> float:
 
 CHECKS = (
     no_brush_where_it_spoils, no_carrier_that_moves, right_sealer, a_verdict_for_each, every_need_is_met,
-    paper_on_both_faces, opened_edges_are_sealed, settled_first, cautions_are_there, steps_in_order,
+    two_in_a_row_are_explained, paper_on_both_faces, opened_edges_are_sealed, settled_first, cautions_are_there, steps_in_order,
 )  # fmt: skip

@@ -69,6 +69,8 @@ def broken(knowledge: Knowledge, walked: Sequence[Answers], table: str) -> Itera
         yield from faults(look_at(knowledge, answers))
     for answers in walked[:20] if table == "bars" else ():
         yield from faults(look_at(_with_a_bad_shelf(knowledge), answers))
+    for answers in walked if table == "remarks" else ():
+        yield from (f for f in faults(look_at(with_a_small_shelf(knowledge), answers)) if f.startswith("4"))
     if table in ("needs", "bars"):
         tally, rng = Tally(), random.Random(5)
         zones.states_of_needs(knowledge, tally, rng, SHARE)
@@ -84,6 +86,14 @@ def _with_a_bad_shelf(knowledge: Knowledge) -> Knowledge:
         f"cloudy {s.id}": replace(s, id=f"cloudy {s.id}", clear=False, at_hand=s.id, rank=0) for s in knowledge.sealers.values()
     } | {f"yellow {s.id}": replace(s, id=f"yellow {s.id}", yellows=2, at_hand=s.id, rank=0) for s in knowledge.sealers.values()}
     return replace(knowledge, sealers={**knowledge.sealers, **tins})
+
+
+@lru_cache(maxsize=2)
+def with_a_small_shelf(knowledge: Knowledge) -> Knowledge:
+    """With two tins of which neither does all: one keeps resin out, another keeps air in."""
+    tin = knowledge.sealers["brush_water_borne"]
+    tins = {"a": replace(tin, id="a", blocks_air=0, tacks=0), "b": replace(tin, id="b", barrier=0, tacks=0)}
+    return replace(knowledge, sealers=tins)
 
 
 @lru_cache(maxsize=2)
