@@ -48,7 +48,9 @@ def test_a_sample_of_whole_pieces_holds(knowledge: Knowledge) -> None:
     assert not tally.faults, "\n".join(tally.lines())
 
 
-def test_a_sample_of_conversations_ends_asks_nothing_in_vain_and_leaves_nothing_out(knowledge: Knowledge) -> None:
+def test_a_sample_of_conversations_ends_asks_nothing_in_vain_and_leaves_nothing_out(
+    knowledge: Knowledge,
+) -> None:
     tally = Tally()
     for number, base in enumerate(_drawn(knowledge, 12)):
         talks.converse(knowledge, base, tally, unsure=number % 3 == 0)
@@ -72,18 +74,29 @@ def test_same_answers_same_plan_in_another_process_and_another_order(knowledge: 
     [
         "bars: brush_tears dropped", "bars: carrier_moves dropped", "bars: brush_on_what_lies_there dropped",
         "bars: it_dries_cloudy dropped", "needs: open_face weighed otherwise", "needs: little_air dropped",
-        "trials: edges dropped", "trials: swab dropped", "cautions: aerosol dropped", "coats: seal_coat without coats",
+        "trials: edges dropped", "trials: swab dropped", "cautions: aerosol dropped",
+        "coats: seal_coat without coats",
     ],
 )  # fmt: skip
 def test_the_invariants_notice_what_is_broken(knowledge: Knowledge, broken: str) -> None:
     mutant = next(k for name, k in mutation.mutants(knowledge, (broken.split(":")[0],)) if name == broken)
-    assert next(mutation.broken(mutant, mutation.walk(knowledge), broken.split(":")[0]), ""), f"{broken}, and all seems well"
+    assert next(mutation.broken(mutant, mutation.walk(knowledge), broken.split(":")[0]), ""), (
+        f"{broken}, and all seems well"
+    )
 
 
 def test_two_sealers_in_a_row_are_explained(knowledge: Knowledge) -> None:
     small = mutation.with_a_small_shelf(knowledge)
-    answers = pieces.answers_for(knowledge, pieces.Base(0, "wood", frozenset(("mdf",)), frozenset(("no_medium",))))
-    told = {"ways": frozenset(("brush",)), "darken": "no", "laid_on": frozenset(("none",)), "wood_finish": "bare", "tried": frozenset(("none",))}
+    answers = pieces.answers_for(
+        knowledge, pieces.Base(0, "wood", frozenset(("mdf",)), frozenset(("no_medium",)))
+    )
+    told = {
+        "ways": frozenset(("brush",)),
+        "darken": "no",
+        "laid_on": frozenset(("none",)),
+        "wood_finish": "bare",
+        "tried": frozenset(("none",)),
+    }
     for question, value in told.items():
         answers = answers.say(question, value)
     piece = look_at(small, answers)
@@ -92,5 +105,8 @@ def test_two_sealers_in_a_row_are_explained(knowledge: Knowledge) -> None:
 
 
 def test_classes_keep_apart_what_rules_tell_apart(knowledge: Knowledge) -> None:
-    worth = {i: folding.media_worth(knowledge, frozenset((i,))) for i in ("charcoal", "graphite", "alcohol_ink", "laser_toner")}
+    worth = {
+        i: folding.media_worth(knowledge, frozenset((i,)))
+        for i in ("charcoal", "graphite", "alcohol_ink", "laser_toner")
+    }
     assert len(set(worth.values())) == len(worth)

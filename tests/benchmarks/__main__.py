@@ -1,6 +1,7 @@
 """Speed as ratios, each measured side by side in one run: python -m tests.benchmarks
 
-Nothing here is asserted: the numbers hang on the machine. What keeps start-up honest is tests/test_startup.py.
+Nothing here is asserted: the numbers hang on the machine. What keeps start-up honest is
+tests/test_startup.py.
 """
 
 from __future__ import annotations
@@ -61,8 +62,9 @@ def _first_question() -> None:
 
 def _until(command: list[str], words: str, home: str) -> float:
     environment: Any = {
-        "TERM": "xterm", "PATH": "/usr/bin:/bin", "XDG_DATA_HOME": home, "HOME": home, "PROMPT_TOOLKIT_NO_CPR": "1",
-        "PYTHONPATH": str(Path(__file__).parent.parent.parent), "LANG": "C.UTF-8",
+        "TERM": "xterm", "PATH": "/usr/bin:/bin", "XDG_DATA_HOME": home, "HOME": home,
+        "PROMPT_TOOLKIT_NO_CPR": "1", "PYTHONPATH": str(Path(__file__).parent.parent.parent), "LANG":
+        "C.UTF-8",
     }  # fmt: skip
     begin = time.perf_counter()
     child = pexpect.spawn(command[0], command[1:], env=environment, dimensions=(24, 80), timeout=30)
@@ -88,7 +90,8 @@ def _decisions() -> None:
     _line("one decision, of many", decided, decided)
     _line("one decision, met for the first time", first, decided)
     _line("one whole plan with its figures, of many", planned, decided)
-    print(f"  so {MANY:,} decisions take {decided * MANY / 1000:.1f} s, {MANY:,} plans {planned * MANY / 1000:.1f} s")
+    seconds = MANY / 1000
+    print(f"  so {MANY:,} decisions take {decided * seconds:.1f} s, {MANY:,} plans {planned * seconds:.1f} s")
     _line("loading all knowledge", _each(load, 3), decided)
 
 

@@ -1,7 +1,7 @@
 """The same rules in our conditions and in two general rule engines, as each is best used.
 
-A fair common part: the need rules for absorption over the zones of all pieces of the trade's table, every fact known.
-All three must come to the same rules, zone by zone, or nothing is measured.
+A fair common part: the need rules for absorption over the zones of all pieces of the trade's table, every
+fact known. All three must come to the same rules, zone by zone, or nothing is measured.
 """
 
 from __future__ import annotations
@@ -66,7 +66,9 @@ def _zen_graph(rules: Sequence[Any], facts: Sequence[Facts]) -> Callable[[], Hel
     node = {"expressions": [{"id": r.id, "key": r.id, "value": _expression(r.when)} for r in rules]}
     kinds = [("in", "inputNode", {}), ("rules", "expressionNode", node), ("out", "outputNode", {})]
     graph = {
-        "nodes": [{"id": i, "name": i, "type": t, "content": c, "position": {"x": 0, "y": 0}} for i, t, c in kinds],
+        "nodes": [
+            {"id": i, "name": i, "type": t, "content": c, "position": {"x": 0, "y": 0}} for i, t, c in kinds
+        ],
         "edges": [
             {"id": "a", "sourceId": "in", "targetId": "rules", "type": "edge"},
             {"id": "b", "sourceId": "rules", "targetId": "out", "type": "edge"},
@@ -91,7 +93,9 @@ def _expression(condition: Condition) -> str:
         name, many = _name(condition.fact), condition.fact in _SETS
         if condition.test in ("at_least", "at_most"):
             return f"{name} {'>=' if condition.test == 'at_least' else '<='} {condition.value}"
-        each = [f"contains({name}, {_word(w)})" if many else f"{name} == {_word(w)}" for w in _wanted(condition)]
+        each = [
+            f"contains({name}, {_word(w)})" if many else f"{name} == {_word(w)}" for w in _wanted(condition)
+        ]
         return f"({' or '.join(each)})"
     if isinstance(condition, Opposite):
         return f"not({_expression(condition.part)})"
@@ -104,14 +108,22 @@ def _wanted(leaf: Leaf) -> tuple[Any, ...]:
 
 
 def _word(value: Any) -> str:
-    return str(value).lower() if isinstance(value, bool) else f'"{value}"' if isinstance(value, str) else str(value)
+    return (
+        str(value).lower()
+        if isinstance(value, bool)
+        else f'"{value}"'
+        if isinstance(value, str)
+        else str(value)
+    )
 
 
 # ------------------------------------------------------------------ CLIPS
 
 
 def _clips(rules: Sequence[Any], facts: Sequence[Facts]) -> Callable[[], Held]:
-    """One template, one rule of patterns for each of ours; a zone is one fact, and each rule that fires leaves one."""
+    """One template, one rule of patterns for each of ours; a zone is one fact, and each rule that fires
+    leaves one.
+    """
     import clips
 
     env = clips.Environment()
@@ -150,7 +162,9 @@ def _symbol(value: Any) -> str:
 
 
 def _patterns(condition: Condition) -> str:
-    """A condition as patterns of one zone. What must not be in a set is a `not` pattern; the rest are constraints."""
+    """A condition as patterns of one zone. What must not be in a set is a `not` pattern; the rest are
+    constraints.
+    """
     parts = condition.parts if hasattr(condition, "parts") else (condition,)
     slots, nots = [], []
     for part in parts:

@@ -1,8 +1,9 @@
-"""Rows that no rule can tell apart are one row to the proof: classes of materials, media and things, and all mixes.
+"""Rows that no rule can tell apart are one row to the proof: classes of materials, media and things, and all
+mixes.
 
 A piece may be made on several materials and with several media. Their zone takes the strongest level of each
-property, so a mix is worth no more to the rules than the strongest of what its rows are worth. `mixes` makes them
-all: one row more at a time until nothing new comes, and asks the real zones of each whether that is so.
+property, so a mix is worth no more to the rules than the strongest of what its rows are worth. `mixes` makes
+them all: one row more at a time until nothing new comes, and asks the real zones of each whether that is so.
 """
 
 from __future__ import annotations
@@ -23,8 +24,9 @@ Worth = tuple[Any, ...]
 SEALING = ("needs", "bars", "coats", "ways_out", "remarks")  # tables that decide what is sealed and how
 # what the zones of a piece are asked with, to see what its rows alone make of them
 PLAIN: Mapping[str, Any] = {
-    "mounted": "no", "opened": frozenset(), "layers": "flat", "hollow": "none", "laid_on": frozenset(("none",)),
-    "media": frozenset(("no_medium",)), "resin_on": "sides", "darken": "no", "sturdiness": "sturdy",
+    "mounted": "no", "opened": frozenset(), "layers": "flat", "hollow": "none",
+    "laid_on": frozenset(("none",)), "media": frozenset(("no_medium",)), "resin_on": "sides",
+    "darken": "no", "sturdiness": "sturdy",
     "wood_features": frozenset(("cracks",)),
 }  # fmt: skip
 _OPEN = ("closed", "tight", "open")
@@ -95,21 +97,33 @@ def moved(knowledge: Knowledge, wets: Iterable[tuple[str, str]]) -> tuple[int, .
     wet, made = tuple(wets), []
     for sealer in knowledge.sealers.values():
         if sealer.carrier in CARRIERS:
-            levels = (getattr(tables[t][i], sealer.carrier) for t, i in wet if t != "medium" or i not in sealer.made_for)
+            levels = (
+                getattr(tables[t][i], sealer.carrier)
+                for t, i in wet
+                if t != "medium" or i not in sealer.made_for
+            )
             made.append(max(levels, default=0))
     return tuple(made)
 
 
 def follows(knowledge: Knowledge, question: str, facts: Mapping[str, Any]) -> Worth:
-    """Which comparisons that questions make come out true by this answer alone. With more rows, more come true."""
+    """Which comparisons that questions make come out true by this answer alone. With more rows, more come
+    true.
+    """
     given = {question: facts[question], **_FOLLOWS[question](knowledge, facts)}
     tests = comparisons(knowledge, ("questions",))
-    return tuple(bool(leaf.holds(given)) for fact in sorted(given) for leaf in tests.get(fact, ()) if _grows(leaf))
+    return tuple(
+        bool(leaf.holds(given)) for fact in sorted(given) for leaf in tests.get(fact, ()) if _grows(leaf)
+    )
 
 
 def _grows(leaf: Leaf) -> bool:
-    """Comparisons that adding a row can make true and never false: all that questions make of rows must be such."""
-    assert leaf.test in ("is", "among", "at_least") and leaf.value is not False, f"{leaf} does not grow with the rows"
+    """Comparisons that adding a row can make true and never false: all that questions make of rows must be
+    such.
+    """
+    assert leaf.test in ("is", "among", "at_least") and leaf.value is not False, (
+        f"{leaf} does not grow with the rows"
+    )
     return True
 
 
@@ -140,7 +154,11 @@ def media_worth(knowledge: Knowledge, ids: frozenset[str]) -> Worth:
     """What a set of media makes of a face that has nothing of its own, and which questions it brings."""
     facts = {**PLAIN, "piece": "sheet", "support": frozenset(("glass",)), "media": ids}
     closes = any(knowledge.media[i].closes for i in ids)
-    return (*zone_worth(knowledge, zones(knowledge, facts)[0]), closes, *follows(knowledge, "media", {"media": ids}))
+    return (
+        *zone_worth(knowledge, zones(knowledge, facts)[0]),
+        closes,
+        *follows(knowledge, "media", {"media": ids}),
+    )
 
 
 def thing_worth(knowledge: Knowledge, ids: frozenset[str]) -> Worth:
@@ -169,7 +187,9 @@ def classes(ids: Iterable[str], worth: Callable[[frozenset[str]], Worth]) -> lis
 
 
 def mixes(singles: Iterable[Mix], worth: Callable[[frozenset[str]], Worth]) -> list[Mix]:
-    """All classes of mixes. Each is then asked of the real zones: a mix must be worth what its rows are joined."""
+    """All classes of mixes. Each is then asked of the real zones: a mix must be worth what its rows are
+    joined.
+    """
     start = list(singles)
     found = {m.worth: m for m in start}
     todo = list(start)
@@ -180,7 +200,9 @@ def mixes(singles: Iterable[Mix], worth: Callable[[frozenset[str]], Worth]) -> l
                 found[new] = Mix(mix.ids | one.ids, new)
                 todo.append(found[new])
     for mix in todo:
-        assert worth(mix.ids) == mix.worth, f"the rows {sorted(mix.ids)} are not worth what they are worth apart"
+        assert worth(mix.ids) == mix.worth, (
+            f"the rows {sorted(mix.ids)} are not worth what they are worth apart"
+        )
     return todo
 
 

@@ -1,8 +1,10 @@
-"""What must always hold of one decided piece, checked from the rows themselves, not from the rules that decided.
+"""What must always hold of one decided piece, checked from the rows themselves, not from the rules that
+decided.
 
-Each check gives a line for everything that is wrong. The numbers are those of the invariants: 1 no brush where it
-would spoil, 2 no carrier that moves a medium, 3 dry through before resin, 4 a verdict for each zone and reason with
-its basis, 5 a trial for every "not sure" that could change the plan, 6 cautions, 8 order and windows.
+Each check gives a line for everything that is wrong. The numbers are those of the invariants: 1 no brush
+where it would spoil, 2 no carrier that moves a medium, 3 dry through before resin, 4 a verdict for each zone
+and reason with its basis, 5 a trial for every "not sure" that could change the plan, 6 cautions, 8 order and
+windows.
 """
 
 from __future__ import annotations
@@ -44,7 +46,9 @@ class Piece:
 
     def rows_on(self, zone: Zone) -> list[Any]:
         """Materials of a zone, what is drawn on it, and what lies on it."""
-        table: Mapping[str, Any] = self.knowledge.inclusions if zone.kind == "inclusion" else self.knowledge.materials
+        table: Mapping[str, Any] = (
+            self.knowledge.inclusions if zone.kind == "inclusion" else self.knowledge.materials
+        )
         found = [table[i] for i in sorted(zone.fact("materials"))]  # type: ignore[call-overload]
         found += [self.knowledge.media[i] for i in self.media_on(zone)]
         return found + self.lying_on(zone)
@@ -64,7 +68,11 @@ class Piece:
     def lying_on(self, zone: Zone) -> list[Any]:
         if zone.kind not in FACE:
             return []
-        return [self.knowledge.inclusions[i] for i in sorted(self.around.facts.get("laid_on", ())) if i in self.knowledge.inclusions]
+        return [
+            self.knowledge.inclusions[i]
+            for i in sorted(self.around.facts.get("laid_on", ()))
+            if i in self.knowledge.inclusions
+        ]
 
 
 def look_at(knowledge: Knowledge, answers: Answers, around: Circumstances | None = None) -> Piece:
@@ -96,7 +104,9 @@ def no_brush_where_it_spoils(piece: Piece) -> Iterator[str]:
 def spoilt_by_brush(row: Any, zone: Zone, facts: Mapping[str, Any]) -> str:
     """What a brush does to one row, or nothing."""
     brush = getattr(row, "brush", "holds")
-    if brush in DELICATE or (brush == "varies" and not (zone.kind != "inclusion" and facts.get("sturdiness") == "sturdy")):
+    if brush in DELICATE or (
+        brush == "varies" and not (zone.kind != "inclusion" and facts.get("sturdiness") == "sturdy")
+    ):
         return brush
     if row.loose >= 2:
         return "is loose"
@@ -164,14 +174,16 @@ def a_verdict_for_each(piece: Piece) -> Iterator[str]:
         yield f"4: verdicts for {sorted(set(given) ^ set(wanted))} are missing, too many or twice"
     for verdict in piece.decision.verdicts:
         if not verdict.findings:
-            yield f"4: {_state(piece, verdict.zone)}: {verdict.reason} is '{verdict.need}' with nothing to rest on"
+            where = _state(piece, verdict.zone)
+            yield f"4: {where}: {verdict.reason} is '{verdict.need}' with nothing to rest on"
         for finding in (*verdict.findings, *verdict.lifted):
             yield from _rests(piece, finding, verdict.zone)
 
 
 def _state(piece: Piece, zone: str) -> str:
     found = next(z for z in piece.decision.zones if z.id == zone)
-    return f"{found.kind} of {found.body} ({found.fact('form')}, {found.fact('surface')}, reached {found.fact('reached')})"
+    shown = ", ".join(str(found.fact(name)) for name in ("form", "surface", "reached"))
+    return f"{found.kind} of {found.body} ({shown})"
 
 
 def _rests(piece: Piece, finding: Finding, where: str) -> Iterator[str]:
@@ -188,7 +200,9 @@ def _basis_faults(piece: Piece, basis: Basis, where: str) -> Iterator[str]:
 
 
 def every_need_is_met(piece: Piece) -> Iterator[str]:
-    """A required need ends in a treatment for that reason or in a way out; what must not be coated is left alone."""
+    """A required need ends in a treatment for that reason or in a way out; what must not be coated is left
+    alone.
+    """
     decision, sealers = piece.decision, piece.knowledge.sealers
     good = {"absorption": "barrier", "loose matter": "tacks", "trapped air": "blocks_air"}
     barred = {v.zone for v in decision.verdicts if v.need == "must not"}
@@ -219,7 +233,9 @@ def two_in_a_row_are_explained(piece: Piece) -> Iterator[str]:
 
 
 def paper_on_both_faces(piece: Piece) -> Iterator[str]:
-    """A sheet sealed on its open face is sealed on its back, edges included, unless the back is closed or hidden."""
+    """A sheet sealed on its open face is sealed on its back, edges included, unless the back is closed or
+    hidden.
+    """
     needs = {(v.zone, v.reason): v.need for v in piece.decision.verdicts}
     zones = {z.id: z for z in piece.decision.zones}
     front = zones.get("front")
@@ -238,7 +254,11 @@ def opened_edges_are_sealed(piece: Piece) -> Iterator[str]:
     for verdict in piece.decision.verdicts:
         if verdict.zone == "edges" and verdict.reason == "absorption" and opened:
             zone = next(z for z in piece.decision.zones if z.id == "edges")
-            if zone.body == "sheet" and zone.fact("surface") != "closed" and verdict.need not in ("required", "must not"):
+            if (
+                zone.body == "sheet"
+                and zone.fact("surface") != "closed"
+                and verdict.need not in ("required", "must not")
+            ):
                 yield f"4: the opened edge of {_state(piece, 'edges')} is '{verdict.need}'"
 
 
@@ -250,15 +270,21 @@ SETTLED_OTHERWISE = {"only_one": "copy_the_only_one"}  # by a way out that keeps
 def settled_first(piece: Piece) -> Iterator[str]:
     """Every question answered "not sure" is named by a trial of this plan.
 
-    Not so "tried": not sure whether a trial was made is the same as not made, and then it is among the trials.
+    Not so "tried": not sure whether a trial was made is the same as not made, and then it is among the
+    trials.
     """
     named = {q for t in piece.decision.trials for q in settles(piece.knowledge, t.id)}
     named |= {q for q, o in SETTLED_OTHERWISE.items() if o in {x.id for x in piece.decision.outlets}}
     for question, answer in piece.answers.items():
-        applies = question in piece.around.facts and piece.knowledge.questions[question].part in ("piece", "trials")
+        applies = question in piece.around.facts and piece.knowledge.questions[question].part in (
+            "piece",
+            "trials",
+        )
         if not answer.unsure or not applies or question in named or question == "tried":
             continue
-        if can_change_plan(piece.knowledge, piece.answers.withdraw(question), piece.knowledge.questions[question]):
+        if can_change_plan(
+            piece.knowledge, piece.answers.withdraw(question), piece.knowledge.questions[question]
+        ):
             yield f"5: '{question}' is not sure, and no trial settles it"
 
 
@@ -283,8 +309,8 @@ SPRAY = {
     "the kind of mask": r"organic.vapour", "drop cloths": r"drop cloth",
 }  # fmt: skip
 RESIN = {
-    "gloves": r"nitrile gloves", "eyes": r"goggles|eye protection", "air": r"window|ventilat", "skin": r"skin",
-    "label": r"label", "data sheet": r"safety data sheet", "local rules": r"local rules|local code",
+    "gloves": r"nitrile gloves", "eyes": r"goggles|eye protection", "air": r"window|ventilat", "skin":
+    r"skin", "label": r"label", "data sheet": r"safety data sheet", "local rules": r"local rules|local code",
     "licensed practice": r"licensed",
 }  # fmt: skip
 
@@ -308,7 +334,10 @@ def steps_in_order(piece: Piece) -> Iterator[str]:
     if not begins and piece.steps:
         yield "8: the steps lean on each other in a circle, or on one that is not there"
         return
-    by_kind = {k: [s for s in piece.steps if s.kind == k] for k in ("trial", "prepare", "seal", "flatten", "mix", "pour")}
+    by_kind = {
+        k: [s for s in piece.steps if s.kind == k]
+        for k in ("trial", "prepare", "seal", "flatten", "mix", "pour")
+    }
     work = [s for s in piece.steps if s.kind not in ("trial",)]
     for trial in by_kind["trial"]:
         for step in work:
@@ -350,7 +379,8 @@ def _dry_before_resin(piece: Piece, begins: Mapping[str, float], ends: Mapping[s
     pours = [s for s in piece.steps if s.kind in ("mix", "pour")]
     stopped = [o for o in piece.decision.outlets if o.zones]
     if stopped and pours:
-        yield f"8: something is poured though {stopped[0].zones[0]} has no more than the way out {stopped[0].id}"
+        where = stopped[0].zones[0]
+        yield f"8: something is poured though {where} has no more than the way out {stopped[0].id}"
     if not pours:
         return
     first = min(begins[s.id] for s in pours)
@@ -363,7 +393,10 @@ def _dry_before_resin(piece: Piece, begins: Mapping[str, float], ends: Mapping[s
             elif first < ends[mine[-1].id] + minutes(sealer.ready)[0] - 1e-9:
                 yield f"3: the resin comes before {sealer.id} on {zone} is dry through"
     for step in piece.steps:
-        if step.kind in ("prepare", "flatten", "seal") and first < ends[step.id] + _must_wait(piece, step) - 1e-9:
+        if (
+            step.kind in ("prepare", "flatten", "seal")
+            and first < ends[step.id] + _must_wait(piece, step) - 1e-9
+        ):
             yield f"8: the resin comes before {step.id} is done"
 
 
@@ -373,5 +406,6 @@ def _must_wait(piece: Piece, step: Step) -> float:
 
 CHECKS = (
     no_brush_where_it_spoils, no_carrier_that_moves, right_sealer, a_verdict_for_each, every_need_is_met,
-    two_in_a_row_are_explained, paper_on_both_faces, opened_edges_are_sealed, settled_first, cautions_are_there, steps_in_order,
+    two_in_a_row_are_explained, paper_on_both_faces, opened_edges_are_sealed, settled_first,
+    cautions_are_there, steps_in_order,
 )  # fmt: skip

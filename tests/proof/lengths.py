@@ -19,9 +19,9 @@ FEW = 6  # of so many choices all sets are gone through; of more, each alone and
 def bound(knowledge: Knowledge) -> dict[str, int]:
     """For each kind of piece, the most questions that any answers can bring.
 
-    Gone through in order with every answer, facts that no later question can tell apart taken together. Whether a
-    question could change the plan is left aside, and a question about numbers counts unless its condition fails: the
-    true longest conversation is no longer than this.
+    Gone through in order with every answer, facts that no later question can tell apart taken together.
+    Whether a question could change the plan is left aside, and a question about numbers counts unless its
+    condition fails: the true longest conversation is no longer than this.
     """
     return {c.id: _longest(knowledge, c.id) for c in knowledge.questions["piece"].choices}
 

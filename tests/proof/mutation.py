@@ -1,8 +1,8 @@
 """Break each rule in turn and see who notices: python -m tests.proof.mutation [TABLE ...]
 
-Each rule of every table is dropped, and its condition turned round; each need is set to another, each number of coats
-to none. Whether a case of the trade (tests/cases/trade.toml) or one of the invariants notices is told; what nobody
-notices is listed: give it a case, or take it out. A rule's own cases do not count here.
+Each rule of every table is dropped, and its condition turned round; each need is set to another, each number
+of coats to none. Whether a case of the trade (tests/cases/trade.toml) or one of the invariants notices is
+told; what nobody notices is listed: give it a case, or take it out. A rule's own cases do not count here.
 """
 
 from __future__ import annotations
@@ -25,11 +25,12 @@ from tests.proof.tally import Tally, shown
 from tests.test_trade import TABLE, test_the_trade_agrees
 
 TABLES = (
-    "needs", "bars", "coats", "preparations", "trials", "ways_out", "steps", "cautions", "remedies", "contradictions",
-    "remarks",
+    "needs", "bars", "coats", "preparations", "trials", "ways_out", "steps", "cautions", "remedies",
+    "contradictions", "remarks",
 )  # fmt: skip
 OTHER: dict[Need, Need] = {
-    "required": "not needed", "advised": "not needed", "must not": "required", "harmless": "required", "not needed": "required",
+    "required": "not needed", "advised": "not needed", "must not": "required", "harmless": "required",
+    "not needed": "required",
 }  # fmt: skip
 WALKED = 150
 SHARE = 0.03
@@ -40,8 +41,15 @@ def mutants(knowledge: Knowledge, tables: Sequence[str] = TABLES) -> Iterator[tu
     for table in tables:
         rows = getattr(knowledge, table)
         for id, row in rows.items():
-            yield f"{table}: {id} dropped", replace(knowledge, **{table: {k: v for k, v in rows.items() if k != id}})
-            breaks = [("turned round", replace(row, when=Opposite(row.when)))] if table != "ways_out" or row.when.names() else []
+            yield (
+                f"{table}: {id} dropped",
+                replace(knowledge, **{table: {k: v for k, v in rows.items() if k != id}}),
+            )
+            breaks = (
+                [("turned round", replace(row, when=Opposite(row.when)))]
+                if table != "ways_out" or row.when.names()
+                else []
+            )
             if table == "needs":
                 breaks.append(("weighed otherwise", replace(row, need=OTHER[row.need])))
             if table == "coats":
@@ -51,7 +59,9 @@ def mutants(knowledge: Knowledge, tables: Sequence[str] = TABLES) -> Iterator[tu
 
 
 def noticed(knowledge: Knowledge, walked: Sequence[Answers], table: str = "") -> str:
-    """Who notices that something is broken: a case of the trade or an invariant; nothing where nobody does."""
+    """Who notices that something is broken: a case of the trade or an invariant; nothing where nobody
+    does.
+    """
     for case in TABLE["case"]:
         try:
             test_the_trade_agrees(knowledge, case)
@@ -64,7 +74,9 @@ def noticed(knowledge: Knowledge, walked: Sequence[Answers], table: str = "") ->
 
 
 def broken(knowledge: Knowledge, walked: Sequence[Answers], table: str) -> Iterator[str]:
-    """Every invariant that does not hold, over the pieces walked and, for needs and bars, over states of zones."""
+    """Every invariant that does not hold, over the pieces walked and, for needs and bars, over states of
+    zones.
+    """
     for answers in walked:
         yield from faults(look_at(knowledge, answers))
     for answers in walked[:20] if table == "bars" else ():
@@ -83,8 +95,12 @@ def broken(knowledge: Knowledge, walked: Sequence[Answers], table: str) -> Itera
 def _with_a_bad_shelf(knowledge: Knowledge) -> Knowledge:
     """With tins at hand that no one should use: one dries cloudy, one yellows."""
     tins = {
-        f"cloudy {s.id}": replace(s, id=f"cloudy {s.id}", clear=False, at_hand=s.id, rank=0) for s in knowledge.sealers.values()
-    } | {f"yellow {s.id}": replace(s, id=f"yellow {s.id}", yellows=2, at_hand=s.id, rank=0) for s in knowledge.sealers.values()}
+        f"cloudy {s.id}": replace(s, id=f"cloudy {s.id}", clear=False, at_hand=s.id, rank=0)
+        for s in knowledge.sealers.values()
+    } | {
+        f"yellow {s.id}": replace(s, id=f"yellow {s.id}", yellows=2, at_hand=s.id, rank=0)
+        for s in knowledge.sealers.values()
+    }
     return replace(knowledge, sealers={**knowledge.sealers, **tins})
 
 
@@ -115,7 +131,9 @@ def main() -> int:
         who = noticed(mutant, walked, name.split(":")[0])
         by[who] += 1
         alive += [] if who else [name]
-    print(f"{len(every)} rules broken, with {len(TABLE['case'])} cases of the trade and {WALKED} pieces walked:")
+    print(
+        f"{len(every)} rules broken, with {len(TABLE['case'])} cases of the trade and {WALKED} pieces walked:"
+    )
     print("\n".join(f"  {count:>5} noticed by {who or 'nobody'}" for who, count in by.most_common()))
     print("\n".join(f"  {name}" for name in alive))
     return int(bool(alive))

@@ -1,7 +1,8 @@
 """The proof for whole pieces: every class of material with every class of medium, and all mixes of either.
 
-The rest of the answers is drawn, the same each time, so that over the walk every two answers that can stand together
-do. Each piece is decided and checked whole (`held`); its zones must be in the states that `zones` has gone through.
+The rest of the answers is drawn, the same each time, so that over the walk every two answers that can stand
+together do. Each piece is decided and checked whole (`held`); its zones must be in the states that `zones`
+has gone through.
 """
 
 from __future__ import annotations
@@ -28,7 +29,9 @@ TRIALS = ("drop", "rub", "swab", "coupon")
 
 @dataclass(frozen=True, slots=True)
 class Base:
-    """What a piece is made on and with. `number`: which of the bases it is; the rest of the answers is drawn by it."""
+    """What a piece is made on and with. `number`: which of the bases it is; the rest of the answers is drawn
+    by it.
+    """
 
     number: int
     piece: str
@@ -113,7 +116,9 @@ def _numbered(made: Sequence[tuple[str, frozenset[str], frozenset[str]]]) -> lis
 
 
 def answers_for(knowledge: Knowledge, base: Base) -> Answers:
-    """All answers of one piece, in the order of the questions; those that do not apply are told all the same."""
+    """All answers of one piece, in the order of the questions; those that do not apply are told all the
+    same.
+    """
     rng = random.Random(base.number)
     tried = frozenset(t for t in TRIALS if rng.random() < 0.35) or frozenset(("none",))
     answers = Answers()
@@ -123,7 +128,9 @@ def answers_for(knowledge: Knowledge, base: Base) -> Answers:
     return answers
 
 
-def _value(knowledge: Knowledge, question: Question, base: Base, tried: frozenset[str], rng: random.Random) -> Any:
+def _value(
+    knowledge: Knowledge, question: Question, base: Base, tried: frozenset[str], rng: random.Random
+) -> Any:
     cast = base.piece == "cast"
     fixed = {"piece": base.piece, "support": base.support, "media": base.media, "tried": tried}
     if question.id in fixed:

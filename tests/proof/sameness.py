@@ -1,4 +1,6 @@
-"""Same answers, same plan: in another process, with other hash seeds, said in another order, and changed and put back."""
+"""Same answers, same plan: in another process, with other hash seeds, said in another order, and changed and
+put back.
+"""
 
 from __future__ import annotations
 
@@ -64,7 +66,9 @@ def written(knowledge: Knowledge, answers: Answers) -> str:
 
 def _but_for_answers(plan: str) -> str:
     held = json.loads(plan)
-    return json.dumps({k: sorted(v.items()) if k in ("answers", "origins") else v for k, v in held.items()}, default=str)
+    return json.dumps(
+        {k: sorted(v.items()) if k in ("answers", "origins") else v for k, v in held.items()}, default=str
+    )
 
 
 def digest(plan: str) -> str:
@@ -75,7 +79,9 @@ def _elsewhere(seed: str, chosen: Sequence[Base]) -> list[str]:
     told = json.dumps([(b.number, b.piece, sorted(b.support), sorted(b.media)) for b in chosen])
     command = [sys.executable, "-m", "tests.proof.sameness"]
     environment = {**os.environ, "PYTHONHASHSEED": seed}
-    done = subprocess.run(command, cwd=ROOT, env=environment, input=told, capture_output=True, text=True, check=True)
+    done = subprocess.run(
+        command, cwd=ROOT, env=environment, input=told, capture_output=True, text=True, check=True
+    )
     return done.stdout.split()
 
 

@@ -1,9 +1,10 @@
 """Every state a zone can be in, as far as the rules on sealing can tell.
 
-What decides over a zone is a function of its facts alone (and of the needs of the front of its body), and of those
-facts only that the rules name. So the states are the products of the values of the named facts, for each kind of
-zone. `only_named` holds the argument: a rule that comes to read anything else fails it, and says what to add here.
-`strange` holds the other half: no zone of any piece that is walked may have a value that is not among these.
+What decides over a zone is a function of its facts alone (and of the needs of the front of its body), and of
+those facts only that the rules name. So the states are the products of the values of the named facts, for
+each kind of zone. `only_named` holds the argument: a rule that comes to read anything else fails it, and says
+what to add here. `strange` holds the other half: no zone of any piece that is walked may have a value that
+is not among these.
 """
 
 from __future__ import annotations
@@ -21,8 +22,8 @@ from tests.proof.folding import PLAIN, comparisons, level, offered
 
 Shape = tuple[str, str, str]  # kind, body, form
 NEED_FACTS = (
-    "kind", "body", "form", "surface", "opened", "opened_paper", "reached", "darken", "hollow", "held", "drop", "rub",
-    "coupon", "air", "loose", "ink_lifts", "natural", "stirred", "family", "stop",
+    "kind", "body", "form", "surface", "opened", "opened_paper", "reached", "darken", "hollow", "held",
+    "drop", "rub", "coupon", "air", "loose", "ink_lifts", "natural", "stirred", "family", "stop",
 )  # fmt: skip
 BAR_FACTS = ("kind", "surface", "darken", "brush", "loose", "smudge", "rub", "carries")
 OPTION_FACTS = (
@@ -32,7 +33,13 @@ OPTION_FACTS = (
 OTHERS = ("ways", *(f"front.{r}" for r in REASONS))
 SWABS = ("none", "clean", "colour", "both")
 # facts that one answer decides, with all their values, where the zone has them at all
-_OPENED = (frozenset(), frozenset(("whole",)), frozenset(("cut",)), frozenset(("torn",)), frozenset(("cut", "torn")))
+_OPENED = (
+    frozenset(),
+    frozenset(("whole",)),
+    frozenset(("cut",)),
+    frozenset(("torn",)),
+    frozenset(("cut", "torn")),
+)
 _FACE = ("front", "gaps", "seams", "features")
 
 
@@ -57,7 +64,13 @@ def shapes(knowledge: Knowledge) -> tuple[Shape, ...]:
     for piece in (*knowledge.questions["support"].families, "cast"):
         for id in offered(knowledge, piece) or ["unsure"]:
             for mounted in ("no", "plywood"):
-                facts = {**PLAIN, "piece": piece, "support": frozenset((id,)), "mounted": mounted, "laid_on": frozenset(("coin",))}
+                facts = {
+                    **PLAIN,
+                    "piece": piece,
+                    "support": frozenset((id,)),
+                    "mounted": mounted,
+                    "laid_on": frozenset(("coin",)),
+                }
                 for zone in zones(knowledge, facts):
                     found[_shape(zone)] = None
     return tuple(found)
@@ -74,11 +87,18 @@ def reached(kind: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=512)
 def domain(knowledge: Knowledge, shape: Shape) -> Mapping[str, tuple[Any, ...]]:
-    """The values of each fact that rules on sealing read, for one shape of zone. What rows give is left free."""
+    """The values of each fact that rules on sealing read, for one shape of zone. What rows give is left
+    free.
+    """
     kind, body, form = shape
     thing, face, sheet = kind == "inclusion", kind in _FACE, body == "sheet"
     shown = face or (kind == "edges" and sheet)
-    named = {n: sorted({v for leaf in comparisons(knowledge, ("needs",)).get(f"zone.{n}", ()) for v in _values(leaf)}) for n in ("family", "stop")}
+    named = {
+        n: sorted(
+            {v for leaf in comparisons(knowledge, ("needs",)).get(f"zone.{n}", ()) for v in _values(leaf)}
+        )
+        for n in ("family", "stop")
+    }
     return {
         "kind": (kind,),
         "body": (body,),
@@ -131,19 +151,23 @@ def strange(knowledge: Knowledge, zone: Zone) -> list[str]:
 
 
 def states(knowledge: Knowledge, shape: Shape, names: tuple[str, ...]) -> Iterator[dict[str, Any]]:
-    """Every combination of these facts for one shape, as rules read them. `opened` and `opened_paper` go together."""
+    """Every combination of these facts for one shape, as rules read them. `opened` and `opened_paper` go
+    together.
+    """
     have = domain(knowledge, shape)
     read = [n for n in names if n in have]
     for values in product(*(have[n] for n in read)):
         facts = dict(zip(read, values, strict=True))
-        if "opened" in facts and "opened_paper" in facts and shape[0] == "edges" and shape[1] == "sheet":
-            if bool({"cut", "torn"} & facts["opened"]) != facts["opened_paper"]:
-                continue
+        both = shape[:2] == ("edges", "sheet") and {"opened", "opened_paper"} <= facts.keys()
+        if both and bool({"cut", "torn"} & facts["opened"]) != facts["opened_paper"]:
+            continue
         yield {f"zone.{n}": v for n, v in facts.items() if v is not None}
 
 
 def fronts(shape: Shape) -> tuple[Mapping[str, Any], ...]:
-    """What a zone may know of the need of the front of its body for absorption; mounts and castings have no front."""
+    """What a zone may know of the need of the front of its body for absorption; mounts and castings have no
+    front.
+    """
     if shape[1] in ("mount", "cast") or shape[0] == "front":
         return ({},)
     return tuple({"front.absorption": need} for need in NEEDS)

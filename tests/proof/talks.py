@@ -1,7 +1,7 @@
 """The proof for conversations: each class of material with each class of medium is talked through to its end.
 
-Of each conversation: it ends, nothing is asked twice, each question asked could change the plan (a pair of answers is
-looked for whose plans differ), and none was left out that could.
+Of each conversation: it ends, nothing is asked twice, each question asked could change the plan (a pair of
+answers is looked for whose plans differ), and none was left out that could.
 """
 
 from __future__ import annotations
@@ -29,18 +29,23 @@ TRIES = 12
 
 
 def converse(knowledge: Knowledge, base: Base, tally: Tally, *, unsure: bool = False) -> Answers:
-    """One conversation; the answers are those drawn for this base, or "not sure" wherever the base leaves it open."""
+    """One conversation; the answers are those drawn for this base, or "not sure" wherever the base leaves it
+    open.
+    """
     drawn = answers_for(knowledge, base)
     rng = random.Random(base.number)
     answers, asked = Answers(), 0
     while (question := next_question(knowledge, answers)) is not None:
         asked += 1
         if question.id in answers or asked > MOST:
-            tally.fault(f"9: '{question.id}' is asked {'twice' if question.id in answers else 'without end'}", dict(answers))
+            tally.fault(
+                f"9: '{question.id}' is asked {'twice' if question.id in answers else 'without end'}",
+                dict(answers),
+            )
             break
         if question.part in ("piece", "trials"):
             _could_matter(knowledge, answers, question, tally)
-        answers = answers.say(question.id, _reply(knowledge, answers, question, drawn, base, rng, unsure=unsure))
+        answers = answers.say(question.id, _reply(knowledge, answers, question, drawn, rng, unsure=unsure))
     tally.counts["conversations"] += 1
     tally.counts["questions asked in them"] += asked
     tally.lengths.setdefault("not sure to everything" if unsure else "answered", Counter())[asked] += 1
@@ -49,7 +54,13 @@ def converse(knowledge: Knowledge, base: Base, tally: Tally, *, unsure: bool = F
 
 
 def _reply(
-    knowledge: Knowledge, answers: Answers, question: Question, drawn: Answers, base: Base, rng: random.Random, *, unsure: bool
+    knowledge: Knowledge,
+    answers: Answers,
+    question: Question,
+    drawn: Answers,
+    rng: random.Random,
+    *,
+    unsure: bool,
 ) -> Any:
     if unsure and question.id not in ("piece", "support", "media", "laid_on"):
         return NOT_SURE
@@ -84,14 +95,20 @@ def _could_matter(knowledge: Knowledge, answers: Answers, question: Question, ta
     tally.counts["questions looked at for a pair of answers that differ"] += 1
     values = [*_values(knowledge, answers, question)]
     for rest in range(TRIES):
-        filled = [_filled(knowledge, answers.say(question.id, v), random.Random(rest), safe=rest == 0) for v in values]
+        filled = [
+            _filled(knowledge, answers.say(question.id, v), random.Random(rest), safe=rest == 0)
+            for v in values
+        ]
         seen = {shown(knowledge, a) for a in filled}
         if len(seen) > 1:
             return
     if question.always:
         tally.counts[f"of these '{question.id}', asked always, was of no account"] += 1
     else:
-        tally.fault(f"9: '{question.id}' is asked in vain: no two answers were found whose plans differ", told_so(answers))
+        tally.fault(
+            f"9: '{question.id}' is asked in vain: no two answers were found whose plans differ",
+            told_so(answers),
+        )
 
 
 def _values(knowledge: Knowledge, answers: Answers, question: Question) -> Iterator[Any]:
@@ -148,7 +165,10 @@ def _at_the_end(knowledge: Knowledge, answers: Answers, rng: random.Random, tall
         tally.counts["plans made with the unasked answered at random"] += 1
         other = _filled(knowledge, answers, rng, safe=False)
         if shown(knowledge, other) != base:
-            tally.fault(f"9: {_culprits(knowledge, answers, other, base)} was not asked, and could change the plan", told_so(other))
+            tally.fault(
+                f"9: {_culprits(knowledge, answers, other, base)} was not asked, and could change the plan",
+                told_so(other),
+            )
     piece = check(knowledge, answers, tally)
     plan = make_plan(knowledge, answers)
     tally.counts["plans made in full at the end"] += 1
@@ -157,7 +177,9 @@ def _at_the_end(knowledge: Knowledge, answers: Answers, rng: random.Random, tall
     for figure in plan.figures:
         tally.counts["figures in them"] += 1
         if not 0 <= figure.low <= figure.high < float("inf") or not figure.inputs or not figure.working:
-            tally.fault(f"7: the figure {figure.id} is {figure.low} to {figure.high}, with {len(figure.inputs)} inputs", told(piece))
+            inputs = len(figure.inputs)
+            says = f"7: the figure {figure.id} is {figure.low} to {figure.high}, with {inputs} inputs"
+            tally.fault(says, told(piece))
 
 
 def _culprits(knowledge: Knowledge, answers: Answers, other: Answers, base: tuple[Any, ...]) -> str:
@@ -168,4 +190,6 @@ def _culprits(knowledge: Knowledge, answers: Answers, other: Answers, base: tupl
 
 
 def told_so(answers: Answers) -> str:
-    return ", ".join(f"{q} = {sorted(a.value) if isinstance(a.value, frozenset) else a.value}" for q, a in answers.items())
+    return ", ".join(
+        f"{q} = {sorted(a.value) if isinstance(a.value, frozenset) else a.value}" for q, a in answers.items()
+    )

@@ -15,8 +15,8 @@ _WIDTH = 30
 
 @dataclass(slots=True)
 class Tally:
-    """Counts by name; faults with how often each was met and the first example; rules that held at least once;
-    and how many conversations there were of each length.
+    """Counts by name; faults with how often each was met and the first example; rules that held at least
+    once; and how many conversations there were of each length.
     """
 
     counts: Counter[str] = field(default_factory=Counter)
@@ -45,7 +45,9 @@ class Tally:
 
 
 def shown(items: Sequence[T] | Iterable[T], total: int, label: str, every: float = 0.2) -> Iterator[T]:
-    """The items again, with a bar on the error stream where that is a terminal, and a line at the end where it is not."""
+    """The items again, with a bar on the error stream where that is a terminal, and a line at the end where
+    it is not.
+    """
     terminal = sys.stderr.isatty()
     start = last = time.monotonic()
     for done, item in enumerate(items, 1):

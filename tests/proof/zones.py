@@ -1,9 +1,10 @@
 """The proof for single zones: every state a zone can be in, and every sealer there.
 
-Four tables, each enumerated whole. `needs`: for each state and reason there is a verdict, it rests on something, and it
-is the one the trade gives. `brushes`: where a brush would spoil, every brushed sealer is barred. `carriers`: a carrier
-that moves what is there is barred, one that might is used only after a swab. `chains`: whatever is barred and whatever
-is needed, what is chosen is not barred, every need is met or told, and nothing that would do is passed over.
+Four tables, each enumerated whole. `needs`: for each state and reason there is a verdict, it rests on
+something, and it is the one the trade gives. `brushes`: where a brush would spoil, every brushed sealer is
+barred. `carriers`: a carrier that moves what is there is barred, one that might is used only after a swab.
+`chains`: whatever is barred and whatever is needed, what is chosen is not barred, every need is met or told,
+and nothing that would do is passed over.
 """
 
 from __future__ import annotations
@@ -25,6 +26,12 @@ from tests.proof.tally import Tally, shown
 T = TypeVar("T")
 Bar = Callable[..., Iterable[Any]]
 WAYS = tuple(frozenset(c) for n in (1, 2) for c in combinations(("brush", "spray_outdoors", "spray_room"), n))
+# the facts of a zone that options hang on, as they bar the least
+INERT: Mapping[str, Any] = {
+    "kind": "front", "surface": "open", "darken": "no", "brush": "holds", "loose": 0, "smudge": 0,
+    "rub": "none", "carries": "nothing", "wets": frozenset(), "swab_clean": frozenset(),
+    "swab_colour": frozenset(),
+}  # fmt: skip
 _BARRED = Finding("barred", "It is barred.", Basis("computed"))
 
 
@@ -41,7 +48,7 @@ def prove(knowledge: Knowledge, share: float = 1.0) -> Tally:
     return tally
 
 
-def quiet(items: Sequence[T], total: int, label: str) -> Sequence[T]:
+def quiet(items: Sequence[T], *_: object) -> Sequence[T]:
     """In place of the bar."""
     return items
 
@@ -53,12 +60,16 @@ def _some(items: Sequence[T], rng: random.Random, share: float) -> Sequence[T]:
 # ------------------------------------------------------------------ needs
 
 
-def states_of_needs(knowledge: Knowledge, tally: Tally, rng: random.Random, share: float, bar: Bar = quiet) -> None:
+def states_of_needs(
+    knowledge: Knowledge, tally: Tally, rng: random.Random, share: float, bar: Bar = quiet
+) -> None:
     for shape in bar(shapes(knowledge), len(shapes(knowledge)), "needs of zones"):
         zone = _bare(shape)
         for reason in REASONS:
             names = _read(knowledge, reason)
-            every = [{**state, **front} for state in states(knowledge, shape, names) for front in fronts(shape)]
+            every = [
+                {**state, **front} for state in states(knowledge, shape, names) for front in fronts(shape)
+            ]
             for facts in _some(every, rng, share):
                 verdict = _verdict(knowledge, zone, reason, facts)
                 tally.counts["states of a zone and a reason, each with its verdict"] += 1
@@ -73,7 +84,9 @@ def states_of_needs(knowledge: Knowledge, tally: Tally, rng: random.Random, shar
 
 def _read(knowledge: Knowledge, reason: Reason) -> tuple[str, ...]:
     rules = (r for r in knowledge.needs.values() if r.reason == reason)
-    return tuple(sorted({n.removeprefix("zone.") for r in rules for n in r.when.names() if n.startswith("zone.")}))
+    return tuple(
+        sorted({n.removeprefix("zone.") for r in rules for n in r.when.names() if n.startswith("zone.")})
+    )
 
 
 def _bare(shape: Shape, facts: Mapping[str, Any] | None = None) -> Zone:
@@ -95,9 +108,20 @@ def _for_absorption(zone: Mapping[str, Any]) -> tuple[Need, ...]:
     welcome = zone["darken"] == "yes"
     if kind == "edges" and sheet and surface != "closed" and {"cut", "torn"} & zone["opened"]:
         return ("required",)  # an opened edge drinks, also of coated paper
-    if kind == "back" and sheet and surface == "open" and zone.get("front.absorption") == "required" and zone["form"] != "cloth":
+    if (
+        kind == "back"
+        and sheet
+        and surface == "open"
+        and zone.get("front.absorption") == "required"
+        and zone["form"] != "cloth"
+    ):
         return ("required",)  # paper is sealed on both faces
-    if kind in ("front", "gaps") and surface == "open" and not welcome and zone.get("drop", "none") != "beads":
+    if (
+        kind in ("front", "gaps")
+        and surface == "open"
+        and not welcome
+        and zone.get("drop", "none") != "beads"
+    ):
         return ("required",)
     if kind == "inclusion" and surface == "closed":
         return ("not needed",)  # nothing to soak into
@@ -129,7 +153,9 @@ def _for_air(zone: Mapping[str, Any]) -> tuple[Need, ...]:
 # ------------------------------------------------------------------ brushes
 
 
-def states_of_brushes(knowledge: Knowledge, tally: Tally, rng: random.Random, share: float, bar: Bar = quiet) -> None:
+def states_of_brushes(
+    knowledge: Knowledge, tally: Tally, rng: random.Random, share: float, bar: Bar = quiet
+) -> None:
     """With every way at hand and a carrier that moves nothing: what bars a brush then bars it always."""
     ways = frozenset(("brush", "spray_outdoors"))
     wholes = {(kind, body): (kind, body, form) for kind, body, form in shapes(knowledge)}
@@ -137,7 +163,9 @@ def states_of_brushes(knowledge: Knowledge, tally: Tally, rng: random.Random, sh
     chosen = _some(every, rng, share)
     for shape, state in bar(chosen, len(chosen), "brushes and zones"):
         facts = {name.removeprefix("zone."): value for name, value in state.items()}
-        zone = _bare(shape, {**facts, "wets": frozenset(), "swab_clean": frozenset(), "swab_colour": frozenset()})
+        zone = _bare(
+            shape, {**facts, "wets": frozenset(), "swab_clean": frozenset(), "swab_colour": frozenset()}
+        )
         why = spoilt(facts)
         for option in options_for(knowledge, ways, zone):
             tally.counts["states of a zone and a sealer, for what a brush does"] += 1
@@ -170,10 +198,11 @@ def states_of_carriers(knowledge: Knowledge, tally: Tally) -> None:
             continue
         for wets, moves in _rows_by_level(knowledge, sealer.id).items():
             for clean, colour in product((False, True), repeat=2):
-                shown_ = {"swab_clean": frozenset((sealer.carrier,)) if clean else frozenset(("none",)),
-                          "swab_colour": frozenset((sealer.carrier,)) if colour else frozenset(("none",))}  # fmt: skip
-                facts = {"kind": "front", "surface": "open", "darken": "no", "brush": "holds", "loose": 0, "smudge": 0,
-                         "rub": "clean", "carries": "nothing", "wets": frozenset((wets,)), **shown_}  # fmt: skip
+                seen = {
+                    "swab_clean": frozenset((sealer.carrier if clean else "none",)),
+                    "swab_colour": frozenset((sealer.carrier if colour else "none",)),
+                }
+                facts = {**INERT, "rub": "clean", "wets": frozenset((wets,)), **seen}
                 zone = _bare(("front", "sheet", "sheet"), facts)
                 ways = frozenset(("brush", "spray_outdoors"))
                 option = next(o for o in options_for(knowledge, ways, zone) if o.sealer.id == sealer.id)
@@ -203,7 +232,9 @@ def _judge(tally: Tally, option: Option, zone: Zone, moves: int, clean: bool, co
 
 def _chains(knowledge: Knowledge, tally: Tally, rng: random.Random, share: float) -> None:
     """All combinations of what is barred with all combinations of what is needed."""
-    needs = [dict(zip(REASONS, n, strict=True)) for n in product(("required", "advised", "not needed"), repeat=3)]
+    needs = [
+        dict(zip(REASONS, n, strict=True)) for n in product(("required", "advised", "not needed"), repeat=3)
+    ]
     grounds = list(_grounds(knowledge))
     vectors = swabbed_vectors(knowledge)
     tally.counts["ways in which carriers can be open, doubtful or barred"] += len(vectors)
@@ -226,11 +257,15 @@ def _grounds(knowledge: Knowledge) -> Iterator[tuple[Zone, tuple[Option, ...]]]:
     """A zone for each outcome of all that bars beside carriers, with its real options."""
     seen = set()
     for kind, ways, brush, surface, darken, powdery in product(
-        ("front", "features", "sides", "inclusion"), WAYS, ("holds", "tears"), ("open", "closed"), ("no", "yes"), (False, True)
+        ("front", "features", "sides", "inclusion"),
+        WAYS,
+        ("holds", "tears"),
+        ("open", "closed"),
+        ("no", "yes"),
+        (False, True),
     ):
-        facts = {"kind": kind, "surface": surface, "darken": darken, "brush": brush, "loose": 0, "smudge": 0, "rub": "none",
-                 "carries": "nothing", "wets": frozenset(), "swab_clean": frozenset(), "swab_colour": frozenset(),
-                 "powdery": powdery}  # fmt: skip
+        free = {"kind": kind, "surface": surface, "darken": darken, "brush": brush, "powdery": powdery}
+        facts = {**INERT, **free}
         zone = _bare((kind, "sheet", "sheet"), facts)
         options = options_for(knowledge, ways, zone)
         outcome = (powdery, tuple(tuple(o.fits(r) for r in REASONS) for o in options))
@@ -283,7 +318,10 @@ def _laid_over(option: Option, state: str) -> Option:
 
 
 def _chain_faults(
-    have: Iterable[Option], need: Mapping[Reason, str], links: Sequence[tuple[Option, Sequence[Reason]]], unmet: Sequence[Reason]
+    have: Iterable[Option],
+    need: Mapping[Reason, str],
+    links: Sequence[tuple[Option, Sequence[Reason]]],
+    unmet: Sequence[Reason],
 ) -> Iterator[str]:
     wanted = [r for r in REASONS if need[r] != "not needed"]
     for option, reasons in links:
