@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from interview.answers import Answers
-from interview.harmless import harmless
+from interview.harmless import harmless, like_a_formula
 from interview.nearest import did_you_mean
 from knowledge.shape import Question
 
@@ -28,7 +28,6 @@ MOST_PIECES = 2000
 MOST_ROWS = 500
 NAME, COUNT = "name", "count"
 _MARKS = ",;\t|"
-_FORMULA = ("=", "@", "+", "-")
 # what is still wrong with a row's answers as a whole: pairs of a question id and what to say
 Check = Callable[[Answers], Iterable[tuple[str, str]]]
 
@@ -88,8 +87,8 @@ def _rows(data: bytes) -> list[list[str]]:
         raise BatchError("The file is empty. Its first row names the columns: name, count and question ids.")
     first = text.split("\n", 1)[0]
     mark = max(_MARKS, key=first.count)
-    if first.casefold().startswith("sep=") and len(first.strip()) == 5:  # a spreadsheet's own hint
-        mark, text = first[4], text.split("\n", 1)[1] if "\n" in text else ""
+    if first.casefold().startswith("sep="):  # a spreadsheet's own hint
+        mark, text = _hinted(first[4:]), text.split("\n", 1)[1] if "\n" in text else ""
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True)
     rows: list[list[str]] = []
     try:
@@ -99,6 +98,17 @@ def _rows(data: bytes) -> list[list[str]]:
     if not rows:
         raise BatchError("The file is empty. Its first row names the columns: name, count and question ids.")
     return rows
+
+
+def _hinted(said: str) -> str:
+    """The mark that a line such as "sep=;" names. Blanks and the other cells' marks may stand after it."""
+    mark = said[:1]
+    if mark not in _MARKS or not mark or said[1:].strip(f" {_MARKS}"):
+        raise BatchError(
+            f'row 1: "sep=" names {_shown(said) if said.strip() else "no mark"}; write sep= and a comma, a semicolon, '
+            "a tab or a bar (|), or leave the row out."
+        )
+    return mark
 
 
 def _csv_fault(says: str) -> str:
@@ -201,7 +211,7 @@ def _count(cell: str) -> int:
 
 def _no_formula(cell: str) -> None:
     signed = cell[0] in "+-" and cell[1:].replace(".", "", 1).isdigit()
-    if cell.startswith(_FORMULA) and not signed:
+    if like_a_formula(cell) and not signed:
         raise ValueError(f"{_shown(cell)} looks like a formula; write what it should show.")
 
 

@@ -37,6 +37,14 @@ def harmless(text: str, *, one_line: bool = False) -> str:
     return " ".join(text.split()) if one_line else text
 
 
+def like_a_formula(text: str) -> bool:
+    """Whether a spreadsheet could take this for a formula by how it begins: = + - @, narrow, wide or small, a
+    tab or a line end (OWASP, "CSV Injection").
+    """
+    first = text[:1]
+    return first in ("\t", "\r", "\n") or unicodedata.normalize("NFKC", first) in ("=", "+", "-", "@")
+
+
 def spelled_out(json_text: str) -> str:
     """JSON with what would be harmful on a screen written as \\uXXXX: it reads back as it was."""
     return _HARMFUL.sub(lambda found: "".join(f"\\u{unit:04x}" for unit in _utf16(found[0])), json_text)

@@ -10,9 +10,8 @@ from interview.brief.cleaning import cleaned
 from interview.brief.composing import compose
 from interview.brief.units import Units, arranged
 from interview.brief.wording import listed
+from interview.harmless import like_a_formula
 from interview.plan import Plan
-
-_FORMULA = ("=", "+", "-", "@")
 
 
 def shopping(plan: Plan, units: Units = "metric") -> str:
@@ -84,4 +83,4 @@ def _table(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 
 def inert(cell: object) -> object:
     """A text that a spreadsheet would take for a formula is set off with an apostrophe."""
-    return f"'{cell}" if isinstance(cell, str) and cell.startswith(_FORMULA) else cell
+    return f"'{cell}" if isinstance(cell, str) and like_a_formula(cell) else cell

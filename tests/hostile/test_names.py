@@ -73,6 +73,8 @@ NAMES = {
     "sum": "@SUM(1+1)*cmd|' /C calc'!A0",
     "plus": "+1+1 gull",
     "minus": "-2+3 gull",
+    "wide formula": "＝1+1",
+    "wide at": "＠SUM(1+1)",
     "tab": "\t=1+1",
     "quote": '"=1+1"',
     "path": "../../../etc/passwd",
@@ -182,7 +184,7 @@ def test_in_csv_no_cell_is_a_formula(name: str) -> None:
     for cell in (cell for row in rows for cell in row):
         assert harmless_throughout(cell)
         assert (
-            not cell.startswith(("=", "+", "-", "@", "\t", "\r"))
+            not cell.startswith(("=", "+", "-", "@", "＝", "＋", "－", "＠", "\t", "\r"))
             or cell.lstrip("-").replace(".", "", 1).isdigit()
         )
 
