@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from itertools import pairwise
 
@@ -51,7 +52,7 @@ def random_batch(seed: int, *, most_tasks: int = 14) -> Problem:
                 break
             names = {t.id: f"{t.id}.{piece}" for t in chain[0]}
             tasks += [_renamed(t, names[t.id]) for t in chain[0]]
-            lags += [Lag(names[g.before], names[g.after], g.least, g.greatest, g.late) for g in chain[1]]
+            lags += [replace(g, before=names[g.before], after=names[g.after]) for g in chain[1]]
             if trial:
                 lags.append(Lag("trial", names[chain[0][0].id], tasks[0].wait))
     _cross(chance, tasks, lags)
@@ -83,7 +84,17 @@ def random_calendar(chance: random.Random) -> Calendar:
 def _chain(chance: random.Random, kind: int) -> tuple[list[Task], list[Lag]]:
     tasks = [_task(chance, f"k{kind}t{n}") for n in range(chance.randint(2, 5))]
     lags = [_lag(chance, one, other) for one, other in pairwise(tasks)]
-    return tasks, lags
+    # a generator of its own, so that everything else of a batch stays as it was without it
+    keeps = random.Random(f"{kind} {tasks} {lags}")
+    return tasks, [_kept(keeps, tasks[n], lag) for n, lag in enumerate(lags)]
+
+
+def _kept(chance: random.Random, before: Task, lag: Lag) -> Lag:
+    """Now and then the piece keeps its place from one task to the next, however long that is."""
+    if chance.random() < 0.75:
+        return lag
+    size = dict((*before.demands, *before.held)).get("table", chance.randint(1, 3))
+    return replace(lag, kept=(("table", size),))
 
 
 def _task(chance: random.Random, id: str) -> Task:

@@ -120,5 +120,13 @@ def _add_resource(
             model.add(over == ends[task.id] + task.wait)
             intervals.append(model.new_interval_var(ends[task.id], task.wait, over, ""))
             amounts.append(wait)
+    for lag in problem.lags:
+        kept = dict(lag.kept).get(resource, 0)
+        if kept:
+            over = ends[lag.before] + problem.tasks[[t.id for t in problem.tasks].index(lag.before)].wait
+            until, length = model.new_int_var(0, horizon + 4000, ""), model.new_int_var(0, horizon + 4000, "")
+            model.add_max_equality(until, [over, starts[lag.after]])
+            intervals.append(model.new_interval_var(over, length, until, ""))
+            amounts.append(kept)
     if intervals:
         model.add_cumulative(intervals, amounts, capacity)

@@ -143,6 +143,11 @@ def _room_faults(schedule: Schedule) -> list[str]:
                 amount = dict(amounts).get(resource, 0)
                 if amount and ends > begins:
                     changes += [(begins, amount), (ends, -amount)]
+        for lag in schedule.problem.lags:
+            amount = dict(lag.kept).get(resource, 0)
+            begins, ends = schedule[lag.before].ready, schedule[lag.after].start
+            if amount and ends > begins:
+                changes += [(begins, amount), (ends, -amount)]
         taken = 0
         for minute, amount in sorted(changes):  # what is given back comes first within a minute
             taken += amount

@@ -24,6 +24,7 @@ from interview.reasoning.scheduling.tasks import (
     Workshop,
 )
 from tests.scheduling.batches import hours, random_batch, week
+from tests.scheduling.best import best
 from tests.scheduling.checking import faults
 from tests.scheduling.proof import attempt, compare, table
 
@@ -138,6 +139,40 @@ def test_waits_run_through_the_night_and_hold_their_place() -> None:
         MONDAY.replace(hour=18),
         MONDAY.replace(day=2, hour=18),
     ]
+
+
+def two_layers(kept: bool, number: int = 2) -> Problem:
+    """Each piece poured, and poured again 4 to 8 hours later or the next day; the table holds one at a time."""
+    place = (("table", 6),)
+    tasks: list[Task] = []
+    lags = []
+    for n in range(number):
+        pour = Task(f"first {n}", 30, demands=(*HANDS, *place), wait=120, held=place)
+        again = Task(f"again {n}", 30, demands=(*HANDS, *place), wait=240, held=place)
+        tasks += [pour, again]
+        lags.append(Lag(pour.id, again.id, 240, 480, Late(1440, extra=10), place if kept else ()))
+    return Problem(tuple(tasks), tuple(lags), ALONE, EVENINGS, MONDAY)
+
+
+def test_a_piece_keeps_its_place_until_its_next_layer() -> None:
+    """First layer on Monday, second on Tuesday evening: the other piece cannot lie there in between."""
+    made = schedule(two_layers(kept=True))
+    assert faults(made) == []
+    order = sorted(made.placed, key=lambda p: p.start)
+    assert [p.task.id.split()[1] for p in order] in (["0", "0", "1", "1"], ["1", "1", "0", "0"])
+    assert made.when(order[1].start) == datetime(2026, 6, 2, 18, 30)  # a day after, and the sanding of it first
+    assert order[1].late and order[1].end - order[1].start == 40
+    between = schedule(two_layers(kept=False))
+    assert between.finish < made.finish
+    assert any("table" in f for f in faults(replace(between, problem=made.problem)))
+
+
+@pytest.mark.parametrize("number", [1, 2, 3])
+def test_kept_places_reach_the_best_of_cp_sat(number: int) -> None:
+    """OR-tools CP-SAT as reference: neither earlier than it says is possible, nor later here."""
+    made = schedule(two_layers(kept=True, number=number))
+    found = best(made.problem, made.finish)
+    assert found.proven and found.finish == made.finish
 
 
 def test_sprays_are_gathered_into_few_sessions() -> None:

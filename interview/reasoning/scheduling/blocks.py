@@ -1,6 +1,6 @@
 """Tasks that must be placed together: those tied by windows, directly or around a corner.
 
-Every window (a greatest lag) ties the task before to the task after. Tasks tied both ways, forward by order
+Every window (a greatest lag), and whatever is kept from one task to the next, ties the two. Tasks tied both ways, forward by order
 and back by windows, form a block. Between blocks there is only order, so they can be placed one by one, and
 a place later on is always free: no early choice can rule out a later one.
 """
@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from itertools import combinations
 
-from interview.reasoning.scheduling.tasks import CannotSchedule, Lag, Problem, called
+from interview.reasoning.scheduling.tasks import CannotSchedule, Demands, Lag, Problem, called
 
 _MOST_CHOICES = 4  # with more alternatives than these in one block, only a few of the combinations are tried
 
@@ -27,6 +27,7 @@ class Arc:
     greatest: int | None
     late_least: int | None  # None: no alternative
     late_extra: int = 0
+    kept: Demands = ()
 
 
 Option = frozenset[Arc]  # the arcs of a block whose alternative is taken
@@ -60,7 +61,7 @@ def net(problem: Problem) -> Net:
     links: list[list[int]] = [[] for _ in problem.tasks]
     for arc in arcs:
         links[arc.before].append(arc.after)
-        if arc.greatest is not None:
+        if arc.greatest is not None or arc.kept:
             links[arc.after].append(arc.before)
     block_of = _numbered_in_order(_strong_parts(links), order)
     return _net(arcs, order, block_of)
@@ -71,6 +72,7 @@ def _arc(lag: Lag, number: dict[str, int]) -> Arc:
     return Arc(
         number[lag.before], number[lag.after], lag.least, lag.greatest,
         late.least if late and lag.greatest is not None else None, late.extra if late else 0,
+        tuple((resource, amount) for resource, amount in lag.kept if amount),
     )  # fmt: skip
 
 

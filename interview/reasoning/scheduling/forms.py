@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from interview.reasoning.scheduling.blocks import Arc, Block, Net, Option
 from interview.reasoning.scheduling.openings import Openings, Starts
@@ -25,11 +25,16 @@ class Mode:
 
 @dataclass(frozen=True, slots=True)
 class Inner:
-    """From the start of the task at `before` in the block: at least `least`, at most `most` minutes."""
+    """From the start of the task at `before` in the block: at least `least`, at most `most` minutes.
+
+    `kept`: resource and amount, from `since` minutes after that start until this task starts.
+    """
 
     before: int
     least: int
     most: int | None
+    since: int = 0
+    kept: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +104,12 @@ class Forms:
         modes = tuple(self.mode(t, sum(a.late_extra for a in option if a.after == t)) for t in block.tasks)
         inner: list[list[Inner]] = [[] for _ in modes]
         for arc in block.inner:
-            inner[place[arc.after]].append(_from_start(arc, place[arc.before], modes, option))
+            lag = _from_start(arc, place[arc.before], modes, option)
+            if arc.kept:
+                kept = tuple((self._resources[name], amount) for name, amount in arc.kept)
+                wait = self._problem.tasks[arc.before].wait
+                lag = replace(lag, since=modes[lag.before].length + wait, kept=kept)
+            inner[place[arc.after]].append(lag)
         lags = tuple(map(tuple, inner))
         key = (tuple(m.sort for m in modes), lags)
         if key not in self._traits:
@@ -136,6 +146,8 @@ def _traits(modes: Sequence[Mode], lags: Sequence[Sequence[Inner]]) -> tuple[boo
                 if first is not None and second is not None:
                     way[a][b] = _larger(way[a][b], first + second)
     void = any((way[a][a] or 0) > 0 for a in range(size))
+    if size > 2 and any(lag.kept for each in lags for lag in each):
+        return False, void
     apart = [[_apart(modes[a], modes[b], way[a][b]) for b in range(size)] for a in range(size)]
     return all(apart[a][b] or apart[b][a] for a in range(size) for b in range(a)), void
 

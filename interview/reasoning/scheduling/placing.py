@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import islice, permutations
 
 from interview.reasoning.scheduling.blocks import Block, Option
-from interview.reasoning.scheduling.forms import Form, Forms, Mode, Take
+from interview.reasoning.scheduling.forms import Form, Forms, Inner, Mode, Take
 from interview.reasoning.scheduling.hours import DAY
 from interview.reasoning.scheduling.profiles import Profile
 from interview.reasoning.scheduling.tasks import Problem
@@ -74,7 +74,8 @@ class Floor:
         for task, mode, at in zip(form.tasks, form.modes, times, strict=True):
             self.start[task], self.end[task] = at, at + mode.length
             self._latest = max(self._latest, at + mode.length)
-            self._take(mode.takes, at, 1)
+        for take in _taken(form, times):
+            self._take((take,), 0, 1)
 
     def has_place(self, block: Block, option: Option) -> bool:
         """Whether the block has any place with these alternatives, before anything is taken."""
@@ -140,7 +141,20 @@ class Floor:
                     at[lag.before] = found - lag.most
                     n = min(n, lag.before)
                     pushes += 1
+                elif lag.kept and (since := self._kept_since(lag, at[lag.before], found)) > at[lag.before]:
+                    at[lag.before] = since
+                    n = min(n, lag.before)
+                    pushes += 1
         return at, pushes > 0
+
+    def _kept_since(self, lag: Inner, before: int, until: int) -> int:
+        """When the task before has to start, so that there is room for what is kept until this minute."""
+        if self._free or before + lag.since >= until:
+            return before
+        since = before + lag.since
+        for resource, amount in lag.kept:
+            since = self._profiles[resource].clear_since(since, until, amount)
+        return since - lag.since
 
     def _free_place(self, mode: Mode, least: int, limit: int) -> int | None:
         if self._free:
@@ -176,15 +190,14 @@ class Floor:
     def _clash(self, form: Form, times: Times) -> bool:
         """Whether the tasks of the block, each with room of its own, ask too much together."""
         clash = False
-        done: list[tuple[Take, int]] = []
-        for mode, at in zip(form.modes, times, strict=True):
-            for take in mode.takes:
-                resource, offset, length, amount = take
-                clash = clash or self._profiles[resource].next_fit(at + offset, length, amount) != at + offset
-                self._take((take,), at, 1)
-                done.append((take, at))
-        for take, at in reversed(done):
-            self._take((take,), at, -1)
+        done: list[Take] = []
+        for take in _taken(form, times):
+            resource, begins, length, amount = take
+            clash = clash or self._profiles[resource].next_fit(begins, length, amount) != begins
+            self._take((take,), 0, 1)
+            done.append(take)
+        for take in reversed(done):
+            self._take((take,), 0, -1)
         return clash
 
     def _in_some_order(self, form: Form, floor: Times) -> Times | None:
@@ -225,7 +238,8 @@ class Floor:
     ) -> tuple[Times | None, tuple[int, int] | None]:
         """The starts in this order, or which task has to start later, and when, for a window to be kept."""
         at = [0] * len(order)
-        taken: list[int] = []
+        taken: list[Take] = []
+        placed = 0
         push: tuple[int, int] | None = None
         for n in order:
             least = max([floor[n], *(at[lag.before] + lag.least for lag in form.inner[n])])
@@ -233,20 +247,48 @@ class Floor:
             if found is None:
                 break
             at[n] = found
-            self._take(form.modes[n].takes, found, 1)
-            taken.append(n)
-            missed = (g for g in form.inner[n] if g.most is not None and found - at[g.before] > g.most)
-            push = next(((g.before, found - g.most) for g in missed if g.most is not None), None)
+            push = self._push(form.inner[n], at, found)
             if push is not None:
                 break
-        for n in reversed(taken):
-            self._take(form.modes[n].takes, at[n], -1)
-        return (at if len(taken) == len(order) and push is None else None), push
+            for take in _taken_by(form, n, at):
+                self._take((take,), 0, 1)
+                taken.append(take)
+            placed += 1
+        for take in reversed(taken):
+            self._take((take,), 0, -1)
+        return (at if placed == len(order) else None), push
+
+    def _push(self, lags: Sequence[Inner], at: Times, found: int) -> tuple[int, int] | None:
+        """Which task before has to start later, and when, where a window is missed or a place is not free."""
+        for lag in lags:
+            before = at[lag.before]
+            if lag.most is not None and found - before > lag.most:
+                return lag.before, found - lag.most
+            if lag.kept and (since := self._kept_since(lag, before, found)) > before:
+                return lag.before, since
+        return None
 
     def _take(self, takes: Sequence[Take], at: int, sign: int) -> None:
         if not self._free:
             for resource, offset, length, amount in takes:
                 self._profiles[resource].take(at + offset, length, sign * amount)
+
+
+def _taken(form: Form, times: Sequence[int]) -> Iterator[Take]:
+    """Everything the block takes, by the minute."""
+    for n in range(len(times)):
+        yield from _taken_by(form, n, times)
+
+
+def _taken_by(form: Form, n: int, times: Sequence[int]) -> Iterator[Take]:
+    """What one task takes, and what was kept for it until it starts."""
+    for resource, offset, length, amount in form.modes[n].takes:
+        yield resource, times[n] + offset, length, amount
+    for lag in form.inner[n]:
+        since = times[lag.before] + lag.since
+        if lag.kept and times[n] > since:
+            for resource, amount in lag.kept:
+                yield resource, since, times[n] - since, amount
 
 
 def _end(form: Form, times: Times) -> int:

@@ -31,6 +31,16 @@ class Profile:
                 where += 1
         return start
 
+    def clear_since(self, minute: int, until: int, amount: int) -> int:
+        """From when on, not before `minute`, `amount` is free right up to `until`; at the latest `until`."""
+        free = self.capacity - amount
+        where = bisect_left(self._times, until) - 1
+        since = until
+        while where >= 0 and since > minute and self._used[where] <= free:
+            since = self._times[where]
+            where -= 1
+        return max(minute, since)
+
     def take(self, minute: int, length: int, amount: int) -> None:
         """Take `amount` (give it back, if negative) from `minute` for `length` minutes."""
         first = self._cut(minute)

@@ -62,13 +62,18 @@ class Late:
 
 @dataclass(frozen=True, slots=True)
 class Lag:
-    """From the end of `before` to the start of `after`: from `least` to `greatest`, or as `late` says."""
+    """From the end of `before` to the start of `after`: from `least` to `greatest`, or as `late` says.
+
+    `kept`: taken from when the wait of `before` is over until `after` starts, however long that is (a piece
+    that lies on the table until the next pour).
+    """
 
     before: str
     after: str
     least: int = 0
     greatest: int | None = None
     late: Late | None = None
+    kept: Demands = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +164,7 @@ def check(problem: Problem) -> None:
             raise CannotSchedule(f"the lag from {lag.before!r} to {lag.after!r} leads backwards", lag.after)
         if lag.greatest is not None and lag.greatest < lag.least and lag.late is None:
             raise CannotSchedule(f"{called(names[lag.after])} must wait longer than it may wait", lag.after)
+        _check_room(names[lag.before], lag.kept, problem.workshop)
 
 
 def _check_task(task: Task, workshop: Workshop) -> None:
@@ -166,7 +172,11 @@ def _check_task(task: Task, workshop: Workshop) -> None:
         raise CannotSchedule(f"{called(task)} has a time below zero", task.id)
     if task.looks is not None and any(minute < 0 for minute in task.looks.at):
         raise CannotSchedule(f"{called(task)} has a look before its end", task.id)
-    for resource, amount in (*task.demands, *task.held):
+    _check_room(task, (*task.demands, *task.held), workshop)
+
+
+def _check_room(task: Task, amounts: Demands, workshop: Workshop) -> None:
+    for resource, amount in amounts:
         there = workshop.capacity(resource)
         if amount < 0:
             raise CannotSchedule(f"{called(task)} needs less than nothing of the {resource}", task.id)
