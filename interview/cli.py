@@ -311,9 +311,11 @@ def questions(options: argparse.Namespace) -> int:
 def knowledge(options: argparse.Namespace) -> int:
     from datetime import date
 
+    from interview.quantities import line_reader
     from knowledge.checking import check
 
-    faults = check(_path(options.folder) if options.folder else _extra(options), today=date.today())
+    folder = _path(options.folder) if options.folder else _extra(options)
+    faults = check(folder, today=date.today(), reads=line_reader())
     if faults:
         raise Fault(*map(str, faults), f"{len(faults)} faults.")
     output.put("The knowledge is sound: no faults found.")

@@ -6,6 +6,7 @@ The only place that knows pint, which is loaded when the first measure is read. 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
@@ -15,7 +16,7 @@ from typing import Any, Literal
 
 import knowledge
 
-UNITS = Path(knowledge.__file__).parent / "units.txt"
+UNITS = Path(knowledge.__file__).parent / "units.txt"  # checked by knowledge/unit_file.py
 System = Literal["metric", "imperial", ""]
 
 
@@ -43,6 +44,23 @@ def _registry() -> Any:
 def warm_up() -> None:
     """Load the units now, so that the first measure is read without a wait."""
     _registry()
+
+
+def line_reader() -> Callable[[str], str]:
+    """For the check of units.txt: reads its lines one after the other; gives what is wrong with one, or nothing."""
+    import pint
+
+    registry: Any = pint.UnitRegistry(None, autoconvert_offset_to_baseunit=False)
+
+    def read_line(line: str) -> str:
+        try:
+            registry.define(line)
+            registry.Quantity(1.0, line.split("=")[0].strip()).to_base_units()
+        except Exception as error:  # pint's own errors, of many kinds
+            return (str(error) or type(error).__name__).splitlines()[0]
+        return ""
+
+    return read_line
 
 
 def convert(value: float, unit: str, to: str) -> float:

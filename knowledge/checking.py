@@ -14,6 +14,7 @@ from knowledge.allowances import load_allowances
 from knowledge.conditions import Condition, Either, Every, Leaf, Opposite
 from knowledge.loading import ELSEWHERE, HOME, SHELVES, Fault, Knowledge, KnowledgeError, read_all
 from knowledge.solvents import load_solvents
+from knowledge.unit_file import UNITS, Reads, unit_faults
 from knowledge.vocabulary import ZONE, values
 from knowledge.word_files import word_faults
 
@@ -24,6 +25,7 @@ _UNITS = {
 }  # fmt: skip
 _TIMES = ("dry", "touch", "recoat", "recoat_window", "ready", "hands_on", "wait", "looks", "looks_for")
 _TIME_UNITS = ("minute", "hour", "day", "week", "month", "year")
+_WRITTEN_IN = (*(unit for units in _UNITS.values() for unit in units if unit != "%"), *_TIME_UNITS)
 _MOST = {"drink": 4, "air": 3}
 _LEVELS = (
     "drink", "air", "fibre", "water", "alcohol", "hydrocarbon", "strong", "oily", "loose", "moist", "heat",
@@ -31,8 +33,13 @@ _LEVELS = (
 )  # fmt: skip
 
 
-def check(extra: Path | None = None, home: Path = HOME, today: date | None = None) -> list[Fault]:
-    """Every fault of the data files, in the order of the files. Empty when all is well."""
+def check(
+    extra: Path | None = None, home: Path = HOME, today: date | None = None, reads: Reads | None = None
+) -> list[Fault]:
+    """Every fault of the data files, in the order of the files. Empty when all is well.
+
+    `reads`: how a line of units.txt is read in earnest, see knowledge/unit_file.py.
+    """
     knowledge, faults = read_all(extra, home)
     for shelf in dict.fromkeys(SHELVES.values()):
         for row in getattr(knowledge, shelf).values():
@@ -40,6 +47,7 @@ def check(extra: Path | None = None, home: Path = HOME, today: date | None = Non
     faults += _contradicting(knowledge)
     faults += _dead_ends(knowledge)
     faults += _in_other_files(knowledge, home)
+    faults += unit_faults(home / UNITS, _WRITTEN_IN, reads)
     faults += _not_read(extra)
     return sorted(dict.fromkeys(faults), key=lambda f: f.file)
 
@@ -66,6 +74,9 @@ def _not_read(extra: Path | None) -> Iterator[Fault]:
         if path.name in ELSEWHERE or "words" in path.relative_to(extra).parts:
             name = path.relative_to(extra.parent).as_posix()
             yield Fault(name, "", "is not read from a folder of additions; words of a row go into its 'also'")
+    if (extra / UNITS).exists():
+        name = (Path(extra.name) / UNITS).as_posix()
+        yield Fault(name, "", "is not read from a folder of additions; write your rows in units of ours")
 
 
 def _row_faults(knowledge: Knowledge, row: Any, today: date | None) -> Iterator[str]:

@@ -150,25 +150,30 @@ def _read_tables(
 
 
 def read_toml(path: Path, name: str, faults: list[Fault]) -> dict[str, Any]:
-    """The file as it stands; empty, with a fault, where it cannot be read. Waits for no pipe, takes no endless
-    file."""
+    """The file as it stands; empty, with a fault, where it cannot be read."""
+    try:
+        return tomli.loads(read_text(path, name, faults))
+    except (tomli.TOMLDecodeError, RecursionError, ValueError) as error:
+        faults.append(Fault(name, "", f"is not TOML: {str(error).splitlines()[0]}"))
+    return {}
+
+
+def read_text(path: Path, name: str, faults: list[Fault]) -> str:
+    """The text of a file; empty, with a fault, where it cannot be read. Waits for no pipe, takes no endless file."""
     try:
         if not path.is_file():
             faults.append(Fault(name, "", "is no file" if path.exists() else "is missing"))
-            return {}
+            return ""
         with path.open("rb") as file:
             data = file.read(LARGEST + 1)
-        if len(data) > LARGEST:
-            faults.append(Fault(name, "", f"is larger than {LARGEST // 1_000_000} MB"))
-            return {}
-        return tomli.loads(data.decode("utf-8").replace("\r\n", "\n"))
+        if len(data) <= LARGEST:
+            return data.decode("utf-8").replace("\r\n", "\n")
+        faults.append(Fault(name, "", f"is larger than {LARGEST // 1_000_000} MB"))
     except UnicodeDecodeError:
         faults.append(Fault(name, "", "is not UTF-8 text; save it as UTF-8"))
-    except (tomli.TOMLDecodeError, RecursionError, ValueError) as error:
-        faults.append(Fault(name, "", f"is not TOML: {str(error).splitlines()[0]}"))
     except OSError as error:
         faults.append(Fault(name, "", f"cannot be read: {error.strerror}"))
-    return {}
+    return ""
 
 
 def rows_in(
