@@ -80,7 +80,15 @@ def _stock(options: argparse.Namespace | None) -> Path | None:
 def start_interview(setting: Setting, pace: Any, name: str) -> int:
     from interview.conversation.sessions import start
 
-    return start(setting, pace, name)
+    return _all_shown(setting, start(setting, pace, name))
+
+
+def _all_shown(setting: Setting, status: int) -> int:
+    """The status, where the whole conversation could be shown. Raises Fault where it could not."""
+    refused = getattr(setting.console, "refused", None)  # only plain lines go where a disk can be full
+    if refused is not None:
+        raise output.unshown(refused)
+    return status
 
 
 def new(options: argparse.Namespace) -> int:
@@ -90,7 +98,8 @@ def new(options: argparse.Namespace) -> int:
 def resume(options: argparse.Namespace) -> int:
     from interview.conversation.sessions import resume as go_on
 
-    return go_on(setting_of(options), options.name)
+    setting = setting_of(options)
+    return _all_shown(setting, go_on(setting, options.name))
 
 
 def list_pieces(_: argparse.Namespace) -> int:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Mapping
-from typing import NoReturn
+from typing import Any, NoReturn
+
+from interview.output import Fault, put
 
 FORMS = ("terminal", "markdown", "html", "handout", "sheet", "pdf", "json", "csv-shopping", "csv-steps", "timeline", "calendar")
 Commands = Mapping[str, Callable[[argparse.Namespace], int]]
@@ -21,7 +23,11 @@ class _Parser(argparse.ArgumentParser):
             listed = message.split("(choose from", 1)[-1].rstrip(")")
             known = [word.strip(" '") for word in listed.split(",")]
             message = f'"{typed}" is none of {", ".join(known)}.{did_you_mean(typed, known)}'
-        self.exit(2, f"beforepour: {message.rstrip('.')}. {self.prog} --help tells more.\n")
+        raise Fault(f"{message.rstrip('.')}. {self.prog} --help tells more.")
+
+    def print_help(self, file: Any = None) -> None:  # noqa: ARG002
+        """The library passes over a disk that is full; this tells."""
+        put(self.format_help())
 
 
 def make_parser(commands: Commands) -> argparse.ArgumentParser:

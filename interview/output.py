@@ -34,10 +34,15 @@ def write(text: str) -> None:
     except BrokenPipeError:
         raise
     except OSError as error:
-        from interview.conversation.places import why_not
-
         drop()
-        raise Fault(f"This cannot be shown where it was to go: {why_not(error)}.", status=REFUSED) from None
+        raise unshown(error) from None
+
+
+def unshown(error: OSError) -> Fault:
+    """What to say where standard output takes nothing more, a full disk for one."""
+    from interview.conversation.places import why_not
+
+    return Fault(f"This cannot be shown where it was to go: {why_not(error)}.", status=REFUSED)
 
 
 def drop() -> None:
@@ -57,11 +62,16 @@ def open_what_is_closed() -> None:
 
 
 def complain(line: str) -> None:
+    """One line on standard error. Where that takes nothing either, the exit status alone tells."""
     from interview.harmless import harmless, legible
+    from interview.terminal.sinks import drop as drop_sink
 
-    sys.stderr.write(
-        legible(f"beforepour: {harmless(line, one_line=True)}\n", sys.stderr.encoding or "ascii")
-    )
+    said = legible(f"beforepour: {harmless(line, one_line=True)}\n", sys.stderr.encoding or "ascii")
+    try:
+        sys.stderr.write(said)
+        sys.stderr.flush()
+    except OSError:
+        drop_sink(sys.stderr)
 
 
 def width() -> int:

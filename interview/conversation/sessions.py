@@ -79,12 +79,17 @@ def _resume(setting: Setting, journal: Journal) -> int:
     pace: Pace = "quick" if kept.pace == "quick" else "full"
     talk = Talk(setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier)
     answers, misfits = keep_fitting(kept.answers, talk.adviser.knowledge)
-    if answers:
-        talk.say(f'Going on with "{keeper.name}". {talk.adviser.plan(answers).summary}')
+    try:
+        if answers:
+            talk.say(f'Going on with "{keeper.name}". {talk.adviser.plan(answers).summary}')
+        if misfits:
+            talk.say(
+                f"The knowledge has changed; these answers no longer fit and are asked again: {', '.join(misfits)}."
+            )
+    except EndOfInput:  # nobody reads; what is kept stays as it was
+        keeper.close()
+        return CUT_SHORT
     if misfits:
-        talk.say(
-            f"The knowledge has changed; these answers no longer fit and are asked again: {', '.join(misfits)}."
-        )
         trail = tuple(id for id in kept.trail if id in answers)
         talk.save(replace(kept, answers=answers, trail=trail, done=False))
     return _hold(talk)[0]

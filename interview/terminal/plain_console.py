@@ -25,6 +25,7 @@ class PlainConsole:
         self._source = source
         self._sink = sink
         self._echo = echo
+        self.refused: OSError | None = None  # why the sink took nothing more, where somebody should know
         self._waiting: Callable[[], None] | None = None
 
     @property
@@ -73,7 +74,8 @@ class PlainConsole:
         try:
             self._sink.write(legible(text, self._sink.encoding or "ascii"))
             self._sink.flush()
-        except OSError:  # nobody reads any more, or there is no room for what is said
+        except OSError as error:  # nobody reads any more, or there is no room for what is said
+            self.refused = None if isinstance(error, BrokenPipeError) else self.refused or error
             drop(self._sink)
             raise EndOfInput from None
 

@@ -10,4 +10,8 @@ from typing import TextIO
 def drop(sink: TextIO) -> None:
     """Nobody can read what is written: point the stream at nothing, so that closing it at exit cannot fail."""
     with contextlib.suppress(OSError, ValueError):
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sink.fileno())
+        nothing = os.open(os.devnull, os.O_WRONLY)
+        try:
+            os.dup2(nothing, sink.fileno())
+        finally:
+            os.close(nothing)
