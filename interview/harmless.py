@@ -29,12 +29,18 @@ def harmless(text: str, *, one_line: bool = False) -> str:
 
     Line breaks stay unless `one_line`, then every run of white space becomes one blank.
     """
+    if text.isascii() and text.isprintable() and not (one_line and _needs_trim(text)):
+        return text  # nearly all there is
     text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\u2028", "\n").replace("\u2029", "\n")
     if not text.isascii() or "\x1b" in text:
         text = _SURROGATES.sub("\ufffd", _HIDDEN.sub("", _ESCAPES.sub("", text)))
     text = _CONTROLS.sub("", text.replace("\t", " "))
     text = text if text.isascii() else _thin_marks(text)
     return " ".join(text.split()) if one_line else text
+
+
+def _needs_trim(text: str) -> bool:
+    return "  " in text or text[:1] == " " or text[-1:] == " "
 
 
 def like_a_formula(text: str) -> bool:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import dataclasses
+import operator
+from functools import cache
 from typing import Any, TypeVar
 
 from pydantic import BaseModel
@@ -18,20 +20,31 @@ def cleaned(value: T) -> T:
 
 
 def _cleaned(value: Any) -> Any:
+    """The value itself where nothing in it had to change: most of a plan is our own words."""
     if isinstance(value, str):
-        return harmless(value, one_line=True)
-    if isinstance(value, tuple):
-        return tuple(_cleaned(part) for part in value)
+        return _line(value)
+    if isinstance(value, (tuple, list)):
+        parts = [_cleaned(part) for part in value]
+        same = all(map(operator.is_, parts, value))
+        return value if same else type(value)(parts)
     if isinstance(value, dict):
         return {_cleaned(key): _cleaned(part) for key, part in value.items()}
-    if isinstance(value, list):
-        return [_cleaned(part) for part in value]
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return dataclasses.replace(
-            value, **{f.name: _cleaned(getattr(value, f.name)) for f in dataclasses.fields(value)}
-        )
-    if isinstance(value, BaseModel):
-        return value.model_copy(
-            update={name: _cleaned(getattr(value, name)) for name in type(value).model_fields}
-        )
-    return value
+    names = _names(type(value))
+    old = {name: getattr(value, name) for name in names}
+    new = {name: made for name, part in old.items() if (made := _cleaned(part)) is not part}
+    if not new:
+        return value
+    return value.model_copy(update=new) if isinstance(value, BaseModel) else dataclasses.replace(value, **new)
+
+
+@cache
+def _names(kind: type) -> tuple[str, ...]:
+    """The fields of a model or a dataclass; none for other values, which hold no text."""
+    if issubclass(kind, BaseModel):
+        return tuple(kind.model_fields)
+    return tuple(f.name for f in dataclasses.fields(kind)) if dataclasses.is_dataclass(kind) else ()
+
+
+def _line(text: str) -> str:
+    made = harmless(text, one_line=True)
+    return text if made == text else made

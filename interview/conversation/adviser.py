@@ -134,12 +134,16 @@ class Adviser:
         return "\n".join(self.changes(plan, self.plan(other))) or "The plan would stay as it is."
 
 
-@cache
 def load_adviser(extra: Path | None = None, stock: Path | None = None) -> Adviser:
     """Read the knowledge, once, and import what the next steps need. `stock`: the maker's own list of tins.
 
     Raises KnowledgeError, StockError.
     """
+    return _loaded(extra, stock)
+
+
+@cache
+def _loaded(extra: Path | None, stock: Path | None) -> Adviser:
     from interview.conversation import dialogue, opening  # noqa: F401 -- warm when the first answer comes
     from knowledge.allowances import load_allowances
     from knowledge.loading import load

@@ -13,9 +13,10 @@ from pathlib import Path
 from typing import Any
 
 from interview.answers import Answers
+from interview.conversation.adviser import load_adviser
 from interview.conversation.fitting import all_choices
 from interview.harmless import harmless
-from knowledge.loading import Knowledge, load
+from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Question
 
 ROOT = Path(__file__).parent.parent.parent
@@ -33,9 +34,9 @@ class Target:
     seeds: Callable[[], list[bytes]]
 
 
-@cache
 def known() -> Knowledge:
-    return load()
+    """The knowledge as the program itself has loaded it, with its index of phrases."""
+    return load_adviser().knowledge
 
 
 @cache

@@ -111,7 +111,7 @@ def plan_of(name: str) -> Plan:
 
 
 def harmless_throughout(text: str) -> bool:
-    kinds = {unicodedata.category(letter) for letter in text if letter != "\n"}
+    kinds = {unicodedata.category(letter) for letter in set(text) - {"\n"}}
     return not kinds & {"Cc", "Cs"} and not any(
         letter in text for letter in "\u202e\u2066\u200b\ufeff\u2028\u00ad\U000e0041"
     )
