@@ -30,7 +30,8 @@ class SourceLine(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     number: int
-    text: str
+    text: str = Field(description="document and passage, in full")
+    short: str = Field(default="", description="the same in few words")
     backs: tuple[str, ...] = Field(description="what rests on it, in words")
 
 

@@ -310,6 +310,12 @@ class StepRule(Row):
     wait: Span
     looks: Span | None = None  # look again every so often...
     looks_for: Span | None = None  # ...for this long
+    window: Span | None = None  # so long after the pour before, at 21 degC...
+    window_how: str = ""  # ...where things are so, and what is to be done; goes on from "then"
+    missed_wait: Span | None = None  # ...or else only after this
+    missed_hands: Span | None = None  # with so much more work on each piece, at least
+    missed_name: str = ""
+    missed_how: str = ""
     needs: tuple[str, ...] = ()
 
 
@@ -349,6 +355,7 @@ class Source:
     id: str
     title: str
     publisher: str
+    short: str = ""  # as the brief names it
     date: str = ""
     where: str = ""
     origin: str = ""

@@ -17,6 +17,7 @@ _GROUPS = {
     "amounts": "How much", "mixing": "Mixing", "room": "The room", "air": "The air", "wood": "The wood",
     "time": "How long", "cost": "Cost", "other": "Other figures",
 }  # fmt: skip
+_TOLD = ("room", "wood", "other", "cost")
 _DEFERS = (
     "Where the product's label or safety data sheet, or a local rule, says otherwise, that counts, not this "
     "brief. Work that the law leaves to licensed people is theirs."
@@ -61,6 +62,7 @@ def compose(plan: Plan, units: Units = "metric") -> Brief:
         ),
         rest=marks.rest,
         sources=marks.views(),
+        cited=tuple(f"[{s.number}] {s.short}" for s in marks.views() if s.shown),
         total=_total(plan.items),
     )
 
@@ -113,12 +115,16 @@ def _why(zones: Sequence[ZoneLine]) -> tuple[Told, ...]:
 
 
 def _never(plan: Plan) -> tuple[Told, ...]:
-    """ "No brush on the front", and why; zones barred for the same reasons together."""
-    found: dict[tuple[str, str], list[str]] = {}
+    """ "No brush on the front and the torn edges", and all that speaks against it, each once."""
+    names: dict[str, list[str]] = {}
+    says: dict[str, list[str]] = {}
     for bar in plan.no_ways:
-        says = " ".join(dict.fromkeys(sentence(f.says) for f in bar.findings))
-        found.setdefault((bar.method, says), []).append(plan.zone(bar.zone).name)
-    return tuple(Told(f"No {method} on {listed(names)}", says) for (method, says), names in found.items())
+        names.setdefault(bar.method, []).append(plan.zone(bar.zone).name)
+        says.setdefault(bar.method, []).extend(sentence(f.says) for f in bar.findings)
+    return tuple(
+        Told(f"No {method} on {listed(zones)}", " ".join(dict.fromkeys(says[method])))
+        for method, zones in names.items()
+    )
 
 
 def _about(plan: Plan, zones: Iterable[str], says: str) -> str:
@@ -151,7 +157,7 @@ def _trial(plan: Plan, place: int, trial: Trial, marks: Marks) -> TrialView:
         where=listed(plan.zone(z).name for z in trial.zones),
         how=f"{sentence(trial.says)} {sentence(trial.how)}",
         reads=tuple(sentence(r) for r in trial.reads),
-        times=f"{times}." if times else "",
+        times=times,
         mark=marks.of(f"trial: {trial.name}"),
     )
 
@@ -188,7 +194,9 @@ def _total(items: Sequence[Item]) -> str:
 
 
 def _figures(plan: Plan, units: Units, marks: Marks) -> tuple[Group, ...]:
-    """By subject. What the list of things to get shows as well is told there first."""
+    """By subject. What the things to get, the cost or the lines on the room tell as well is told there
+    first.
+    """
     told = {item.figure for item in plan.items if item.amount}
     return tuple(
         Group(name, tuple(_figure(f, f.id in told, units, marks) for f in plan.figures if f.group == key))
@@ -204,5 +212,5 @@ def _figure(figure: Figure, told: bool, units: Units, marks: Marks) -> FigureVie
         shown=arranged(figure.shown, units),
         working=tuple(arranged(line, units) for line in figure.working),
         mark="" if figure.basis.kind == "computed" else marks.of(f"figure: {figure.label}"),
-        told=told or figure.group == "cost",
+        told=told or figure.group in _TOLD,
     )

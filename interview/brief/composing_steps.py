@@ -50,7 +50,7 @@ def _as_before(views: Sequence[StepView]) -> list[StepView]:
     for view in views:
         told = first.setdefault((view.how, view.done), view.number)
         if told != view.number:
-            view = replace(view, how=f"As in step {told}.", done=f"as in step {told}.")
+            view = replace(view, how=f"As in step {told}.", done="", beside="")
         made.append(view)
     return made
 
@@ -67,7 +67,7 @@ def _entry(step: Step) -> str:
 
 def _view(number: int, entry: Sequence[Step], why: Mapping[str, str], marks: Marks) -> StepView:
     first, last = entry[0], entry[-1]
-    coats = len(entry)
+    coats, times = len(entry), ", ".join(_times(entry))
     name = first.name.removesuffix(f", coat 1 of {coats}")
     return StepView(
         number=number,
@@ -75,7 +75,9 @@ def _view(number: int, entry: Sequence[Step], why: Mapping[str, str], marks: Mar
         name=capital(name),
         how=" ".join(t for t in (_why(first, why), sentence(first.how)) if t),
         coats=tuple(f"coat {n}" for n in range(1, coats + 1)) if coats > 1 else (),
-        times=lowered(sentence(", ".join(_times(entry)))),
+        times=times,
+        beside=times,
+        shortly=_shortly(entry) or times,
         looks=bool(first.look_every and first.look_for),
         done=lowered(sentence(last.done_when)),
         mark=marks.of(*(f"step: {s.name}" for s in entry)),
@@ -86,17 +88,17 @@ def _view(number: int, entry: Sequence[Step], why: Mapping[str, str], marks: Mar
 
 
 def _times(entry: Sequence[Step]) -> tuple[str, ...]:
-    """("10 minutes a coat", "30 to 60 minutes between coats", "then 24 hours"), what there is of it."""
+    """("10 minutes a coat", "the next after 30 to 60 minutes", "then wait 24 hours"), what there is of it."""
     first, last = entry[0], entry[-1]
     if first.look_every and first.look_for:
         every, long = span(first.look_every, first.look_every), span(first.look_for, first.look_for)
-        return (f"look every {every} for {long}",)
+        return (f"look every {every.removeprefix('1 ')} for {long}",)
     several = len(entry) > 1
     hands = span(first.hands_on, first.hands_on)
     made = [f"{hands} a coat" if several else hands] if hands else []
     if several:
         between = span(*first.wait)
-        made += [f"{between} between coats{_or_else(entry[1])}"] if between else []
+        made += [f"the next after {between}{_or_else(entry[1])}"] if between else []
     wait = span(*last.wait)
     if wait:
         made.append(f"then wait {wait}" if made else f"wait {wait}")
@@ -104,9 +106,19 @@ def _times(entry: Sequence[Step]) -> tuple[str, ...]:
     return (*made, place) if place else tuple(made)
 
 
+def _shortly(entry: Sequence[Step]) -> str:
+    """ "3 coats, 10 to 30 minutes apart, then wait 1 to 2 days", for a sheet of one page."""
+    first, last = entry[0], entry[-1]
+    if len(entry) == 1:
+        return ""
+    between, wait = span(*first.wait), span(*last.wait)
+    parts = (f"{len(entry)} coats", f"{between} apart" if between else "", f"then wait {wait}" if wait else "")
+    return ", ".join(p for p in parts if p)
+
+
 def _or_else(second: Step) -> str:
     """Where the window for the next coat closes, and what to do then."""
     latest = next((most for _, _, most in second.after if most is not None), None)
     if latest is None or second.alternative is None:
         return ""
-    return f" (within {span(latest, latest)}; missed it: wait {span(second.alternative, second.alternative)})"
+    return f" and within {span(latest, latest)}, or else after {span(second.alternative, second.alternative)}"

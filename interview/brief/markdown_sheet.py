@@ -74,9 +74,10 @@ class MarkdownSheet:
         says = _with(f"{_strong(name)}, {escaped(amount)}" if amount else _strong(name), mark)
         return self._flow(f"{_BOX} {says}: {escaped(text)}" if text else f"{_BOX} {says}", "- ")
 
-    def entry(self, text: str, number: object, mark: str = "") -> str:
-        """The first line of a trial or a step."""
-        return self._flow(_with(f"{_BOX} {_strong(sentence(f'{number}. {text}'))}", mark), "- ")
+    def entry(self, text: str, number: object, mark: str = "", times: str = "") -> str:
+        """The first line of a trial or a step, and how long it takes."""
+        says = f"{_BOX} {_strong(sentence(f'{number}. {text}'))}"
+        return self._flow(_with(f"{says} ({escaped(times)})" if times else says, mark), "- ")
 
     def under(self, text: str) -> str:
         """What belongs to an entry."""
@@ -98,6 +99,10 @@ class MarkdownSheet:
 
     def source(self, text: str, name: str, number: int) -> str:
         return self._flow(f"[{number}] {escaped(f'{name} ({text})' if text else name)}", "- ")
+
+    def sources(self, names: Sequence[str]) -> str:
+        """Sources in few words."""
+        return "\n".join(self._flow(escaped(name), "- ") for name in names)
 
     def _flow(self, text: str, first: str = "") -> str:
         """`text` is escaped already; `first` is a list mark or an indent."""

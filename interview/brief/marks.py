@@ -59,7 +59,7 @@ class Marks:
         texts = _the_same([(s.text, s.number in self._shown) for s in self._sources])
         return tuple(
             SourceView(
-                s.number, text, "" if s.number in self._shown else listed(s.backs), s.number in self._shown
+                s.number, text, s.short or text, "" if s.number in self._shown else listed(s.backs), s.number in self._shown
             )
             for s, text in zip(self._sources, texts, strict=True)
         )

@@ -79,7 +79,7 @@ def handout_lines(brief: Brief) -> int:
     """About how many lines the handout has."""
     texts = [f"{z.zones} {z.line}" for z in brief.zones]
     texts += [f"{t.name} {t.where}" for t in brief.trials]
-    texts += [f"{s.name} {s.times}" for phase in brief.phases for s in phase.steps]
+    texts += [f"{s.name} {s.shortly}" for phase in brief.phases for s in phase.steps]
     texts += [brief.summary, brief.unfinished, *(f"{t.name} {t.says}" for t in brief.ways_out)]
     lines = sum(columns(t) // _LINE + 1 for t in texts)
     lines += sum(columns(t) * 5 // (3 * _LINE) + 1 for t in (brief.title, brief.headline))

@@ -64,10 +64,11 @@ class TerminalSheet:
         says = _with(", ".join(t for t in (name, amount) if t), mark)
         return "\n".join(wrapped(_named(says, text), self._width, f"  {_BOX} "))
 
-    def entry(self, text: str, number: object, mark: str = "") -> str:
-        """The first line of a trial or a step."""
+    def entry(self, text: str, number: object, mark: str = "", times: str = "") -> str:
+        """The first line of a trial or a step, and how long it takes."""
         first = f"  {_BOX} {number!s:>2} "
-        return self._set(wrapped(_with(text, mark), self._width, first, _UNDER), _BOLD)
+        says = f"{text} ({times})" if times else text
+        return self._set(wrapped(_with(says, mark), self._width, first, _UNDER), _BOLD)
 
     def under(self, text: str) -> str:
         """What belongs to an entry."""
@@ -90,9 +91,16 @@ class TerminalSheet:
     def source(self, text: str, name: str, number: int) -> str:
         return "\n".join(wrapped(f"{name} ({text})" if text else name, self._width, f"  [{number}] "))
 
+    def sources(self, names: Sequence[str]) -> str:
+        """Sources in few words, none torn apart."""
+        return self._kept(names, "  ")
+
     def _boxed(self, names: Sequence[str], first: str) -> str:
         """Boxes in a row, none torn from its name."""
-        kept = " ".join(f"{_BOX} {name}  ".replace(" ", _HOLD) for name in names)
+        return self._kept([f"{_BOX} {name}" for name in names], first)
+
+    def _kept(self, words: Sequence[str], first: str) -> str:
+        kept = " ".join(f"{word}  ".replace(" ", _HOLD) for word in words)
         return "\n".join(line.replace(_HOLD, " ").rstrip() for line in wrapped(kept, self._width, first))
 
     def _headed(self, text: str, rule: str, code: str) -> str:

@@ -55,6 +55,8 @@ class StepView:
     how: str  # why first, where there is a why
     coats: tuple[str, ...]  # one label a coat, where there are several
     times: str
+    beside: str  # what of it stands beside the name in text; nothing where it is as in a step before
+    shortly: str  # the same for a sheet of one page
     looks: bool  # the piece is looked at again and again
     done: str
     mark: str
@@ -78,7 +80,7 @@ class FigureView:
     shown: str
     working: tuple[str, ...]
     mark: str
-    told: bool  # the list of things to get shows it too
+    told: bool  # another section tells it too
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +93,7 @@ class Group:
 class SourceView:
     number: int
     text: str
+    short: str
     backs: str  # what rests on it; empty where its number stands beside that in the brief
     shown: bool  # whether its number stands anywhere in the brief
 
@@ -106,7 +109,7 @@ class Brief:
     zones: tuple[ZoneRow, ...]
     ways_out: tuple[Told, ...]
     why: tuple[Told, ...]
-    never: tuple[Told, ...]
+    never: tuple[Told, ...]  # what no zone bears of a way of sealing
     notes: tuple[Told, ...]
     trials: tuple[TrialView, ...]
     goods: tuple[ItemView, ...]  # sealers and resin
@@ -123,4 +126,5 @@ class Brief:
     assumed: tuple[Told, ...]
     rest: str  # what everything without a mark rests on
     sources: tuple[SourceView, ...]
+    cited: tuple[str, ...]  # those whose number stands in the brief, in few words
     total: str  # amount of money, if prices are known

@@ -35,7 +35,9 @@ def sources(
         backs.setdefault(basis, []).append(what)
     ordered = sorted(backs, key=lambda b: (STRENGTH.index(b.kind), b.source, b.locator))
     return tuple(
-        SourceLine(number=n, text=_text(knowledge, b), backs=tuple(dict.fromkeys(backs[b])))
+        SourceLine(
+            number=n, text=_text(knowledge, b), short=_short(knowledge, b), backs=tuple(dict.fromkeys(backs[b]))
+        )
         for n, b in enumerate(ordered, 1)
     )
 
@@ -80,3 +82,14 @@ def _text(knowledge: Knowledge, basis: Basis) -> str:
         return f"{basis.source}, {basis.locator}"
     date = f", {row.date}" if row.date else ""
     return f"{row.publisher}: {row.title}{date}, {basis.locator}"
+
+
+def _short(knowledge: Knowledge, basis: Basis) -> str:
+    """Enough to find document and place: "MIL-HDBK-1110, 7.4.2". What a passage says is left to the full text,
+    and so is a locator that names no place.
+    """
+    row = knowledge.sources.get(basis.source) if basis.kind == "published" else None
+    if row is None:
+        return _text(knowledge, basis)
+    place, colon, _ = basis.locator.partition(": ")
+    return ", ".join((row.short or row.title, *([place] if colon else ())))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from interview.parts import Basis, Decision, Prep, Step, Treatment, Trial, Zone
@@ -12,7 +13,7 @@ from knowledge.shape import Sealer, StepRule
 
 After = tuple[tuple[str, float, float | None], ...]
 SETTING_UP = 5.0  # minutes to lay out and clear away, once a session; common practice
-A_SQUARE_METRE = {"brush": 60.0, "spray": 30.0, "pour": 60.0}  # minutes of work; common practice
+A_SQUARE_METRE = {"brush": 60.0, "spray": 30.0, "pour": 60.0, "scuff": 60.0}  # minutes of work; common practice
 LEAST_EACH = 1.0  # minutes to take up a piece, see to its edges and put it down
 USUAL_AREA = 0.12  # m2, where the size is not known
 
@@ -162,7 +163,7 @@ def _coat_name(treatment: Treatment, zones: Sequence[Zone], coat: int, coats: in
     verb = "Spray" if treatment.method == "spray" else "Brush"
     where = _listed([z.name for z in zones])
     count = f", coat {coat} of {coats}" if coats > 1 else ""
-    return f"{verb} {where}: {treatment.name}{count}"
+    return f"{verb} {where} with {treatment.name}{count}"
 
 
 def _listed(names: Sequence[str]) -> str:
@@ -194,7 +195,7 @@ def _pour_steps(
     made: list[Step] = []
     for rule in knowledge.steps.values():
         if rule.when.holds(facts):
-            made.append(_pour_step(rule, _pour_after(rule, before, made, dry), area))
+            made.append(_pour_step(rule, _pour_after(rule, before, made, dry), made, area))
     return made
 
 
@@ -205,15 +206,27 @@ def _pour_after(rule: StepRule, before: Sequence[Step], made: Sequence[Step], dr
         return (*dry, *(a for a in _after_all(before) if a[0] not in named))
     last = made[-1]
     at_once = {"pour": 10.0 if last.kind == "mix" else None, "watch": 15.0 if last.kind == "pour" else None}
-    return ((last.id, last.wait[0], at_once.get(rule.kind)),)
+    chain: After = ((last.id, last.wait[0], at_once.get(rule.kind)),)
+    return (*chain, (_poured(made).id, *minutes(rule.window))) if rule.window else chain
 
 
-def _pour_step(rule: StepRule, after: After, area: float) -> Step:
-    hands, each = minutes(rule.hands_on)[0], None
-    if rule.kind == "pour":
-        each = _each("pour", area)
-        hands = SETTING_UP + each
-    return Step(
+def _poured(made: Sequence[Step]) -> Step:
+    """The pour before, from which a window counts."""
+    return next((s for s in reversed(made) if s.kind == "pour"), made[-1])
+
+
+def _pour_hands(rule: StepRule, made: Sequence[Step], area: float) -> tuple[float, float | None]:
+    """Hands-on minutes, and those for each further piece. A pour with no mix right before it is mixed within it."""
+    if rule.kind != "pour":
+        return minutes(rule.hands_on)[0], None
+    each = _each("pour", area)
+    mixing = 0.0 if made[-1].kind == "mix" else sum(s.hands_on for s in made if s.kind == "mix")
+    return SETTING_UP + each + mixing, each
+
+
+def _pour_step(rule: StepRule, after: After, made: Sequence[Step], area: float) -> Step:
+    hands, each = _pour_hands(rule, made, area)
+    step = Step(
         id=f"{rule.kind}.{rule.id}",
         kind=rule.kind,
         name=rule.name,
@@ -227,4 +240,23 @@ def _pour_step(rule: StepRule, after: After, area: float) -> Step:
         look_every=minutes(rule.looks)[1] if rule.looks else None,
         look_for=minutes(rule.looks_for)[1] if rule.looks_for else None,
         basis=Basis(rule.basis, rule.source, rule.locator),
+    )
+    return _with_window(step, rule, area)
+
+
+def _with_window(step: Step, rule: StepRule, area: float) -> Step:
+    """The two ways to pour again: while the layer before is tacky, or once it is hard and scuffed."""
+    if rule.window is None or rule.missed_wait is None or rule.missed_hands is None:
+        return step
+    window, missed = minutes(rule.window), minutes(rule.missed_wait)[0]
+    soon = f"Do it {in_words(*window)} after the pour before, at 21 °C: {rule.window_how}"
+    later = f"If you miss that, wait {in_words(missed, missed)} from that pour on: {rule.missed_how}"
+    return replace(
+        step,
+        how=f"{rule.says} {soon} {later} {rule.how}",
+        in_time=f"{rule.says} On your timetable {rule.window_how} {rule.how}",
+        missed=f"{rule.says} On your timetable {rule.missed_how} {rule.how}",
+        alternative=missed,
+        alternative_hands=max(minutes(rule.missed_hands)[0], float(round(area * A_SQUARE_METRE["scuff"]))),
+        alternative_name=rule.missed_name,
     )

@@ -112,7 +112,7 @@ def sentences(value: object) -> Iterator[str]:
             yield from sentences(part)
     elif dataclasses.is_dataclass(value):
         for part in dataclasses.fields(value):
-            if part.name not in ("key", "kind", "ids", "need", "working", "where", "numbers", "shorts"):
+            if part.name not in ("key", "kind", "ids", "need", "working", "where", "numbers", "shorts", "shortly", "short", "cited"):
                 yield from sentences(getattr(value, part.name))
 
 
