@@ -206,7 +206,9 @@ class Item:
 class Step:
     """One step of the work. `after`: (step id, least minutes, most minutes or None) from the end of that step.
 
-    `alternative`: where a window was missed, wait until this many minutes instead (second coat after full dry).
+    `alternative`: where a window was missed, wait until this many minutes instead (second coat after full dry),
+    with `alternative_hands` more minutes of work on each piece first, called `alternative_name`. `how` tells of
+    both ways; `in_time` and `missed`, where they are given, of one.
     `look_every`/`look_for`: minutes; the piece must be looked at this often for this long after the step.
     """
 
@@ -225,6 +227,10 @@ class Step:
     look_for: float | None = None
     sealer: str = ""
     basis: Basis = field(default_factory=lambda: Basis("common practice"))
+    alternative_hands: float = 0.0
+    alternative_name: str = ""
+    in_time: str = ""
+    missed: str = ""
     each: float | None = None  # hands-on minutes for every further piece of the same session; None: as for the first
 
     def hands(self, pieces: int) -> float:

@@ -67,8 +67,7 @@ def means_of(answers: Mapping[str, Any], wishes: Wishes, now: datetime) -> Means
     calendar = Calendar(
         week, watch=_waking(week), off=off, daylight=DAYLIGHT, changes=clock_changes(begin, LOOK_AHEAD)
     )
-    working = answers.get("working_time")
-    means = Means(
+    return Means(
         calendar,
         begin,
         ready_by,
@@ -77,9 +76,7 @@ def means_of(answers: Mapping[str, Any], wishes: Wishes, now: datetime) -> Means
         table=wishes.table,
         rack=wishes.rack,
         pot=wishes.pot,
-        slower=_slower(answers.get("room_temperature")),
     )
-    return replace(means, working_time=int(working)) if isinstance(working, (int, float)) and working >= 1 else means
 
 
 def timetable(plan: Plan, wishes: Wishes, now: datetime) -> Timeline | None:
@@ -119,15 +116,6 @@ def _whole(now: datetime) -> datetime:
     """The next full five minutes."""
     plain = now.replace(second=0, microsecond=0, tzinfo=None)
     return plain + timedelta(minutes=-plain.minute % 5)
-
-
-def _slower(celsius: Any) -> float:
-    """Twice as slow for ten degrees less than 21 C: the rule of thumb, within its range only."""
-    from knowledge.formulas.kinetics import time_at
-
-    if not isinstance(celsius, (int, float)) or not 10 <= celsius <= 40:
-        return 1.0
-    return time_at(1.0, 21.0, float(celsius))
 
 
 def _sentence(text: str) -> str:

@@ -23,7 +23,10 @@ _UNITS = {
     "density": ("g/cm3",), "thickness": ("mm",), "grammage": ("g/m2",), "spread": ("m2/L",), "dry_film": ("um",),
     "solids": ("%",), "loss": ("%",), "pack": ("mL",),
 }  # fmt: skip
-_TIMES = ("dry", "touch", "recoat", "recoat_window", "ready", "hands_on", "wait", "looks", "looks_for")
+_TIMES = (
+    "dry", "touch", "recoat", "recoat_window", "ready", "hands_on", "wait", "looks", "looks_for",
+    "window", "missed_wait", "missed_hands",
+)  # fmt: skip
 _TIME_UNITS = ("minute", "hour", "day", "week", "month", "year")
 _WRITTEN_IN = (*(unit for units in _UNITS.values() for unit in units if unit != "%"), *_TIME_UNITS)
 _MOST = {"drink": 4, "air": 3}
@@ -89,6 +92,8 @@ def _row_faults(knowledge: Knowledge, row: Any, today: date | None) -> Iterator[
     yield from _case_faults(row)
     if isinstance(row, shape.Question):
         yield from _question_faults(knowledge, row)
+    if isinstance(row, shape.StepRule):
+        yield from _window_faults(row)
 
 
 def _basis_faults(knowledge: Knowledge, row: shape.Row, today: date | None) -> Iterator[str]:
@@ -136,6 +141,29 @@ def _span_faults(row: Any) -> Iterator[str]:
             yield f"'{name}' is in {span.unit}; write it in {_UNITS[name][0]}"
         if name in _TIMES and span.unit.removesuffix("s") not in _TIME_UNITS:
             yield f"'{name}' is in {span.unit}; write minutes, hours, days, weeks or months"
+
+
+_WINDOW = ("window", "window_how", "missed_wait", "missed_hands", "missed_name", "missed_how")
+
+
+def _window_faults(row: shape.StepRule) -> Iterator[str]:
+    """A window to pour again has two ways, and the second is for when the first is over."""
+    given = [name for name in _WINDOW if getattr(row, name)]
+    if not given:
+        return
+    yield from (f"has '{given[0]}', so it needs '{name}' too" for name in _WINDOW if name not in given)
+    if row.kind != "pour":
+        yield f"has a window after the pour before it, but is a {row.kind}; only a pour has one"
+    times = (row.window, row.missed_wait)
+    if all(span is not None and span.unit.removesuffix("s") in _TIME_UNITS for span in times):
+        closes, again = (_minutes(span) for span in times if span is not None)
+        if again[0] <= closes[1]:
+            yield "'missed_wait' is over before 'window' closes; it is for when that was missed"
+
+
+def _minutes(span: shape.Span) -> tuple[float, float]:
+    each = dict(zip(_TIME_UNITS, (1, 60, 1440, 10080, 43200, 525600), strict=True))[span.unit.removesuffix("s")]
+    return span.low * each, span.high * each
 
 
 def _reference_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import islice
 
+from interview.parts import Step
 from interview.plan import Plan
 from interview.reasoning.jobs import Job, Jobs, Sizes, jobs
 from interview.reasoning.lots import Kind, Means, Pieces, groups, how_many, largest_lot, planned
@@ -118,6 +119,23 @@ def arrange(
     return replace(made, latest=latest if latest is not None and latest > made.begins else None)
 
 
+def as_timed(plan: Plan, time: Timeline, kind: int = 0) -> Plan:
+    """The plan with steps that can be done in two ways told in the one its timetable took.
+
+    `kind`: its number among the kinds of the timetable. Where some of its pieces go one way and some the other,
+    the step tells of both, as without a timetable.
+    """
+
+    def told(step: Step) -> Step:
+        mine = [d for d in time.doings if d.step == step.id and d.kind == step.kind]
+        late = {d.late for d in mine if any(s.kind == kind for s in d.some)}
+        if not step.in_time or len(late) != 1:
+            return step
+        return replace(step, how=step.missed if late == {True} else step.in_time)
+
+    return plan.model_copy(update={"steps": tuple(told(s) for s in plan.steps)})
+
+
 def ways_out(
     kinds: Sequence[Kind], means: Means, others: Sequence[tuple[str, Sequence[Kind]]] = ()
 ) -> tuple[Way, ...]:
@@ -148,7 +166,16 @@ def _best_work(kinds: Sequence[Kind], means: Means, tries: int = 20) -> Jobs:
     tried = [jobs(kinds, means, sizes) for sizes in islice(_sizes(kinds, means), tries)]
     if len(tried) == 1:
         return tried[0]
-    return tried[min((*outline(work.problem), n) for n, work in enumerate(tried))[2]]
+    found: list[tuple[int, int, int]] = []
+    fault: CannotSchedule | None = None
+    for number, work in enumerate(tried):
+        try:
+            found.append((*outline(work.problem), number))
+        except CannotSchedule as error:  # too many together for the hours; fewer may do
+            fault = error
+    if fault is not None and not found:
+        raise fault
+    return tried[min(found)[2]]
 
 
 def _sizes(kinds: Sequence[Kind], means: Means) -> Iterator[Sizes]:
@@ -255,9 +282,18 @@ def _numbered(doings: Sequence[Doing]) -> tuple[Doing, ...]:
 
 def _doings(kinds: Sequence[Kind], best: Schedule, placed: Placed, job: Job) -> Iterator[Doing]:
     who = in_words(job.pieces, kinds)
+    more = placed.end - placed.start - placed.task.hands_on  # work that comes first, where a window was missed
+    if more:
+        first = job.parts[0]
+        begins, ends = best.when(placed.start), best.when(placed.start + more)
+        name = job.late_name or first.name
+        yield Doing(
+            first.step, "prepare", name, begins, ends, ends, late=True, who=who, some=job.pieces, job=placed.task.id
+        )
     for part in job.parts:
         last = part is job.parts[-1]
-        begins, ends = placed.start + part.begins, placed.start + part.ends
+        start = placed.start + more
+        begins, ends = start + part.begins, start + part.ends
         yield Doing(
             part.step,
             part.kind,
@@ -265,7 +301,7 @@ def _doings(kinds: Sequence[Kind], best: Schedule, placed: Placed, job: Job) -> 
             best.when(begins),
             best.when(ends),
             best.when(placed.ready if last else ends),
-            tuple(best.when(placed.start + look) for look in part.looks),
+            tuple(best.when(start + look) for look in part.looks),
             placed.late and part is job.parts[0],
             who,
             job.pieces,

@@ -16,6 +16,8 @@ from interview.reasoning.lots import (
     Pieces,
     Some,
     all_of,
+    by_room,
+    closing,
     counted_wait,
     cut,
     further,
@@ -27,7 +29,7 @@ from interview.reasoning.lots import (
     rounds,
     setting_up,
 )  # fmt: skip
-from interview.reasoning.scheduling.tasks import Lag, Late, Looks, Problem, Task, Workshop
+from interview.reasoning.scheduling.tasks import Demands, Lag, Late, Looks, Problem, Task, Workshop
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +46,13 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """What a task stands for. `pot`: its number, from 1, where resin is mixed."""
+    """What a task stands for. `pot`: its number, from 1, where resin is mixed. `late_name`: of the more work that
+    comes first where a window was missed."""
 
     pieces: Pieces
     parts: tuple[Part, ...]
     pot: int = 0
+    late_name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +94,18 @@ class _Lot:
 
 
 @dataclass(slots=True)
+class _Poured:
+    """Pieces poured together, from one pot a layer. `made`: for each step done, its task and how long after the
+    task's hands-on time it is over. `last`: the task of the layer before."""
+
+    steps: Sequence[Step]
+    slower: float
+    pieces: Pieces
+    made: dict[str, tuple[str, int]]
+    last: str = ""
+
+
+@dataclass(slots=True)
 class _Builder:
     kinds: Sequence[Kind]
     means: Means
@@ -105,27 +121,26 @@ class _Builder:
         pieces = all_of(group, self.kinds)
         trials = {s.id: f"{number}/{s.id}" for s in group.trials}
         for step in group.trials:
-            self._add(trials[step.id], step, pieces, hands=_whole(step.hands_on), rack=0, outdoors=False)
-        self._order(group.trials, group.trials, trials, 1)
+            self._add(trials[step.id], step, pieces, group.slower, hands=_whole(step.hands_on))
+        self._order(group.trials, group.trials, trials, 1, group.slower)
         for place, lot in enumerate(cut(pieces, lot_size), 1):
             tasks = {**trials, **{s.id: f"{number}/{place}/{s.id}" for s in group.work}}
             for step in group.work:
                 self._add_sealing(tasks[step.id], step, group, lot)
-            self._order(group.work, (*group.trials, *group.work), tasks, how_many(lot))
+            self._order(group.work, (*group.trials, *group.work), tasks, how_many(lot), group.slower)
             self.lots.append(_Lot(group, lot, tasks))
 
     def _add_sealing(self, id: str, step: Step, group: Group, lot: Pieces) -> None:
         hands = _whole(step.hands(how_many(lot)))
         outdoors = (group.outdoors and step.place == "spray place") or step.place == "outdoors"
-        self._add(
-            id, step, lot, hands=hands, rack=self._drying(lot), outdoors=outdoors, wait=self._wet(step, group)
-        )
+        rack, wait = self._drying(lot), self._wet(step, group)
+        self._add(id, step, lot, group.slower, hands=hands, rack=rack, outdoors=outdoors, wait=wait)
 
     def _wet(self, step: Step, group: Group) -> int:
         """Minutes the piece keeps its place: until the soonest step that takes it up again."""
         steps = (*group.work, *group.pour)
         until = [
-            self._soonest(steps, other, before, least, most)
+            self._soonest(steps, other, (before, least, most), group.slower)
             for other in steps
             for before, least, most in other.after
             if before == step.id
@@ -133,20 +148,21 @@ class _Builder:
         return min(until, default=_whole(step.wait[0]))
 
     def _soonest(
-        self, known: Sequence[Step], step: Step, before: str, least: float, most: float | None
+        self, known: Sequence[Step], step: Step, after: tuple[str, float, float | None], slower: float
     ) -> int:
         """Minutes from the end of the step before until setting up for this one may begin."""
-        return max(0, _whole(counted_wait(known, before, least, most, self.means) - setting_up(step)))
+        return max(0, _whole(counted_wait(known, *after, self.means, slower) - setting_up(step)))
 
     def _add(
         self,
         id: str,
         step: Step,
         pieces: Pieces,
+        slower: float,
         *,
         hands: int,
-        rack: int,
-        outdoors: bool,
+        rack: int = 0,
+        outdoors: bool = False,
         wait: int | None = None,
     ) -> None:
         demands = [("hands", 1)] if hands else []
@@ -154,7 +170,7 @@ class _Builder:
             demands.append(("spray place", 1))
         if rack:
             demands.append(("rack", rack))
-        wait = _whole(self._last_wait(step)) if wait is None else wait
+        wait = _whole(self._last_wait(step, slower)) if wait is None else wait
         self.tasks.append(
             Task(
                 id, hands, step.name, tuple(demands), wait, (("rack", rack),) if rack else (),
@@ -165,11 +181,11 @@ class _Builder:
         looks = tuple(hands + m for m in _moments(step))
         self.jobs[id] = Job(pieces, (Part(step.id, step.kind, step.name, 0, hands, looks),))
 
-    def _last_wait(self, step: Step) -> float:
-        return counted_wait((step,), step.id, step.wait[0], None, self.means)
+    def _last_wait(self, step: Step, slower: float) -> float:
+        return counted_wait((step,), step.id, step.wait[0], None, self.means, slower)
 
     def _order(
-        self, mine: Sequence[Step], known: Sequence[Step], tasks: Mapping[str, str], count: int
+        self, mine: Sequence[Step], known: Sequence[Step], tasks: Mapping[str, str], count: int, slower: float
     ) -> None:
         """Lags between whole lots, so that they hold for each piece when all go through in the same order."""
         each = {s.id: further(s) for s in known}
@@ -179,7 +195,7 @@ class _Builder:
                     continue
                 once = before.split(".")[0] == "trial"
                 longer = setting_up(step) + (0 if once else (count - 1) * max(each[before], further(step)))
-                wait = self._soonest(known, step, before, least, most)
+                wait = self._soonest(known, step, (before, least, most), slower)
                 greatest = None if most is None else max(wait, int(most - longer))
                 late = None
                 if step.alternative is not None and most is not None:
@@ -189,31 +205,32 @@ class _Builder:
     # ------------------------------------------------------------ rounds and pots
 
     def add_pours(self, most: int) -> None:
-        """Groups that are poured alike share rounds, whatever came before."""
-        alike: dict[tuple[Step, ...], list[_Lot]] = {}
+        """What is poured alike, of one resin in one room, shares rounds, whatever came before."""
+        alike: dict[tuple[object, ...], list[tuple[_Lot, Some]]] = {}
         for lot in self.lots:
-            if lot.group.pour:
+            for some in lot.pieces if lot.group.pour else ():
                 first, *others = lot.group.pour
-                alike.setdefault((replace(first, after=()), *others), []).append(lot)
-        for number, (steps, lots) in enumerate(alike.items(), 1):
-            pieces = [some for lot in lots for some in lot.pieces]
-            for place, mine in enumerate(rounds(pieces, self.kinds, self.means, most), 1):
-                self._add_round(
-                    f"pour{number}/{place}", steps, mine, [lot for lot in lots if _share(lot.pieces, mine)]
-                )
+                key = (replace(first, after=()), *others, lot.group.slower, self.kinds[some.kind].label)
+                alike.setdefault(key, []).append((lot, some))
+        for number, poured in enumerate(alike.values(), 1):
+            lots = list({id(lot): lot for lot, _ in poured}.values())
+            mine = [some for _, some in poured]
+            for place, some in enumerate(rounds(mine, self.kinds, self.means, most), 1):
+                self._add_round(f"pour{number}/{place}", some, [lot for lot in lots if _share(lot.pieces, some)])
 
-    def _add_round(self, id: str, steps: tuple[Step, ...], pieces: Pieces, lots: Sequence[_Lot]) -> None:
+    def _add_round(self, id: str, pieces: Pieces, lots: Sequence[_Lot]) -> None:
         kinds = [self.kinds[s.kind] for s in pieces]
+        steps, slower = lots[0].group.pour, lots[0].group.slower
         room = [s for s in steps if s.id == ROOM]
         done: dict[str, tuple[str, int]] = {}
         for step in room:
-            self._add(f"{id}/{step.id}", step, pieces, hands=_whole(step.hands_on), rack=0, outdoors=False)
+            self._add(f"{id}/{step.id}", step, pieces, slower, hands=_whole(step.hands_on))
             self._follow_lots(f"{id}/{step.id}", lots)
             done[step.id] = (f"{id}/{step.id}", 0)
         for place, pot in enumerate(cut(pieces, pot_size(steps, kinds, self.means)), 1):
-            made = dict(done)
+            poured = _Poured(steps, slower, pot, dict(done))
             for unit in _units([s for s in steps if s.id != ROOM]):
-                self._add_unit(f"{id}/{place}/{unit[0].id}", unit, steps, pot, made)
+                self._add_unit(f"{id}/{place}/{unit[0].id}", unit, poured)
                 if not room and unit[0] is steps[0]:
                     self._follow_lots(f"{id}/{place}/{unit[0].id}", lots)
 
@@ -221,22 +238,15 @@ class _Builder:
         for lot in lots:
             known = (*lot.group.trials, *lot.group.work)
             for before, least, most in lot.group.pour[0].after:
-                wait = _whole(counted_wait(known, before, least, most, self.means))
+                wait = _whole(counted_wait(known, before, least, most, self.means, lot.group.slower))
                 self.lags.append(Lag(lot.tasks[before], task, wait))
 
-    def _add_unit(
-        self,
-        id: str,
-        unit: Sequence[Step],
-        steps: Sequence[Step],
-        pot: Pieces,
-        made: dict[str, tuple[str, int]],
-    ) -> None:
+    def _add_unit(self, id: str, unit: Sequence[Step], pot: _Poured) -> None:
         """One task for a mix, its pour, the looks and the covering: the piece keeps its place all along."""
         parts, looks, firm = self._timed(unit, pot)
         hands = max(p.ends for p in parts if p.kind in ("mix", "pour") or p is parts[0])
         poured = any(p.kind == "pour" for p in parts)
-        here = (("table", self._space(pot)),) if poured and self._space(pot) else ()
+        here = (("table", self._space(pot.pieces)),) if poured and self._space(pot.pieces) else ()
         self.tasks.append(
             Task(
                 id, hands, unit[0].name, (("hands", 1), *here) if hands else (), firm, here,
@@ -244,18 +254,54 @@ class _Builder:
             )
         )  # fmt: skip
         self.pots += poured
-        self.jobs[id] = Job(pot, parts, self.pots if poured else 0)
-        inside = {s.id for s in unit}
-        for before, least, most in unit[0].after:
-            if before in made and before not in inside:
-                task, over = made[before]
-                wait = _whole(counted_wait(steps, before, least, most, self.means))
-                late = Late(over + _whole(unit[0].alternative)) if unit[0].alternative is not None else None
-                self.lags.append(Lag(task, id, over + wait, None if most is None else int(over + most), late))
+        late_name = next((s.alternative_name for s in unit if s.alternative_name), "")
+        self.jobs[id] = Job(pot.pieces, parts, self.pots if poured else 0, late_name)
+        lags = list(self._unit_lags(id, unit, parts, pot))
+        if poured:
+            self.lags += self._kept(lags, id, pot.last, here)
+            pot.last = id
+        else:
+            self.lags += lags
         for part, step in zip(parts, unit, strict=True):
-            made[step.id] = (id, max(0, max((part.ends, *part.looks)) - hands))
+            pot.made[step.id] = (id, max(0, max((part.ends, *part.looks)) - hands))
 
-    def _timed(self, unit: Sequence[Step], pot: Pieces) -> tuple[tuple[Part, ...], tuple[int, ...], int]:
+    def _unit_lags(self, id: str, unit: Sequence[Step], parts: Sequence[Part], pot: _Poured) -> Iterator[Lag]:
+        """From what was done before to each part, so that windows hold for each piece in its turn."""
+        inside = {s.id for s in unit}
+        known = {s.id: s for s in pot.steps}
+        count = how_many(pot.pieces)
+        for part, step in zip(parts, unit, strict=True):
+            for before, least, most in step.after:
+                if before not in pot.made or before in inside:
+                    continue
+                task, over = pot.made[before]
+                over -= part.begins
+                wait = over + _whole(counted_wait(pot.steps, before, least, most, self.means, pot.slower))
+                if most is None:
+                    yield Lag(task, id, max(0, wait))
+                    continue
+                longer = setting_up(step) + (count - 1) * max(further(known[before]), further(step))
+                closes = over + int(closing(known[before], most, pot.slower) - longer)
+                late = None
+                if step.alternative is not None:
+                    again = over + _whole(step.alternative * by_room(known[before], pot.slower))
+                    late = Late(max(0, again), _whole(step.alternative_hands * count))
+                yield Lag(task, id, max(0, wait), max(0, wait, closes), late)
+
+    def _kept(self, lags: list[Lag], id: str, last: str, here: Demands) -> list[Lag]:
+        """The pieces lie on the table from one pour to the next, and are waiting until that may begin."""
+        if not last:
+            return lags
+        place = next((n for n, lag in enumerate(lags) if lag.before == last), None)
+        if place is None:
+            return [*lags, Lag(last, id, kept=here)]
+        lags[place] = replace(lags[place], kept=here)
+        soonest = max(min(g.least, g.late.least) if g.late else g.least for g in lags if g.before == last)
+        number = next(n for n, task in enumerate(self.tasks) if task.id == last)
+        self.tasks[number] = replace(self.tasks[number], wait=max(self.tasks[number].wait, soonest))
+        return lags
+
+    def _timed(self, unit: Sequence[Step], pot: _Poured) -> tuple[tuple[Part, ...], tuple[int, ...], int]:
         """The parts on the task's clock; looks after its hands-on end; minutes then until it is firm."""
         now = hands = 0
         parts: list[Part] = []
@@ -267,14 +313,14 @@ class _Builder:
                 now = hands + mine[-1]
             else:
                 mine = _moments(step)
-                end = now + self._length(step, pot)
+                end = now + self._length(step, pot.pieces)
                 parts.append(Part(step.id, step.kind, step.name, now, end, tuple(end + m for m in mine)))
                 hands = hands if step.kind == "cure" else end
                 now = max((end, *(end + m for m in mine)))
             looks += mine
         if looks:  # covering it follows the last look
             looks.append(now - hands)
-        firm = max([now - hands, *looks]) + _whole(self._last_wait(unit[-1]))
+        firm = max([now - hands, *looks]) + _whole(self._last_wait(unit[-1], pot.slower))
         return tuple(parts), tuple(sorted({*looks})), firm
 
     def _length(self, step: Step, pot: Pieces) -> int:

@@ -13,6 +13,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import pairwise
 from typing import Literal
 
 from interview.parts import Step
@@ -21,8 +22,10 @@ from interview.reasoning.scheduling.hours import Calendar
 from interview.reasoning.scheduling.openings import laid_out
 from interview.reasoning.scheduling.tasks import CannotSchedule
 from knowledge.allowances import allowance
+from knowledge.formulas.kinetics import HIGH, LOW, time_at
 
 CM2 = 1e4  # in a square metre
+USUAL_ROOM = 21.0  # °C, which waits are told for
 BESIDE = 20.0  # mm of room to leave beside a piece, so that hands and drips have space; common practice
 PLENTY = 10**9  # where no limit was given
 ROOM = "prepare.room"  # the step that is done once for a whole round
@@ -33,8 +36,8 @@ SPACED = ("table", "rack")
 class Means:
     """What there is to work with, and when. Areas in m2, `pot` in mL, `working_time` in minutes.
 
-    None: as much as is needed; of a pot, no more than is ever safe to mix at once. `waits`: which end of each
-    wait's range is counted on. `slower`: a factor on all drying and curing times for the room's temperature.
+    None: as much as is needed; of a pot, no more than is ever safe to mix at once. `working_time`: where no label
+    gives it. `waits`: which end of each wait's range is counted on.
     """
 
     calendar: Calendar
@@ -47,7 +50,6 @@ class Means:
     pot: float | None = None
     working_time: int = 30
     waits: Literal["longest", "shortest"] = "longest"
-    slower: float = 1.0
 
     def capacities(self) -> tuple[tuple[str, int], ...]:
         return (
@@ -78,6 +80,19 @@ class Kind:
         """cm2 of table or rack that one piece takes, with room beside it; 0 where its size is not known."""
         size = self.plan.answers.get("size")
         return footprint(size) if isinstance(size, Mapping) else 0
+
+    @property
+    def slower(self) -> float:
+        """A factor on the curing times, by how warm the room was said to be: the rule of thumb, within its range."""
+        celsius = self.plan.answers.get("room_temperature")
+        known = isinstance(celsius, (int, float)) and LOW <= celsius <= HIGH
+        return time_at(1.0, USUAL_ROOM, float(celsius)) if known else 1.0
+
+    @property
+    def label(self) -> tuple[object, ...]:
+        """What the resin's label says; kinds with another label are not poured from one pot."""
+        told = (self.plan.answers.get(q) for q in ("ratio", "working_time"))
+        return tuple(tuple(t) if isinstance(t, list) else t for t in told)
 
 
 def planned(plan: Plan) -> int:
@@ -146,28 +161,29 @@ def cut(pieces: Sequence[Some], size: int) -> list[Pieces]:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Kinds, by number, with equal steps and places; `work` before the pour, `pour` from the room on."""
+    """Kinds, by number, with equal steps, places and rooms; `work` before the pour, `pour` from the room on."""
 
     kinds: tuple[int, ...]
     trials: tuple[Step, ...]
     work: tuple[Step, ...]
     pour: tuple[Step, ...]
     outdoors: bool
+    slower: float
 
 
 def groups(kinds: Sequence[Kind]) -> tuple[Group, ...]:
     """In the order in which their first kinds come."""
-    found: dict[tuple[tuple[Step, ...], bool], list[int]] = {}
+    found: dict[tuple[tuple[Step, ...], bool, float], list[int]] = {}
     for number, kind in enumerate(kinds):
-        found.setdefault((kind.plan.steps, _outdoors(kind.plan)), []).append(number)
-    return tuple(_group(steps, outdoors, numbers) for (steps, outdoors), numbers in found.items())
+        found.setdefault((kind.plan.steps, _outdoors(kind.plan), kind.slower), []).append(number)
+    return tuple(_group(*shared, numbers) for shared, numbers in found.items())
 
 
-def _group(steps: tuple[Step, ...], outdoors: bool, kinds: Sequence[int]) -> Group:
+def _group(steps: tuple[Step, ...], outdoors: bool, slower: float, kinds: Sequence[int]) -> Group:
     trials = tuple(s for s in steps if s.kind == "trial")
     rest = [s for s in steps if s.kind != "trial"]
     begins = next((n for n, s in enumerate(rest) if s.id == ROOM or s.kind == "mix"), len(rest))
-    return Group(tuple(kinds), trials, tuple(rest[:begins]), tuple(rest[begins:]), outdoors)
+    return Group(tuple(kinds), trials, tuple(rest[:begins]), tuple(rest[begins:]), outdoors, slower)
 
 
 def _outdoors(plan: Plan) -> bool:
@@ -193,7 +209,7 @@ def largest_lot(group: Group, kinds: Sequence[Kind], means: Means) -> int:
         limits.append(int(means.rack * CM2) // space)
     longest = longest_opening(means)
     limits += [_within(longest, s) for s in group.work if s.hands_on]
-    limits += list(_window_limits(group.work, means))
+    limits += list(_window_limits(group, means))
     return max(1, min(limits))
 
 
@@ -223,13 +239,13 @@ def _within(minutes: float, step: Step) -> int:
     return 1 + int((minutes - step.hands_on) // further(step)) if further(step) else PLENTY
 
 
-def _window_limits(work: Sequence[Step], means: Means) -> Iterator[int]:
+def _window_limits(group: Group, means: Means) -> Iterator[int]:
     """The first piece waits while the others are worked on, so a window may be over before its turn."""
-    each = {s.id: further(s) for s in work}
-    for step in work:
+    each = {s.id: further(s) for s in group.work}
+    for step in group.work:
         for before, least, most in step.after:
             if most is not None and before in each:
-                spare = most - counted_wait(work, before, least, most, means)
+                spare = most - counted_wait(group.work, before, least, most, means, group.slower)
                 yield 1 + int(spare // max(1.0, each[before], further(step)))
 
 
@@ -240,20 +256,41 @@ def longest_opening(means: Means) -> int:
     return max((closes - opens for opens, closes in openings.work), default=0)
 
 
-def counted_wait(steps: Sequence[Step], before: str, least: float, most: float | None, means: Means) -> float:
+def counted_wait(
+    steps: Sequence[Step], before: str, least: float, most: float | None, means: Means, slower: float
+) -> float:
     """Minutes to wait after the step `before`: the end of its range that is counted on, within the window."""
     step = next((s for s in steps if s.id == before), None)
-    if step is not None and least == step.wait[0] and means.waits == "longest":
+    if step is None:
+        return least if most is None else min(least, most)
+    if least == step.wait[0] and means.waits == "longest":
         least = step.wait[1]
-    if step is not None and step.kind in ("seal", "pour", "watch", "cure"):
-        least *= means.slower
-    return least if most is None else min(least, most)
+    least *= by_room(step, slower)
+    return least if most is None else min(least, closing(step, most, slower))
+
+
+def by_room(step: Step, slower: float) -> float:
+    """A factor on the waits after a step. What dries by evaporation is never counted on to be quicker."""
+    if step.kind == "seal":
+        return max(1.0, slower)
+    return slower if step.kind in ("pour", "watch", "cure") else 1.0
+
+
+def closing(step: Step, most: float, slower: float) -> float:
+    """When a window after a step closes: resin gels later in a cold room, a sealer is not counted on to."""
+    return most * by_room(step, slower) if step.kind == "pour" else most
 
 
 def pot_size(pour: Sequence[Step], kinds: Sequence[Kind], means: Means) -> int:
-    """Pieces poured from one pot: what can be spread in the working time, and what the pot holds."""
-    mix = sum(s.hands_on for s in pour if s.kind == "mix")
-    limits = [_within(_working_time(kinds, means) - mix, s) for s in pour if s.kind == "pour"]
+    """Pieces poured from one pot: what can be spread in the working time, and what the pot holds.
+
+    A pour without a step of mixing right before it has that in its own time.
+    """
+    limits = [
+        _within(_working_time(kinds, means) - (before.hands_on if before.kind == "mix" else 0.0), step)
+        for before, step in pairwise((pour[0], *pour))
+        if step.kind == "pour"
+    ]
     volumes = [k.resin for k in kinds if k.resin]
     if volumes:
         limits.append(int(largest_pot(means) // max(volumes)))

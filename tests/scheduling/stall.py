@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -54,8 +55,18 @@ def pour_steps(before: Sequence[tuple[str, float]], watch: float = 120.0) -> lis
     ]
 
 
+def two_pours(before: Sequence[tuple[str, float]], watch: float = 120.0) -> list[Step]:
+    """As `pour_steps`, with a second layer 4 to 8 hours after the first, or 24 hours after it and a scuff."""
+    room, mix, pour, look, cover, cure = pour_steps(before, watch)
+    again = step(
+        "pour.again", 28, after=(("watch.watch", 0, None), ("pour.coat", 240, 480)), each=15.0, look_every=15.0,
+        look_for=watch, alternative=1440.0, alternative_hands=5.0, alternative_name="Scuff it", name="Pour again",
+    )  # fmt: skip
+    return [room, mix, pour, look, again, replace(cover, after=(("pour.again", 0, None),)), cure]
+
+
 def random_kind(chance: random.Random, number: int) -> Kind:
-    """Perhaps a trial, some coats with or without windows, and a pour."""
+    """Perhaps a trial, some coats with or without windows, and one pour or two."""
     steps: list[Step] = []
     after: tuple[tuple[str, float, float | None], ...] = ()
     if chance.random() < 0.5:
@@ -81,7 +92,8 @@ def random_kind(chance: random.Random, number: int) -> Kind:
             )
         )
         after = ((f"seal.a.{coat}", dry[0], window),)
-    steps += pour_steps([(f"seal.a.{coats}", 1440.0)])
+    layers = two_pours if random.Random(f"{number} {steps}").random() < 0.4 else pour_steps
+    steps += layers([(f"seal.a.{coats}", 1440.0)])
     size = {"shape": "rectangle", "width": chance.choice((80.0, 200.0)), "height": 150.0}
     count = chance.randint(1, 9)
     ways = ["spray_outdoors"] if spray and chance.random() < 0.5 else ["spray_booth"]
@@ -120,6 +132,7 @@ def piece_faults(kinds: Sequence[Kind], means: Means, time: Timeline) -> list[st
     for number, kind in enumerate(kinds):
         for piece in range(1, kind.count + 1):
             found += _order_faults(kind, times.get((number, piece), {}), means)
+    found += _more_faults(kinds, time)
     found += _hours_faults(means, time)
     found += _limit_faults(kinds, means, time)
     found += _pot_faults(kinds, means, time)
@@ -130,6 +143,8 @@ def _piece_times(kinds: Sequence[Kind], time: Timeline) -> dict[Piece, dict[str,
     """When each piece is worked on: within a doing one after the other, unless it is done once for all of them."""
     times: dict[Piece, dict[str, Span]] = {}
     for doing in time.doings:
+        if _is_more(kinds, doing):
+            continue
         once = doing.kind in ("trial", "mix", "watch") or doing.step in ("prepare.room", "cure.full_cure")
         step = _step(kinds, doing)
         each = timedelta(minutes=step.hands_on if step.each is None else step.each)
@@ -145,6 +160,25 @@ def _piece_times(kinds: Sequence[Kind], time: Timeline) -> dict[Piece, dict[str,
                 mine[doing.step] = span
                 begins += each
     return times
+
+
+def _is_more(kinds: Sequence[Kind], doing: Doing) -> bool:
+    """Whether it is the work that comes first where a window was missed, not the step itself."""
+    return doing.kind != _step(kinds, doing).kind
+
+
+def _more_faults(kinds: Sequence[Kind], time: Timeline) -> Iterator[str]:
+    """A pour after its window has the scuff before it, as long as all its pieces take; one in time has none."""
+    for doing in time.doings:
+        step = _step(kinds, doing)
+        if doing.kind != "pour" or not step.alternative_hands:
+            continue
+        more = [d for d in time.doings if d.job == doing.job and d.step == doing.step and _is_more(kinds, d)]
+        took = sum((d.ends - d.begins for d in more), timedelta()) / timedelta(minutes=1)
+        if took != (step.alternative_hands * doing.pieces if doing.late else 0.0):
+            yield f"{doing.step} is {'late' if doing.late else 'in time'}, with {took} minutes of work before it"
+        if any(d.ends != doing.begins for d in more):
+            yield f"the work before {doing.step} does not lead to it"
 
 
 def _order_faults(kind: Kind, times: Mapping[str, Span], means: Means) -> Iterator[str]:
@@ -201,8 +235,9 @@ def _limit_faults(kinds: Sequence[Kind], means: Means, time: Timeline) -> Iterat
         spans = [(d.begins, min(d.until, _again(time, d)), _space(kinds, d)) for d in wet]
         yield from _too_much("rack", int(means.rack * 10_000), spans)
     if means.table is not None:
-        firm = {d.job: d.until for d in time.doings if d.step == "cure.cover"}
-        poured = [(d.begins, firm[d.job], _space(kinds, d)) for d in time.doings if d.kind == "pour"]
+        firm = {d.some: d.until for d in time.doings if d.step == "cure.cover"}
+        first = {d.some: d for d in reversed(time.doings) if d.kind == "pour"}  # from then on it lies there
+        poured = [(d.begins, firm[some], _space(kinds, d)) for some, d in first.items()]
         yield from _too_much("table", int(means.table * 10_000), poured)
 
 
@@ -236,7 +271,7 @@ def _pot_faults(kinds: Sequence[Kind], means: Means, time: Timeline) -> Iterator
     for doing in time.doings:
         if doing.kind != "pour" or doing.pieces == 1:
             continue
-        mixed = next(d for d in time.doings if d.job == doing.job and d.kind == "mix")
+        mixed = next((d for d in time.doings if d.job == doing.job and d.kind == "mix"), doing)
         if (doing.ends - mixed.begins) / timedelta(minutes=1) > means.working_time:
             yield f"pot {doing.pot} is spread until {doing.ends}, mixed at {mixed.begins}"
         total = sum((kinds[s.kind].resin or 0) * s.count for s in doing.some)

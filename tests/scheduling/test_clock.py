@@ -14,13 +14,24 @@ from interview.conversation.values import value_from_plain
 from interview.plan import Plan
 from interview.planner import make_plan
 from interview.reasoning.batch import make_batch, pots, sheets, shopping
-from interview.reasoning.clock import Timeline, arrange, timeline, ways_out
+from interview.reasoning.clock import Timeline, arrange, as_timed, timeline, ways_out
+from interview.reasoning.jobs import Sizes, jobs
 from interview.reasoning.lots import Kind, Means, Some, cut, footprint, how_many
-from interview.reasoning.scheduling.hours import Calendar
-from interview.reasoning.scheduling.tasks import CannotSchedule
+from interview.reasoning.scheduling.hours import ROUND_THE_CLOCK, Calendar
+from interview.reasoning.scheduling.tasks import CannotSchedule, Late
 from knowledge.loading import Knowledge
 from tests.scheduling.batches import hours, week
-from tests.scheduling.stall import AT_HOME, WEDNESDAY, piece_faults, plan, pour_steps, random_stall, step
+from tests.scheduling.stall import (
+    AT_HOME,
+    WAKING,
+    WEDNESDAY,
+    piece_faults,
+    plan,
+    pour_steps,
+    random_stall,
+    step,
+    two_pours,
+)
 from tests.test_trade import TABLE, answers_of
 
 NOW = Means(AT_HOME, WEDNESDAY)
@@ -93,8 +104,8 @@ def test_the_longest_waits_are_counted_on_unless_told() -> None:
     steps = [step("seal.a.1", 15, (60, 300)), step("seal.a.2", 15, after=(("seal.a.1", 60, None),))]
     assert begins(timeline(plan(steps), QUICK), "seal.a.2") == datetime(2026, 5, 6, 19, 15)
     assert begins(timeline(plan(steps), NOW), "seal.a.2") == datetime(2026, 5, 7, 18)
-    cold = replace(QUICK, slower=2.0)
-    assert begins(timeline(plan(steps), cold), "seal.a.2") == datetime(2026, 5, 6, 20, 15)
+    cold = plan(steps, room_temperature=11.0)
+    assert begins(timeline(cold, QUICK), "seal.a.2") == datetime(2026, 5, 6, 20, 15)
 
 
 def test_a_late_evening_pour_waits_for_somebody_to_look() -> None:
@@ -290,3 +301,106 @@ def test_cut_keeps_every_piece(seed: int) -> None:
 )
 def test_a_piece_takes_its_box_and_some_room_beside_it(size: dict[str, Any], space: int) -> None:
     assert footprint(size) == space
+
+
+# ------------------------------------------------------------ two layers
+
+EVENINGS_ONLY = Calendar(week(hours((18, 22)), hours((18, 22)), hours((18, 22))), watch=WAKING)
+FLOATER = {
+    "piece": "cast", "laid_on": ["pressed_flowers", "coin"], "natural_dry": "dry", "tried": ["none"],
+    "ways": ["spray_booth"], "size": {"shape": "circle", "diameter": 100.0},
+}  # fmt: skip
+
+
+def pause(time: Timeline, before: str, after: str) -> float:
+    """Hours from the end of one step by hand to the beginning of another, with any scuff before it."""
+    ends = next(d.ends for d in time.doings if d.step == before)
+    return (begins(time, after) - ends) / timedelta(hours=1)
+
+
+def test_in_the_evenings_a_second_layer_comes_after_the_first_is_hard(knowledge: Knowledge) -> None:
+    """Nobody is up when the window of 4 to 8 hours opens: a day later, with a scuff first, and its own looks."""
+    floater = made(knowledge, FLOATER)
+    time = timeline(floater, replace(NOW, calendar=EVENINGS_ONLY))
+    assert piece_faults([Kind("it", floater)], replace(NOW, calendar=EVENINGS_ONLY), time) == []
+    scuff, pour = (d for d in time.doings if d.step == "pour.second_pour")
+    assert (scuff.kind, pour.kind, pour.late) == ("prepare", "pour", True)
+    assert scuff.name == "Scuff the hard first layer and wipe it clean"
+    assert (scuff.ends - scuff.begins, pour.begins) == (timedelta(minutes=5), scuff.ends)
+    assert pause(time, "pour.pour_cast", "pour.second_pour") >= 24
+    assert len(pour.looks) == 8 and pour.looks[-1].hour < 23
+    assert all(len(d.looks) for d in time.doings if d.kind == "watch")
+    told = next(s for s in as_timed(floater, time).steps if s.id == "pour.second_pour")
+    assert "is hard" in told.how and "dust mask" in told.how and "tacky" not in told.how
+
+
+def test_on_a_whole_day_a_second_layer_comes_while_the_first_is_tacky(knowledge: Knowledge) -> None:
+    floater = made(knowledge, FLOATER)
+    saturday = replace(QUICK, calendar=Calendar(week((), hours((8, 22))), watch=WAKING))
+    time = timeline(floater, saturday)
+    (pour,) = (d for d in time.doings if d.step == "pour.second_pour")
+    assert not pour.late
+    assert 4 <= pause(time, "pour.pour_cast", "pour.second_pour") <= 8
+    assert pour.begins >= next(d.looks[-1] for d in time.doings if d.step == "watch.late_look")
+    told = next(s for s in as_timed(floater, time).steps if s.id == "pour.second_pour")
+    assert "tacky" in told.how and "hard" not in told.how
+
+
+def test_without_a_clock_both_ways_are_told(knowledge: Knowledge) -> None:
+    told = next(s for s in made(knowledge, FLOATER).steps if s.id == "pour.second_pour")
+    for words in ("4 to 8 hours", "tacky", "1 day", "dust mask", "wet or outdoors", "wipe it clean", "21 °C"):
+        assert words in told.how
+    assert told.alternative_hands == 5
+
+
+@pytest.mark.parametrize(
+    ("celsius", "opens", "closes"), [(None, 4.0, 8.0), (21.0, 4.0, 8.0), (11.0, 8.0, 16.0), (31.0, 2.0, 4.0)]
+)
+def test_the_window_goes_with_the_room(celsius: float | None, opens: float, closes: float) -> None:
+    """Twice the time for ten degrees less than 21 °C (the rule of thumb of reacting resins)."""
+    answers = {"room_temperature": celsius} if celsius else {}
+    steps = [s for s in two_pours([], watch=60.0) if s.id != "prepare.room"]
+    layered = plan([replace(steps[0], after=()), *steps[1:]], **answers)
+    always = replace(QUICK, calendar=Calendar(ROUND_THE_CLOCK))
+    work = jobs([Kind("it", layered)], always, Sizes(1)).problem
+    lag = next(g for g in work.lags if g.late is not None)
+    setting_up = 13 / 60  # the pour of the second layer begins so much after its mixing
+    assert lag.greatest is not None and lag.late is not None
+    assert (lag.least / 60, lag.greatest / 60 + setting_up) == pytest.approx((opens, closes), abs=0.02)
+    assert lag.late.least / 60 == pytest.approx(6 * opens, abs=0.02)
+    time = timeline(layered, always)
+    assert pause(time, "pour.coat", "pour.again") == pytest.approx(opens, abs=0.02)
+
+
+def test_a_window_holds_for_every_piece_of_a_pot() -> None:
+    """The first piece waits while the others are poured, so the second layer begins the sooner."""
+    kind = Kind("coaster", plan(two_pours([], watch=60.0), count=3), 3)
+    work = jobs([kind], replace(QUICK, working_time=90), Sizes(3)).problem
+    lag = next(g for g in work.lags if g.late is not None)
+    assert (lag.greatest, lag.late) == (480 - 13 - 2 * 15, Late(1440, 15))
+
+
+def test_a_piece_lies_on_the_table_from_its_first_layer_until_the_last_is_firm() -> None:
+    """Room for one: the next piece is not poured before the second layer of the one before it is firm."""
+    size = {"shape": "circle", "diameter": 100.0}
+    kind = Kind("coaster", plan(two_pours([]), size=size, count=2), 2)
+    small = replace(QUICK, table=0.02, calendar=EVENINGS_ONLY)
+    time = arrange([kind], small, effort=100)
+    assert piece_faults([kind], small, time) == []
+    first, second = sorted((d for d in time.doings if d.step == "pour.coat"), key=lambda d: d.begins)
+    again = next(d for d in time.doings if d.step == "pour.again" and d.kind == "pour" and d.some == first.some)
+    firm = next(d.until for d in time.doings if d.step == "cure.cover" and d.some == first.some)
+    assert first.ends < again.begins < firm <= second.begins
+    between = replace(second, begins=first.ends + timedelta(hours=3), ends=first.ends + timedelta(hours=4))
+    broken = replace(time, doings=tuple(between if d is second else d for d in time.doings))
+    assert any("table" in fault for fault in piece_faults([kind], small, broken))
+
+
+def test_too_many_for_an_evening_go_in_smaller_pots() -> None:
+    """Twenty scuffs of five minutes and a pour do not fit before the looks of an evening; ten of them do."""
+    steps = [replace(s, each=1.0) if s.kind == "pour" else s for s in two_pours([])]
+    kind = Kind("coaster", plan(steps, count=24), 24)
+    evenings = replace(QUICK, calendar=EVENINGS_ONLY, working_time=60)
+    time = arrange([kind], evenings, effort=100)
+    assert piece_faults([kind], evenings, time) == []
+    assert all(d.late for d in time.doings if d.step == "pour.again")

@@ -99,15 +99,17 @@ class Floor:
         return max(floor, high) if low <= floor else floor
 
     def bound_below(self, block: Block) -> None:
-        """Set each task of the block to the earliest start it has in any alternative."""
+        """Set each task of the block to the earliest start and end it has in any alternative."""
+        known: dict[int, tuple[int, int]] = {}
         for option in block.options:
             form = self._forms.form(block, option)
             times, _ = self._earliest(form)
-            for task, at in zip(form.tasks, times or (), strict=times is not None):
-                self.start[task] = at if option == block.options[0] else min(self.start[task], at)
-        for task in block.tasks:
-            self.end[task] = self.start[task] + self._forms.mode(task).length
-            self._latest = max(self._latest, self.end[task])
+            for task, mode, at in zip(form.tasks, form.modes, times or (), strict=times is not None):
+                start, end = known.get(task, (at, at + mode.length))
+                known[task] = min(start, at), min(end, at + mode.length)
+        for task, (start, end) in known.items():
+            self.start[task], self.end[task] = start, end
+            self._latest = max(self._latest, end)
 
     # ------------------------------------------------------------ where it fits
 
