@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from knowledge.loading import Knowledge
@@ -96,6 +97,7 @@ PIECE: dict[str, tuple[Any, ...]] = {
 }
 
 
+@lru_cache(maxsize=2)  # asked for each row that is checked
 def values(knowledge: Knowledge) -> Mapping[str, tuple[Any, ...] | None]:
     """Every fact a condition may name -> the values it can take; None where any value is possible."""
     known: dict[str, tuple[Any, ...] | None] = {n: v or None for n, v in {**ZONE, **OPTION, **PIECE}.items()}

@@ -1,11 +1,13 @@
 """No home, one that cannot be written, no room, something in the way: a clear line, and the brief as ever.
 
-Each case is the program itself, given a whole conversation through a pipe.
+Each case is the program in a process of its own, given a whole conversation through a pipe: forked from this
+one where nothing hangs on how it starts, else started anew.
 """
 
 from __future__ import annotations
 
 import os
+import pwd
 import resource
 import shutil
 import stat
@@ -13,11 +15,12 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import NoReturn
 
 import pytest
 
 from interview.cli import main
+from tests.hostile.forked import nothing_more, run_forked
 
 ROOT = Path(__file__).parent.parent.parent
 OUTSIDER = 54321  # a user no system knows
@@ -28,12 +31,10 @@ ONE_BLOCK = 4096
 PYTHON = (sys.executable, "-m", "interview")
 # root without the right to pass over permissions: like anybody else in a folder of another's
 POWERLESS = ("setpriv", "--bounding-set", "-dac_override,-dac_read_search,-fowner", *PYTHON)
-NOBODY = (
-    sys.executable,
-    "-c",
-    "import pwd, sys\ndef nobody(_): raise KeyError('no such user')\npwd.getpwuid = nobody\n"
-    "from interview.cli import main\nsys.exit(main())",
-)
+BASE = {
+    "PATH": os.environ["PATH"], "LC_ALL": "C.UTF-8", "COLUMNS": "80", "PYTHONPATH": str(ROOT),
+    "PYTHONDONTWRITEBYTECODE": "1",
+}  # fmt: skip
 powerless = pytest.mark.skipif(
     os.geteuid() != 0 or not shutil.which("setpriv"), reason="needs root, and setpriv to give its powers up"
 )
@@ -43,26 +44,22 @@ def run(
     *arguments: str,
     typed: bytes = CONVERSATION,
     env: dict[str, str],
-    program: Sequence[str] = PYTHON,
-    **more: Any,
+    prepare: Callable[[], None] = nothing_more,
+    program: Sequence[str] = (),
 ) -> subprocess.CompletedProcess[str]:
-    base = {
-        "PATH": os.environ["PATH"],
-        "LC_ALL": "C.UTF-8",
-        "COLUMNS": "80",
-        "PYTHONPATH": str(ROOT),
-        "PYTHONDONTWRITEBYTECODE": "1",
-    }
-    done = subprocess.run(
-        [*program, *arguments],
-        input=typed,
-        capture_output=True,
-        check=False,
-        timeout=120,
-        env=base | env,
-        cwd=ROOT,
-        **more,
-    )
+    """`program`: started anew with this instead of forked."""
+    if program:
+        done = subprocess.run(
+            [*program, *arguments],
+            input=typed,
+            capture_output=True,
+            check=False,
+            timeout=120,
+            env=BASE | env,
+            cwd=ROOT,
+        )
+    else:
+        done = run_forked(arguments, typed, BASE | env, prepare, ROOT)
     out = " ".join(done.stdout.decode().split())
     err = done.stderr.decode()
     assert "Traceback" not in out + err, out + err
@@ -81,7 +78,7 @@ def small_files(most: int) -> Callable[[], None]:
 
 def test_a_full_disk(tmp_path: Path) -> None:
     """No file may grow beyond 300 bytes: the journal begins, and is cut off within a record."""
-    done = run(env={"BEFOREPOUR_DATA": str(tmp_path)}, preexec_fn=small_files(300))
+    done = run(env={"BEFOREPOUR_DATA": str(tmp_path)}, prepare=small_files(300))
     goes_on(done.stdout, "the file would grow too large")
     again = run("list", typed=b"", env={"BEFOREPOUR_DATA": str(tmp_path)})
     assert again.returncode == 0 and "glazed-tile" in again.stdout
@@ -172,10 +169,17 @@ def test_a_home_without_permission_to_write(tmp_path: Path) -> None:
     assert done.returncode == 0 and done.stderr == ""
 
 
+def nobody() -> None:
+    def unknown(_: int) -> NoReturn:
+        raise KeyError("no such user")
+
+    pwd.getpwuid = unknown
+
+
 def test_no_home_at_all() -> None:
     """No HOME, and a user the system has no entry for, as in a bare container."""
-    goes_on(run(env={}, program=NOBODY).stdout, "there is no home folder")
-    done = run("brief", "x", env={}, program=NOBODY)
+    goes_on(run(env={}, prepare=nobody).stdout, "there is no home folder")
+    done = run("brief", "x", env={}, prepare=nobody)
     assert done.stderr == "beforepour: Nothing is kept: there is no home folder.\n"
 
 
@@ -238,25 +242,17 @@ def test_streams_that_are_closed_or_full(tmp_path: Path, command: str, closed: s
 
 
 def test_a_working_folder_that_is_gone(tmp_path: Path) -> None:
-    gone = tmp_path / "gone"
-    gone.mkdir()
-    for data in ("relative",):
-        done = subprocess.run(
-            [
-                "sh",
-                "-c",
-                f'cd "{gone}" && mkdir -p "{gone}" && rmdir "{gone}" && exec "{sys.executable}" -m interview',
-            ],
-            input=CONVERSATION,
-            capture_output=True,
-            check=False,
-            timeout=60,
-            env={
-                **os.environ,
-                "BEFOREPOUR_DATA": data,
-                "PYTHONPATH": str(ROOT),
-                "PYTHONDONTWRITEBYTECODE": "1",
-            },
-        )
-        gone.mkdir(exist_ok=True)
-        assert b"Traceback" not in done.stdout + done.stderr and b"VERDICT" in done.stdout
+    def go_where_nothing_is() -> None:
+        os.chdir(tmp_path / "gone")
+        (tmp_path / "gone").rmdir()
+
+    (tmp_path / "gone").mkdir()
+    done = run(env={"BEFOREPOUR_DATA": "relative"}, prepare=go_where_nothing_is)
+    assert "VERDICT" in done.stdout and not list(tmp_path.iterdir())
+
+
+def test_a_start_in_a_folder_that_is_gone(tmp_path: Path) -> None:
+    (tmp_path / "gone").mkdir()
+    away = ("sh", "-c", f'cd "{tmp_path}/gone" && rmdir "{tmp_path}/gone" && exec "$@"', "sh", *PYTHON)
+    done = run("list", typed=b"", env={"BEFOREPOUR_DATA": "relative"}, program=away)
+    assert done.returncode == 0 and done.stdout == "Nothing is kept yet." and done.stderr == ""
