@@ -213,11 +213,9 @@ def _show(adviser: Adviser, made: Any, words: Sequence[str], options: argparse.N
         how |= {"width": output.width(), "full": options.full}
     if screen:
         how["colour"] = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    text = adviser.brief(made, options.form, **how)
-    if options.form in ("terminal", "markdown"):
-        from interview.cli_times import days_section
+    from interview.cli_times import brief_text
 
-        text += days_section(made, options)
+    text = brief_text(lambda plan: adviser.brief(plan, options.form, **how), made, options)
     if screen:
         page(text)
     else:
@@ -296,6 +294,7 @@ def _refuse_contradictions(adviser: Adviser, answers: Answers) -> None:
 def _missing_line(adviser: Adviser, answers: Answers, id: str) -> str:
     asked = adviser.wording(adviser.question(id), answers)
     ids = [choice.id for choice in asked.choices]
+    ids.sort(key=lambda id: id not in asked.question.alone)  # nothing at all first
     takes = ", ".join(ids) if len(ids) <= 12 else f"{', '.join(ids[:8])} ... (beforepour questions {id})"
     return f"{id}: {asked.text}" + (f" [{takes}]" if ids else f" [{asked.question.example}]")
 

@@ -38,6 +38,14 @@ def timeline_text(time: Timeline, width: int) -> str:
     return "\n".join([*lines, *_summing_up(time, width)])
 
 
+def section(text: str, form: str, width: int) -> str:
+    """The days as the last part of a brief, in its form. `text`: bars, or one line why there are none."""
+    text = text.rstrip("\n") if "\n" in text else "\n".join(wrapped(harmless(text, one_line=True), width))
+    if form == "markdown":
+        return f"\n## The days\n\n```\n{text}\n```\n"
+    return f"\nTHE DAYS\n--------\n{text}\n"
+
+
 def sheet_text(day: date, doings: Sequence[Doing], looks: Sequence[tuple[datetime, str]], width: int) -> str:
     """What is to be done on one day, by the clock, each with a box to tick."""
     lines = [long_day(day)]
@@ -170,7 +178,10 @@ class _Scale:
 
 def _summing_up(time: Timeline, width: int) -> Iterator[str]:
     yield from wrapped(f"Begin {moment(time.begins)}. Ready {moment(time.ready)}.", width)
-    if time.latest is not None and time.ready_by is not None:
+    if time.latest == time.begins and time.ready_by is not None:
+        says = f"That is the latest beginning that was found to be ready by {moment(time.ready_by)}."
+        yield from wrapped(says, width)
+    elif time.latest is not None and time.ready_by is not None:
         says = f"To be ready by {moment(time.ready_by)}, begin {moment(time.latest)} at the latest."
         yield from wrapped(says, width)
     if time.quickest < time.ready:

@@ -114,6 +114,8 @@ def read_value(plain: Any, question: Question, knowledge: Knowledge) -> Any:
 
 def _read_choices(plain: Any, question: Question, choices: tuple[Choice, ...]) -> str | frozenset[str]:
     named = [plain] if isinstance(plain, str) else plain
+    if named == [] and question.kind == "several":
+        raise AnswersError(f"{question.id}: the list is empty. {_nothing(question, choices)}")
     if not isinstance(named, list) or not named or not all(isinstance(n, str) for n in named):
         raise AnswersError(_wrong_type(plain, question))
     if question.kind == "one" and len(named) > 1:
@@ -128,6 +130,13 @@ def _read_choices(plain: Any, question: Question, choices: tuple[Choice, ...]) -
     if single and len(ids) > 1:
         raise AnswersError(f'{question.id}: "{single[0]}" leaves no room for other choices.')
     return ids[0] if question.kind == "one" else frozenset(ids)
+
+
+def _nothing(question: Question, choices: tuple[Choice, ...]) -> str:
+    """What to write for nothing at all."""
+    none = next((c for c in choices if c.id in question.alone), None)
+    other = f'or "{NOT_SURE_WORD}"'
+    return f'Write "{none.id}" ({none.text}) {other}.' if none else f"Name at least one, {other}."
 
 
 def _read_choice(name: str, question: Question, choices: tuple[Choice, ...]) -> Any:

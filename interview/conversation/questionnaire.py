@@ -43,7 +43,7 @@ def _choice_lines(question: Question, choices: tuple[Choice, ...], *, whole: boo
         yield f"  {kind}:"
         yield from (f"    {choice.id:<24} {choice.text}" for choice in choices)
     else:
-        ids = [choice.id for choice in choices]
+        ids = sorted((choice.id for choice in choices), key=lambda id: id not in question.alone)
         more = "" if len(ids) <= _FEW else f" and {len(ids) - _FEW} more (beforepour questions {question.id})"
         yield _line(kind, ", ".join(ids[:_FEW]) + more)
 
