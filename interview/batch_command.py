@@ -17,7 +17,7 @@ from interview.planner import make_plan
 from interview.reasoning.batch import Batch, make_batch
 from interview.reasoning.lots import Kind
 from interview.reasoning.scheduling.tasks import CannotSchedule
-from interview.timing import TimingError, Wishes, means_of
+from interview.timing import TimingError, Wishes, means_of, sentence, where_kinds_differ
 
 if TYPE_CHECKING:
     from interview.answers import Answers
@@ -49,11 +49,13 @@ def plan_batch(adviser: Adviser, rows: Sequence[Row], wishes: Wishes, now: datet
     for kind in kinds:
         if not kind.plan.steps:
             raise TimingError(f"{kind.name}: {kind.plan.headline} Leave it out of the batch, or change its answers.")
-    means = means_of(kinds[0].plan.answers, wishes, now)
+    means = means_of([kind.plan for kind in kinds], wishes, now)
+    others = _otherwise(adviser, rows, kinds)
     try:
-        return make_batch(kinds, means, others=_otherwise(adviser, rows, kinds), progress=_bar())
+        made = make_batch(kinds, means, backward=wishes.latest, others=others, progress=_bar())
     except CannotSchedule as error:
-        raise TimingError(f"{str(error)[:1].upper()}{str(error)[1:].rstrip('.')}.") from None
+        raise TimingError(sentence(str(error))) from None
+    return replace(made, notes=where_kinds_differ(kinds, wishes))
 
 
 def _otherwise(
@@ -99,15 +101,17 @@ def write_folder(batch: Batch, folder: Path, width: int, now: datetime, *, overw
     """The batch sheet, the combined list, the calendar, and a brief a kind. Raises OSError."""
     from interview.brief.rendering import render
     from interview.conversation.places import write_whole
+    from interview.reasoning.clock import as_timed
 
-    how = {s.id: f"{s.how} Done when: {s.done_when}" for kind in batch.kinds for s in kind.plan.steps}
+    plans = [as_timed(kind.plan, batch.timeline, number) for number, kind in enumerate(batch.kinds)]
+    how = {s.id: f"{s.how} Done when: {s.done_when}" for plan in plans for s in plan.steps}
     files = {
         "batch.txt": batch_text(batch, width),
         "shopping.csv": shopping_csv(batch),
         "calendar.ics": calendar_file(batch.timeline, folder.name or "batch", now.astimezone(), how),
     }
-    for name, kind in zip(_apart([safe(kind.name) for kind in batch.kinds]), batch.kinds, strict=True):
-        files[f"{name}.md"] = render(kind.plan, "markdown")
+    for name, plan in zip(_apart([safe(kind.name) for kind in batch.kinds]), plans, strict=True):
+        files[f"{name}.md"] = render(plan, "markdown")
     if folder.exists() and not folder.is_dir():
         raise NotADirectoryError(errno.ENOTDIR, "a file is in the way")
     folder.mkdir(parents=True, exist_ok=True)

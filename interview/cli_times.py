@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
 from interview import output
 from interview.output import Fault
 from interview.plan import Plan
-from interview.timing import TimingError, Wishes, timetable, wants_days
-
-
-def _wants_days(made: Plan, options: argparse.Namespace) -> bool:
-    return bool(options.hours or options.begin or options.ready_by or wants_days(made.answers))
+from interview.timing import TimingError, Wishes, timed_brief, timetable
 
 
 def timetable_text(made: Plan, options: argparse.Namespace) -> str:
@@ -27,22 +24,21 @@ def timetable_text(made: Plan, options: argparse.Namespace) -> str:
         raise Fault(f"There are no steps to put on a timetable. {made.headline}")
     if options.form == "calendar":
         from interview.brief.calendar_file import calendar_file
+        from interview.reasoning.clock import as_timed
 
-        how = {s.id: f"{s.how} Done when: {s.done_when}" for s in made.steps}
+        how = {s.id: f"{s.how} Done when: {s.done_when}" for s in as_timed(made, time).steps}
         return calendar_file(time, made.name or made.summary, now.astimezone(), how)
     from interview.brief.timeline_text import timeline_text
 
     return timeline_text(time, output.width())
 
 
-def days_section(made: Plan, options: argparse.Namespace) -> str:
-    """The timetable as the last part of a brief, where the maker told hours or a day; else nothing."""
-    if not _wants_days(made, options) or not made.steps:
-        return ""
-    text = timetable_text(made, options)
-    if options.form == "markdown":
-        return f"\n## The days\n\n```\n{text.rstrip()}\n```\n"
-    return f"\nTHE DAYS\n--------\n{text}"
+def brief_text(show: Callable[[Plan], str], made: Plan, options: argparse.Namespace) -> str:
+    """The brief as `show` gives it, and with its days where the maker told hours or a day."""
+    try:
+        return timed_brief(show, made, options.form, wishes_of(options), datetime.now(), output.width())
+    except TimingError as error:
+        raise Fault(str(error)) from None
 
 
 def wishes_of(options: argparse.Namespace) -> Wishes:
@@ -56,7 +52,7 @@ def wishes_of(options: argparse.Namespace) -> Wishes:
     for name in ("table", "rack", "pot"):
         if getattr(options, name, ""):
             extra[name] = _amount_of(name, getattr(options, name))
-    return Wishes(options.hours, options.begin, options.ready_by, options.days_off, **extra)
+    return Wishes(options.hours, options.begin, options.ready_by, options.days_off, latest=options.latest, **extra)
 
 
 def _amount_of(name: str, text: str) -> float:

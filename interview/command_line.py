@@ -97,6 +97,9 @@ def _times(command: argparse.ArgumentParser) -> None:
     command.add_argument("--hours", default="", help='when you can work: "evenings, sat 9-17"')
     command.add_argument("--from", dest="begin", default="", help='when you can begin: "saturday", "13 june 9:00"')
     command.add_argument("--ready-by", default="", help='when it must be ready: "saturday week"')
+    command.add_argument(
+        "--latest", action="store_true", help="begin as late as you can and still be ready by that day"
+    )
     command.add_argument("--days-off", default="", help='days without work: "12 june, sunday"')
 
 

@@ -11,10 +11,12 @@ from interview.conversation.adviser import Adviser, Later, knowledge_version, lo
 from interview.conversation.greeting import first_words
 from interview.conversation.keeping import Keeper, Nobody, OnDisk
 from interview.conversation.kept import Kept
-from interview.conversation.talk import Talk
+from interview.conversation.talk import Talk, machine_clock
 from interview.terminal.prompt import Console, EndOfInput, Interrupted, Option, Prompt
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+    from datetime import datetime
     from pathlib import Path
 
     from interview.conversation.agenda import Pace
@@ -26,12 +28,13 @@ DONE, CUT_SHORT, WRONG, INTERRUPTED = 0, 1, 2, 130
 @dataclass(frozen=True, slots=True)
 class Setting:
     """What holds for all commands: the console, the maker's own additions to the knowledge, what is at
-    hand.
+    hand, the clock.
     """
 
     console: Console
     extra: Path | None = None
     stock: Path | None = None
+    now: Callable[[], datetime] = machine_clock
 
     def adviser(self) -> Later[Adviser]:
         return Later(lambda: load_adviser(self.extra, self.stock))
@@ -46,8 +49,9 @@ def start(setting: Setting, pace: Pace = "full", name: str = "") -> int:
         )
         kept = Kept(pace=pace)
         talk = Talk(
-            setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier
-        )
+            setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier,
+            now=setting.now,
+        )  # fmt: skip
         status, ending = _hold(talk, new=True)
         if ending != "next":
             return status
@@ -77,7 +81,9 @@ def _resume(setting: Setting, journal: Journal) -> int:
     keeper = OnDisk(_pieces, "", lambda: knowledge_version(setting.extra), journal)
     kept = journal.kept
     pace: Pace = "quick" if kept.pace == "quick" else "full"
-    talk = Talk(setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier)
+    talk = Talk(
+        setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier, now=setting.now
+    )
     answers, misfits = keep_fitting(kept.answers, talk.adviser.knowledge)
     try:
         if answers:

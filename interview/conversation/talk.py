@@ -15,6 +15,8 @@ from interview.conversation.words import NO, WORDS, YES
 from interview.terminal.prompt import Console, Option, Prompt, Tone
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from interview.conversation.adviser import Adviser, Later
     from interview.conversation.agenda import Pace
     from interview.plan import Plan
@@ -24,9 +26,16 @@ class Stopped(Exception):
     """The person said stop."""
 
 
+def machine_clock() -> datetime:
+    """What the machine's clock shows."""
+    from datetime import datetime
+
+    return datetime.now()
+
+
 @dataclass(slots=True)
 class Talk:
-    """Everything a stage needs. `accepted`: contradictions the person let stand. `narrowed`: choices that an
+    """Everything a stage needs. `now`: the clock that timetables begin by. `accepted`: contradictions the person let stand. `narrowed`: choices that an
     opening sentence left open; they come first in the list."""
 
     console: Console
@@ -36,6 +45,7 @@ class Talk:
     kept: Kept = field(default_factory=Kept)
     first_time: Callable[[], bool] = lambda: False
     earlier: Callable[[str], Kept] | None = None
+    now: Callable[[], datetime] = machine_clock
     accepted: set[str] = field(default_factory=set)
     before_change: Plan | None = None
     hinted: set[str] = field(default_factory=set)
@@ -75,10 +85,17 @@ class Talk:
         return thinks_in_inches((self.kept.opening, *(answer.words for answer in self.answers.values())))
 
     def brief(self, *, full: bool = False) -> str:
-        """The brief for this screen, in the person's own units."""
+        """The brief for this screen, in the person's own units, with the days where hours or a day were told."""
+        from interview.timing import Wishes, timed_brief
+
         units = "imperial" if self.imperial else "metric"
         form = "sheet" if self.pace == "counter" and not full else "terminal"  # one page to hand over
-        return self.adviser.brief(self.plan(), form, width=self.console.width, units=units, full=full)
+        width = self.console.width
+
+        def show(plan: Plan) -> str:
+            return self.adviser.brief(plan, form, width=width, units=units, full=full)
+
+        return timed_brief(show, self.plan(), form, Wishes(), self.now(), width)
 
     def plan(self) -> Plan:
         return self.adviser.plan(self.answers, self.keeper.name)

@@ -58,7 +58,8 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """Everything a batch comes to. `alike`: names of kinds with equal plans, worked together."""
+    """Everything a batch comes to. `alike`: names of kinds with equal plans, worked together. `notes`: what else
+    is to be said of kinds that are worked together."""
 
     kinds: tuple[Kind, ...]
     timeline: Timeline
@@ -66,6 +67,7 @@ class Batch:
     shopping: tuple[Buy, ...]
     sheets: tuple[Sheet, ...]
     pots: tuple[PotLine, ...]
+    notes: tuple[str, ...] = ()
 
     @property
     def cost(self) -> float | None:

@@ -61,7 +61,7 @@ class Timeline:
     """`doings` by time. `bound`: it cannot be ready sooner with these means, whatever the order (proven).
 
     `quickest`: when it may be ready if everything dries at its quickest; `ready` counts on the longest waits.
-    `latest`: when to begin at the latest to be ready by then, where that is later than `begins`.
+    `latest`: when to begin at the latest to be ready by then, where that is later than `begins`, or was asked for.
     `ways`: what would make it possible, where `ready_by` is missed.
     """
 
@@ -116,7 +116,8 @@ def arrange(
         latest = later.when(later.start) if later is not None else None
         best = later if backward and later is not None else best
     made = _timeline(kinds, means, best, work, _quickest(kinds, means, best))
-    return replace(made, latest=latest if latest is not None and latest > made.begins else None)
+    shown = latest is not None and (backward or latest > made.begins)
+    return replace(made, latest=latest if shown else None)
 
 
 def as_timed(plan: Plan, time: Timeline, kind: int = 0) -> Plan:

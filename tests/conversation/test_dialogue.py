@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +22,7 @@ from interview.conversation.kept import Kept
 from interview.conversation.talk import Talk
 from interview.terminal.prompt import EndOfInput, Interrupted
 from interview.terminal.scripted_console import END, INTERRUPT, ScriptedConsole
+from interview.timing import Wishes, timed_brief
 from tests.conversation.talking import TELL, talk_through
 
 COLLAGE = (TELL, "a torn tissue paper collage on plywood")
@@ -329,3 +331,32 @@ def test_the_same_as_last_time_but_thirty(knowledge: Any) -> None:
     )
     assert talk.answers.value("support") == {"cardstock"} and talk.answers.value("count") == 30
     assert "30" in person.transcript
+
+
+DATED = (
+    Answers()
+    .say("piece", "cast")
+    .say("laid_on", frozenset(("pressed_flowers",)))
+    .say("have", frozenset(("days",)))
+    .say("hours", "evenings")
+)
+
+
+def test_the_brief_at_the_end_shows_the_days(knowledge: Any) -> None:
+    """Where hours were told: the same days as `beforepour brief` shows, by the clock handed in."""
+    noon = datetime(2026, 11, 25, 12)
+    _, talk, person = talk_through(knowledge, kept=Kept(answers=DATED), now=lambda: noon)
+    assert "THE DAYS" in person.transcript
+    again = timed_brief(
+        lambda plan: talk.adviser.brief(plan, "terminal", width=80), talk.plan(), "terminal", Wishes(), noon, 80
+    )
+    assert again in person.transcript and "Begin Wed 25 November, 18:00." in again
+    told = " ".join(again.split())
+    assert "On your timetable the first layer is hard" in told and "from that pour on" not in told
+
+
+def test_a_day_that_is_over_is_said_in_the_brief(knowledge: Any) -> None:
+    later = datetime(2027, 3, 1, 12)
+    answers = DATED.say("ready_by", "2026-12-24 18:00")
+    _, _, person = talk_through(knowledge, kept=Kept(answers=answers), now=lambda: later)
+    assert "2026-12-24 18:00, when it should be ready, is over already." in " ".join(person.transcript.split())

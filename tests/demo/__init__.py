@@ -7,6 +7,7 @@ import tempfile
 import tomllib
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from interview.terminal.scripted_console import ScriptedConsole
 HOME = Path(__file__).parent.parent.parent / "transcripts_demo"
 SCENES: list[dict[str, Any]] = tomllib.loads((Path(__file__).parent / "scenes.toml").read_text(encoding="utf-8"))["scene"]
 WIDTH = 80
+TODAY = datetime(2026, 11, 25, 12)  # every scene is played at noon of this day
 
 
 class SceneConsole(ScriptedConsole):
@@ -66,7 +68,7 @@ def play(scene: dict[str, Any]) -> dict[str, str]:
 
     console = SceneConsole(scene)
     with _fresh_home():
-        start(Setting(console), scene["pace"], scene["name"])
+        start(Setting(console, now=lambda: TODAY), scene["pace"], scene["name"])
         made = {f"{scene['name']}.txt": f"{scene['title']}\n{'=' * len(scene['title'])}\n\n{console.transcript}"}
         for _, kept in kept_pieces():
             made[f"{scene['name']}.md"] = brief_of(kept.answers, scene["name"])
