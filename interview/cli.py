@@ -129,11 +129,11 @@ def plan(options: argparse.Namespace) -> int:
     adviser = adviser_of(options)
     answers = _answers_of(options.answers, adviser)
     if options.assume:
-        answers = _assume_the_rest(adviser, answers)
+        answers = assume_the_rest(adviser, answers)
     _refuse_contradictions(adviser, answers)
     made = adviser.plan(answers, _path(options.answers).stem if options.answers != "-" else "")
     if made.missing:
-        lines = (_missing_line(adviser, answers, id) for id in made.missing)
+        lines = (missing_line(adviser, answers, id) for id in made.missing)
         raise Fault(
             "These answers are missing (not sure is one, and --assume takes it for all of them):", *lines
         )
@@ -274,7 +274,7 @@ def _answers_of(path: str, adviser: Adviser) -> Answers:
         raise Fault(*error.faults) from None
 
 
-def _assume_the_rest(adviser: Adviser, answers: Answers) -> Answers:
+def assume_the_rest(adviser: Adviser, answers: Answers) -> Answers:
     from interview.answers import NOT_SURE
 
     for _ in adviser.knowledge.questions:  # each round answers one question, so it ends
@@ -291,12 +291,13 @@ def _refuse_contradictions(adviser: Adviser, answers: Answers) -> None:
         raise Fault(*(f"{', '.join(row.questions)}: {row.says} Change one of them." for row in found))
 
 
-def _missing_line(adviser: Adviser, answers: Answers, id: str) -> str:
+def missing_line(adviser: Adviser, answers: Answers, id: str) -> str:
+    """A question in its words and what it takes: for a file, where nobody asks it."""
     asked = adviser.wording(adviser.question(id), answers)
     ids = [choice.id for choice in asked.choices]
     ids.sort(key=lambda id: id not in asked.question.alone)  # nothing at all first
     takes = ", ".join(ids) if len(ids) <= 12 else f"{', '.join(ids[:8])} ... (beforepour questions {id})"
-    return f"{id}: {asked.text}" + (f" [{takes}]" if ids else f" [{asked.question.example}]")
+    return f"{id}: {asked.text} [{takes if ids else asked.question.example}]"
 
 
 # ------------------------------------------------------------------ the knowledge

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -53,7 +52,7 @@ def _rows(adviser: Adviser, options: argparse.Namespace) -> list[Any]:
     rows: list[Any] = []
     for given in options.kinds:
         if Path(given).suffix.casefold() in (".csv", ".tsv", ".txt"):
-            rows += [Row(k.name, k.count, k.answers) for k in _csv_kinds(given, adviser)]
+            rows += _csv_rows(given, adviser, assume=options.assume)
         else:
             _, kept = cli.kept_piece(given)
             fitting = cli.fitting_answers(kept.answers, adviser)
@@ -61,17 +60,30 @@ def _rows(adviser: Adviser, options: argparse.Namespace) -> list[Any]:
     return rows if options.kinds else _told_kinds(options)
 
 
-def _csv_kinds(given: str, adviser: Adviser) -> Sequence[Any]:
+_NOT_SURE_TOO = "Not sure is an answer too; --assume takes it for all. Several answers in one cell are parted by +."
+
+
+def _csv_rows(given: str, adviser: Adviser, *, assume: bool) -> list[Row]:
+    """The kinds of a file, whole: each fault and each missing answer is told with its row and column."""
+    asked: list[str] = []
+
     def check(answers: Answers) -> list[tuple[str, str]]:
-        return [(row.questions[0], row.says) for row in adviser.contradictions(answers)]
+        wrong = [(row.questions[0], row.says) for row in adviser.contradictions(answers)]
+        missing = () if assume else adviser.plan(answers).missing
+        asked.extend(missing)
+        says = (cli.missing_line(adviser, answers, id).removeprefix(f"{id}: ") for id in missing)
+        return wrong + [(id, f"is missing. {line}") for id, line in zip(missing, says, strict=True)]
 
     try:
         with Path(given).open("rb") as file:
-            return read_batch(file.read(LARGEST + 1), adviser.knowledge, check)
+            kinds = read_batch(file.read(LARGEST + 1), adviser.knowledge, check)
     except OSError as error:
         raise Fault(f"{given} cannot be read: {why_not(error)}.") from None
     except BatchError as error:
-        raise Fault(*(f"{given}: {line}" for line in error.faults)) from None
+        lines = (f"{given}: {line}" for line in error.faults)
+        raise Fault(*lines, *((_NOT_SURE_TOO,) if asked else ())) from None
+    filled = (cli.assume_the_rest(adviser, k.answers) if assume else k.answers for k in kinds)
+    return [Row(k.name, k.count, answers) for k, answers in zip(kinds, filled, strict=True)]
 
 
 def _told_kinds(options: argparse.Namespace) -> list[Any]:

@@ -110,6 +110,7 @@ def _batch(command: argparse.ArgumentParser) -> None:
         nargs="*",
         help="a CSV file with a row a kind, or names of kept pieces; without any, you are asked",
     )
+    command.add_argument("--assume", action="store_true", help='take "not sure" for every missing answer')
     _times(command)
     command.add_argument("--hands", type=int, default=1, help="how many people work")
     command.add_argument("--spray-places", type=int, default=1, help="how many places to spray there are")

@@ -55,7 +55,7 @@ SHOWING = [
     "", "--help", *(f"{name} --help" for name in COMMAND_NAMES), "new", "new --quick", "new --counter", "resume",
     "resume tile", "list", "brief tile", "brief tile --as html", "brief tile --as json", "explain tile", "answers tile",
     "answers tile --to answers.toml", "plan good.toml", "plan good.toml --as csv-steps", "plan good.toml --as calendar",
-    "plan good.toml --to brief.md", "batch kinds.csv", "batch kinds.csv --folder out", "questions", "questions piece",
+    "plan good.toml --to brief.md", "batch kinds.csv --assume", "batch kinds.csv --assume --folder out", "questions", "questions piece",
     "knowledge", "forget tile",
 ]  # fmt: skip
 

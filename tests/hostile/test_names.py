@@ -241,11 +241,11 @@ def test_no_brief_takes_the_file_of_another(tmp_path: Path, capsys: pytest.Captu
     names = ("gull/a", "Gull A", "../../gull a", "CON")
     rows = "".join(f"{name},1,hard,glazed_tile\n" for name in names)
     table.write_text(f"name,count,piece,support\n{rows}")
-    assert main(["batch", str(table), "--folder", str(tmp_path / "out")]) == 0
+    assert main(["batch", str(table), "--assume", "--folder", str(tmp_path / "out")]) == 0
     made = {path.name for path in (tmp_path / "out").iterdir()}
     assert {"gull-a.md", "Gull-A-2.md", "gull-a-3.md", "CON-piece.md"} <= made
     assert {path.name for path in tmp_path.iterdir()} == {"kinds.csv", "out"}
     (tmp_path / "file").write_text("mine")
     capsys.readouterr()
-    assert main(["batch", str(table), "--folder", str(tmp_path / "file")]) == 1
+    assert main(["batch", str(table), "--assume", "--folder", str(tmp_path / "file")]) == 1
     assert "a file stands where a folder is needed" in capsys.readouterr().err

@@ -272,8 +272,11 @@ def _pot_faults(kinds: Sequence[Kind], means: Means, time: Timeline) -> Iterator
         if doing.kind != "pour" or doing.pieces == 1:
             continue
         mixed = next((d for d in time.doings if d.job == doing.job and d.kind == "mix"), doing)
-        if (doing.ends - mixed.begins) / timedelta(minutes=1) > means.working_time:
+        told = [kinds[s.kind].plan.answers.get("working_time", means.working_time) for s in doing.some]
+        if (doing.ends - mixed.begins) / timedelta(minutes=1) > min(told):
             yield f"pot {doing.pot} is spread until {doing.ends}, mixed at {mixed.begins}"
+        if len({str(kinds[s.kind].plan.answers.get("ratio")) for s in doing.some}) > 1:
+            yield f"pot {doing.pot} is of two resins"
         total = sum((kinds[s.kind].resin or 0) * s.count for s in doing.some)
         if total > largest_pot(means) + 0.01:
             yield f"pot {doing.pot} holds {total} mL"

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from interview.answers import Answers
 from interview.batch_files import BatchError, read_batch
+from interview.cli import main
 from knowledge.loading import Knowledge
 
 GOOD = '''name,count,piece,support,opened,laid_on,size
@@ -110,6 +113,28 @@ def test_answers_as_a_whole_are_checked_too(knowledge: Knowledge) -> None:
     with pytest.raises(BatchError) as caught:
         read_batch(b"name,count,piece\na,1,\nb,2,photo\nc,1,\n", knowledge, check)
     assert caught.value.faults == ("row 2, piece: needs an answer.", "row 4, piece: needs an answer.")
+
+
+def test_what_is_missing_is_listed_in_the_questions_words(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Every row and column at once, beside what is wrong; not sure is an answer, and --assume says it for all."""
+    file = tmp_path / "kinds.csv"
+    file.write_text("name,count,piece,laid_on,ways\nslate,3,hard,,brush\npetals,8,cast,pressed flowers,\ntern,x,cast,coin,brush\n")
+    assert main(["batch", str(file)]) == 2
+    told = capsys.readouterr().err.splitlines()
+    for line in (
+        "row 2, laid_on: is missing. Is anything loose or laid on it, or stuck on top? [none, ",
+        "row 2, resin_on: is missing. Which faces will the resin cover? [front, sides, all]",
+        "row 3, natural_dry: is missing. Are the natural things dried right through? [dry, fresh]",
+        'row 4, count: "x" is no whole number.',
+    ):
+        assert sum(line in said for said in told) == 1, line
+    assert not any("row 2, ways" in said or "row 3, laid_on" in said for said in told)
+    assert "--assume" in told[-1]
+    file.write_text(file.read_text().replace(",x,", ",2,"))
+    assert main(["batch", str(file), "--assume"]) == 0
+    assert "8 x petals" in capsys.readouterr().out
 
 
 def test_what_is_shown_of_a_cell_is_harmless(knowledge: Knowledge) -> None:
