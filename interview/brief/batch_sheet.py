@@ -21,7 +21,7 @@ def batch_text(batch: Batch, width: int) -> str:
         ("The kinds", _kinds(batch, width)),
         ("The days", [timeline_text(batch.timeline, width)]),
         ("What to get", _shopping(batch, width)),
-        ("The pots", _pots(batch.pots)),
+        ("The pots", _pots(batch.pots, width)),
         *((f"Sheet {n}", [sheet_text(s.day, s.doings, s.looks, width)]) for n, s in enumerate(batch.sheets, 1)),
     ]
     made = [f"{name.upper()}\n{'-' * len(name)}\n" + "\n".join(lines) for name, lines in parts if lines]
@@ -53,20 +53,25 @@ def _buy_words(buy: Buy) -> str:
     packs = f", {buy.packs} x {buy.pack}" if buy.pack else ""
     price = f", {buy.price * buy.packs:.2f}" if buy.price is not None else ""
     label = f"; label: {', '.join(buy.look_for)}" if buy.look_for else ""
-    return f"{_shown(buy.name)}{amount}{packs}{price} ({_shown(buy.use)}){label}"
+    name = _shown(buy.name)
+    return f"{name[:1].upper()}{name[1:]}{amount}{packs}{price} ({_shown(buy.use)}){label}"
 
 
-def _pots(pots: Sequence[PotLine]) -> list[str]:
-    """A table with the widths its cells need."""
+def _pots(pots: Sequence[PotLine], width: int) -> list[str]:
+    """A table with the widths its cells need; for which pieces a pot is, comes last and may take several lines."""
     if not pots:
         return []
-    rows = [("pot", "mixed", "for", "all in", "resin", "hardener")]
-    rows += [
-        (str(p.number), moment(p.mixed), _shown(p.who), p.total or "-", p.resin or "by the label", p.hardener or "by the label")
-        for p in pots
-    ]
-    wide = [max(columns(row[n]) for row in rows) for n in range(len(rows[0]))]
-    return ["  ".join(cell + " " * (w - columns(cell)) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows]
+    told = any(p.resin for p in pots)
+    rows = [("pot", "mixed", "all in", *(("resin", "hardener") if told else ()), "for")]
+    for p in pots:
+        parts = (p.resin or "by the label", p.hardener or "by the label") if told else ()
+        rows.append((str(p.number), moment(p.mixed), p.total or "-", *parts, _shown(p.who)))
+    wide = [max(columns(row[n]) for row in rows) for n in range(len(rows[0]) - 1)]
+    lines: list[str] = []
+    for row in rows:
+        cells = [cell + " " * (w - columns(cell)) for cell, w in zip(row, wide, strict=False)]
+        lines += wrapped(row[-1], max(width, sum(wide) + 2 * len(wide) + 20), "  ".join([*cells, ""]))
+    return lines if told else [*lines, "Resin and hardener in parts as the label says."]
 
 
 def shopping_csv(batch: Batch) -> str:

@@ -75,7 +75,7 @@ def _looks(doing: Doing, doings: Sequence[Doing]) -> tuple[datetime, ...]:
 
 def _id(doing: Doing, name: str) -> str:
     """Unique over all timelines as far as names are, and the same each time."""
-    told = "\n".join((name, doing.job, doing.step, doing.who)).encode("utf-8", "replace")
+    told = "\n".join((name, doing.job, doing.step, doing.kind, doing.who)).encode("utf-8", "replace")
     return f"{hashlib.sha256(told).hexdigest()[:32]}@beforepour"
 
 

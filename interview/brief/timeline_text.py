@@ -53,14 +53,36 @@ def sheet_text(day: date, doings: Sequence[Doing], looks: Sequence[tuple[datetim
     for doing in doings:
         who = f"{doing.who}: " if doing.who else ""
         pot = f" (pot {doing.pot})" if doing.pot else ""
-        late = " The window was missed; this is after the longer wait." if doing.late else ""
+        late = ". The window was missed; this is after the longer wait." if doing.late and doing.kind == "seal" else ""
         told.append(
             (doing.begins, f"to {doing.ends:%H:%M}  {harmless(who + doing.name, one_line=True)}{pot}{late}")
         )
-    told += [(look, f"look  {harmless(who, one_line=True)}") for look, who in looks]
+    told += [(run[0], _look_words(run, who)) for run, who in look_runs(looks)]
     for when, text in sorted(told, key=lambda t: t[0]):
         lines += wrapped(text, width, f"{_BOX} {when:%H:%M} ")
     return "\n".join(lines)
+
+
+def look_runs(looks: Sequence[tuple[datetime, str]]) -> list[tuple[tuple[datetime, ...], str]]:
+    """Looks at the same pieces, as evenly spaced as they come: one run each, by its first look."""
+    runs: list[tuple[list[datetime], str]] = []
+    for look, who in sorted(looks, key=lambda each: (each[1], each[0])):
+        run = runs[-1][0] if runs and runs[-1][1] == who else None
+        if run is not None and (len(run) == 1 or look - run[-1] == run[1] - run[0]):
+            run.append(look)
+        else:
+            runs.append(([look], who))
+    return sorted(((tuple(run), who) for run, who in runs), key=lambda each: each[0][0])
+
+
+def _look_words(run: Sequence[datetime], who: str) -> str:
+    shown = f"look at {harmless(who, one_line=True)}"
+    if len(run) == 1:
+        return shown
+    if len(run) == 2:
+        return f"and {run[1]:%H:%M}  {shown}"
+    every = round((run[1] - run[0]) / timedelta(minutes=1))
+    return f"to {run[-1]:%H:%M}, every {_counted(every, 'minute') if every != 60 else 'hour'}: {shown}"
 
 
 def long_day(day: date) -> str:
@@ -208,4 +230,4 @@ def _too_late(time: Timeline, ready_by: datetime, width: int) -> Iterator[str]:
         for way in time.ways:
             yield from wrapped(f"{way.says} (ready {moment(way.ready)})", width, "- ")
     else:
-        yield from wrapped("None of the changes tried by themselves is enough.", width)
+        yield from wrapped("No change that was tried is enough, nor are all of them together.", width)

@@ -10,7 +10,7 @@ from itertools import islice
 from interview.parts import Step
 from interview.plan import Plan
 from interview.reasoning.jobs import Job, Jobs, Sizes, jobs
-from interview.reasoning.lots import Kind, Means, Pieces, groups, how_many, largest_lot, planned
+from interview.reasoning.lots import Kind, Means, Pieces, Some, groups, how_many, largest_lot, planned
 from interview.reasoning.scheduling.improving import EFFORT, Progress
 from interview.reasoning.scheduling.planning import in_time, latest_begin, outline, schedule
 from interview.reasoning.scheduling.tasks import CannotSchedule, Placed, Schedule
@@ -154,7 +154,8 @@ def ways_out(
         tries += [(f"leaving out {k.name}", [o for o in kinds if o is not k], means) for k in kinds]
     found = [Way(says, ready) for says, some, how in tries if (ready := _in_time(some, how)) is not None]
     fewer = _fewer(kinds, means)
-    return (*found, *((fewer,) if fewer else ()))
+    ways = (*found, *((fewer,) if fewer else ()))
+    return ways or _all_together(kinds, means)
 
 
 # ------------------------------------------------------------ schedules
@@ -236,6 +237,18 @@ def _other_means(means: Means) -> Iterator[tuple[str, Means]]:
         yield "a table twice as large", replace(means, table=2 * means.table)
 
 
+def _all_together(kinds: Sequence[Kind], means: Means) -> tuple[Way, ...]:
+    """Where no change is enough by itself: the quickest drying, the longest hours and one more person at once."""
+    most = replace(
+        means, waits="shortest", calendar=means.calendar.longer(180).every_day(), hands=means.hands + 1,
+        rack=means.rack and 2 * means.rack, table=means.table and 2 * means.table,
+    )  # fmt: skip
+    ready = _in_time(kinds, most)
+    room = ", twice the table and rack" if means.table or means.rack else ""
+    says = f"all at once: everything dries as fast as it can, 3 hours more every day, one more person{room}"
+    return (Way(says, ready),) if ready is not None else ()
+
+
 def _fewer(kinds: Sequence[Kind], means: Means) -> Way | None:
     """The most pieces, of every kind in proportion, that are ready in time."""
     whole = sum(k.count for k in kinds)
@@ -315,10 +328,18 @@ def in_words(pieces: Pieces, kinds: Sequence[Kind]) -> str:
     """ "coaster 1 to 6, tray"; "" where there is only one piece in all."""
     if len(kinds) == 1 and kinds[0].count == 1:
         return ""
-    return ", ".join(_some(kinds[s.kind], s.first, s.last) for s in pieces)
+    runs: list[Some] = []
+    for some in sorted(pieces, key=lambda s: (s.kind, s.first)):
+        if runs and runs[-1].kind == some.kind and runs[-1].last + 1 == some.first:
+            runs[-1] = replace(runs[-1], last=some.last)
+        else:
+            runs.append(some)
+    return ", ".join(_some(kinds[s.kind], s.first, s.last) for s in runs)
 
 
 def _some(kind: Kind, first: int, last: int) -> str:
     if kind.count == 1:
         return kind.name
+    if last - first + 1 == kind.count:
+        return f"{kind.name} (all {kind.count})"
     return f"{kind.name} {first}" if first == last else f"{kind.name} {first} to {last}"

@@ -14,7 +14,7 @@ from interview.conversation.values import value_from_plain
 from interview.plan import Plan
 from interview.planner import make_plan
 from interview.reasoning.batch import make_batch, pots, sheets, shopping
-from interview.reasoning.clock import Timeline, arrange, as_timed, timeline, ways_out
+from interview.reasoning.clock import Timeline, arrange, as_timed, in_words, timeline, ways_out
 from interview.reasoning.jobs import Sizes, jobs
 from interview.reasoning.lots import Kind, Means, Some, cut, footprint, how_many
 from interview.reasoning.scheduling.hours import ROUND_THE_CLOCK, Calendar
@@ -199,8 +199,27 @@ def test_equal_plans_are_worked_together() -> None:
     batch = make_batch([Kind("gull", coaster, 2), Kind("tern", coaster, 3), Kind("tray", other)], QUICK)
     assert batch.alike == (("gull", "tern"),)
     assert [(d.who, d.pieces) for d in batch.timeline.doings if d.pieces > 1] == [
-        ("gull 1 to 2, tern 1 to 3", 5)
+        ("gull (all 2), tern (all 3)", 5)
     ]
+
+
+def test_pieces_of_several_lots_are_one_run_in_words() -> None:
+    kinds = [Kind("gull", plan([]), 9), Kind("tern", plan([])), Kind("auk", plan([]), 3)]
+    said = in_words((Some(0, 4, 6), Some(0, 7, 7), Some(1, 1, 1), Some(2, 1, 3), Some(0, 9, 9)), kinds)
+    assert said == "gull 4 to 7, gull 9, tern, auk (all 3)"
+    assert in_words((Some(0, 1, 1),), kinds[1:2]) == ""
+
+
+def test_where_no_change_is_enough_all_of_them_together_may_be() -> None:
+    """An hour sooner than quick drying alone would have it: it takes longer hours and help as well."""
+    kinds = [Kind("coaster", plan([step("seal.a.1", 60, (60, 2880)), *pour_steps([("seal.a.1", 60)])]), 6)]
+    quick = arrange(kinds, QUICK, effort=100)
+    hour = timedelta(hours=1)
+    assert [w.says[:3] for w in ways_out(kinds, replace(NOW, ready_by=quick.ready + hour))] == ["if "]
+    (way,) = ways_out(kinds, replace(NOW, ready_by=quick.ready - hour))
+    assert way.says.startswith("all at once: everything dries as fast as it can, 3 hours more every day, one more")
+    assert way.ready <= quick.ready - hour
+    assert ways_out(kinds, replace(NOW, ready_by=WEDNESDAY + hour)) == ()
 
 
 def test_pots_are_no_larger_than_can_be_spread() -> None:

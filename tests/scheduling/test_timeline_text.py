@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from interview.brief.timeline_text import in_days, sheet_text, timeline_text
+from interview.brief.timeline_text import in_days, look_runs, sheet_text, timeline_text
 from interview.brief.typesetting import columns
 from interview.reasoning.batch import make_batch, sheets
 from interview.reasoning.clock import arrange, timeline
@@ -69,8 +72,43 @@ def test_a_sheet_has_a_box_for_each_task() -> None:
     sheet = sheets(time)[0]
     text = sheet_text(sheet.day, sheet.doings, sheet.looks, 70)
     assert text.startswith("Wednesday 6 May\n[ ] 18:00 to 18:30 prepare.room\n")
-    assert text.count("[ ]") == len(sheet.doings) + len(sheet.looks)
+    assert text.count("[ ]") == len(sheet.doings) + len(look_runs(sheet.looks))
+    assert "every 15 minutes: look at" in " ".join(text.split())
     assert "(pot 1)" in text
+
+
+AT = datetime(2026, 5, 9, 18, 38)
+
+
+@pytest.mark.parametrize(
+    ("minutes", "says"),
+    [
+        ([0], "[ ] 18:38 look at gull"),
+        ([0, 60], "[ ] 18:38 and 19:38 look at gull"),
+        ([0, 15, 30, 45, 60, 75, 90, 105, 120], "[ ] 18:38 to 20:38, every 15 minutes: look at gull"),
+        ([0, 60, 120], "[ ] 18:38 to 20:38, every hour: look at gull"),
+        ([0, 15, 30, 90, 150], "[ ] 18:38 to 19:08, every 15 minutes: look at gull\n[ ] 20:08 and 21:08 look at gull"),
+    ],
+)
+def test_runs_of_looks_are_one_line(minutes: list[int], says: str) -> None:
+    looks = [(AT + timedelta(minutes=m), "gull") for m in minutes]
+    assert sheet_text(AT.date(), (), looks, 80) == f"Saturday 9 May\n{says}"
+
+
+@given(st.lists(st.tuples(st.integers(0, 300), st.sampled_from(("gull", "tern"))), unique=True))
+def test_no_look_is_lost_or_made_up_in_runs(given_: list[tuple[int, str]]) -> None:
+    looks = [(AT + timedelta(minutes=m), who) for m, who in given_]
+    runs = look_runs(looks)
+    assert sorted((look, who) for run, who in runs for look in run) == sorted(looks)
+    assert all(len({b - a for a, b in pairwise(run)}) <= 1 for run, _ in runs)
+
+
+def test_a_window_that_was_missed_is_said_in_a_sentence_of_its_own() -> None:
+    late = step("seal.a.2", 15, after=(("seal.a.1", 60, 90),), alternative=1440.0, name="Brush it, coat 2 of 2")
+    told = plan([step("seal.a.1", 150, (60, 60)), replace(late, hands_on=40.0)])
+    time = timeline(told, NOW)
+    text = "\n".join(sheet_text(s.day, s.doings, s.looks, 200) for s in sheets(time))
+    assert "coat 2 of 2. The window was missed; this is after the longer wait." in text
 
 
 @pytest.mark.parametrize(
