@@ -62,7 +62,8 @@ def _pots(pots: Sequence[PotLine], width: int) -> list[str]:
     if not pots:
         return []
     told = any(p.resin for p in pots)
-    rows = [("pot", "mixed", "all in", *(("resin", "hardener") if told else ()), "for")]
+    who = "for" if any(p.who for p in pots) else ""
+    rows = [("pot", "mixed", "all in", *(("resin", "hardener") if told else ()), who)]
     for p in pots:
         parts = (p.resin or "by the label", p.hardener or "by the label") if told else ()
         rows.append((str(p.number), moment(p.mixed), p.total or "-", *parts, _shown(p.who)))

@@ -150,7 +150,7 @@ def _packs(high: float, each: Sequence[tuple[Kind, Item]]) -> tuple[int, str, fl
 def sheets(time: Timeline) -> tuple[Sheet, ...]:
     """A sheet for each day on which there is something to do or to look at."""
     hands = [d for d in time.doings if d.ends > d.begins]
-    looks = sorted({(look, d.who or d.name) for d in time.doings for look in d.looks})
+    looks = sorted({(look, d.who or "it") for d in time.doings for look in d.looks})
     days = sorted({d.begins.date() for d in hands} | {look.date() for look, _ in looks})
     return tuple(
         Sheet(

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from interview.brief.batch_sheet import batch_text
 from interview.brief.timeline_text import in_days, look_runs, sheet_text, timeline_text
 from interview.brief.typesetting import columns
 from interview.reasoning.batch import make_batch, sheets
@@ -120,3 +121,18 @@ def test_a_window_that_was_missed_is_said_in_a_sentence_of_its_own() -> None:
 )  # fmt: skip
 def test_spans_in_words(minutes: int, words: str) -> None:
     assert in_days(timedelta(minutes=minutes)) == words
+
+
+def test_the_pots_fit_the_window_and_leave_out_what_is_not_known() -> None:
+    """Parts only where a ratio was told; for which pieces only where there are several, in lines of their own."""
+    many = [Kind(f"a kind with quite a long name {n}", plan(pour_steps([]), resin=10.0), 1) for n in range(6)]
+    text = batch_text(make_batch(many, replace(NOW, working_time=120), effort=20), 80)
+    table = text.split("THE POTS\n--------\n")[1].split("\n\n")[0].split("\n")
+    assert max(map(columns, table)) <= 80
+    assert table[0].split() == ["pot", "mixed", "all", "in", "for"] and table[-1].startswith("Resin and hardener in parts")
+    one = Kind("sign", plan(pour_steps([]), resin=300.0, ratio=[2.0, 1.0, "volume"]))
+    text = batch_text(make_batch([one], NOW, effort=20), 80)
+    table = text.split("THE POTS\n--------\n")[1].split("\n\n")[0].split("\n")
+    assert table[0].split() == ["pot", "mixed", "all", "in", "resin", "hardener"]
+    assert "200 mL" in table[1] and "100 mL" in table[1]
+    assert "every 15 minutes: look at it" in text
