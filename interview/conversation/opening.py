@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
-from interview.conversation.sentence.counting import read_count
+from interview.conversation.sentence.counting import read_count, read_joined
 from interview.conversation.sentence.filling import Draft, fill
 from interview.conversation.sentence.leftovers import unknown_words
 from interview.conversation.sentence.lexicon import Lexicon, build, marked
 from interview.conversation.sentence.matching import Item, read_items, with_photographs
-from interview.conversation.sentence.measures import Measured, read_sizes
+from interview.conversation.sentence.measures import Lone, Measured, read_lone, read_sizes
 from interview.conversation.sentence.phrases import read_phrases
 from interview.conversation.sentence.saying import Speaker
 from interview.conversation.sentence.scope import Stance, is_denial, stances
@@ -65,6 +65,7 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
     """Read one sentence or a few. Never raises; takes time in proportion to the length of the text."""
     lexicon = lexicon_of(knowledge)
     sizes, rest = read_sizes(clean(text))
+    alone, rest = read_lone(rest)
     items = read_items(tokenise(rest, lexicon.spelling), lexicon)
     items = with_photographs(items, lexicon, marked("persons"))
     found = stances(items)
@@ -83,13 +84,19 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
         return Understanding(
             said_back=NOTHING_TO_COAT, coatable=False, denied=settled.denied, open=tuple(settled.open)
         )
-    size = _one_size(sizes, settled)
+    size = _one_size(sizes, alone, settled)
     if count is not None:
         settled.proposed["count"] = count
+    joined = read_joined(items, found, lexicon)
+    if joined is not None and settled.proposed.get("piece") == "jigsaw":
+        settled.proposed["pieces"] = joined
     return Understanding(
         proposed=settled.proposed,
         said_back=Speaker(settled, draft, lexicon.names).lines(size, count),
-        not_understood=unknown_words(items, {m.place for phrase in phrases for m in phrase.shown}),
+        not_understood=(
+            *unknown_words(items, {m.place for phrase in phrases for m in phrase.shown}),
+            *(one.words for one in alone if not one.side),
+        ),
         denied=settled.denied,
         open=tuple(settled.open),
         same_as=next((item.typed for item in items if item.role == "again"), ""),
@@ -98,8 +105,12 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
     )
 
 
-def _one_size(sizes: tuple[Measured, ...], settled: Settled) -> Measured | None:
-    """The size, where one alone is said; of two it is asked which."""
+def _one_size(sizes: tuple[Measured, ...], alone: tuple[Lone, ...], settled: Settled) -> Measured | None:
+    """The size, where one alone is said; of two it is asked which, and so where a single side is said."""
+    sides = tuple(dict.fromkeys(one.words for one in alone if one.side))
+    if sides and not sizes:
+        settled.open.append(Open("size", sides))
+        return None
     if len({repr(s.size) for s in sizes}) > 1:
         settled.open.append(Open("size", tuple(dict.fromkeys(s.words for s in sizes))))
         return None

@@ -1,4 +1,4 @@
-"""How many pieces: "thirty of them", "a set of 8", "a dozen coasters". Other numbers count for nothing."""
+"""How many pieces: "thirty of them", "a set of 8", "a dozen coasters", and of how many a jigsaw is joined."""
 
 from __future__ import annotations
 
@@ -32,7 +32,33 @@ def read_count(items: tuple[Item, ...], found: list[Stance], lexicon: Lexicon) -
             _counts_next(items, place, lexicon) and not (jigsaw and value > _JIGSAWS)
         ):
             counted.append(value)
+    if any(_one_base(items, place, lexicon) for place in range(1, len(items))):
+        counted = []  # "2 posters and a map on one board" is one piece
     return next(iter((*said, *counted)), None)
+
+
+def _one_base(items: tuple[Item, ...], place: int, lexicon: Lexicon) -> bool:
+    item = items[place]
+    return (
+        item.role == "number"
+        and items[place - 1].role in ("on", "mounted_on")
+        and _value(items, place, lexicon) == 1
+        and not (place + 1 < len(items) and items[place + 1].role in ("of", "mark"))
+    )
+
+
+def read_joined(items: tuple[Item, ...], found: list[Stance], lexicon: Lexicon) -> int | None:
+    """The pieces of a jigsaw: "1000 pieces", "a 500 piece jigsaw"."""
+    if not any(s.value == "jigsaw" for item in items for s in item.senses):
+        return None
+    for place, item in enumerate(items):
+        if item.role != "number" or found[place] is not Stance.SAID:
+            continue
+        value, after = _value(items, place, lexicon), _at(items, place + 1)
+        named = after is not None and after.words[0] in _PARTS
+        if value is not None and (named or (value > _JIGSAWS and _counts_next(items, place, lexicon))):
+            return value
+    return None
 
 
 def _at(items: tuple[Item, ...], place: int) -> Item | None:

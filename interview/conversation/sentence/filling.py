@@ -47,6 +47,7 @@ class Draft:
     seldom: bool = False  # holds light, text on a wall and the like
     light_first: bool = False  # ...before anything else
     first: bool = True
+    used: set[int] = field(default_factory=set)  # places of the mentions that something was made of
 
     def note(self, sense: Sense, mention: Mention) -> None:
         self.words.setdefault((sense.question, sense.value), mention.item.meant or mention.item.typed)
@@ -65,7 +66,18 @@ def fill(phrases: list[Phrase], *, job: bool) -> Draft:
     setting = Setting(job, "cast" in pieces, "collage" in pieces)
     for phrase in phrases:
         _Filler(phrase, draft, setting).fill()
+    _left_over(phrases, draft)
     return draft
+
+
+def _left_over(phrases: list[Phrase], draft: Draft) -> None:
+    """A material that no place was found for is named with the things nothing is known of."""
+    for phrase in phrases:
+        for mention in said(phrase.mentions()):
+            senses = mention.item.senses
+            idle = mention.place not in draft.used and not any(s.sort in ("state", "uncoated") for s in senses)
+            if idle and not mention.item.of("adhesive") and all(s.job for s in senses):
+                draft.things.append(mention.item.typed)
 
 
 def _states(phrase: Phrase, draft: Draft) -> None:
@@ -114,6 +126,9 @@ class _Filler:
     setting: Setting
 
     def fill(self) -> None:
+        for base in self.phrase.bases:
+            self._bare_thing(base, ("thing", "piece_word"))
+        self._bare_thing(self.phrase.inside, ("thing",))
         bases = [
             (base, stuck)
             for base, stuck in zip(self.phrase.bases, self.phrase.stuck, strict=True)
@@ -143,6 +158,8 @@ class _Filler:
             front = [s for s in front if not s.yields]
             added = [s for s in added if not s.yields]
         papers = [s for s in front if belongs(s, PAPER_LIKE)]
+        if chain and chain[0] and _printed_on(self.phrase) and not any(s.beside or s.value == "photo" for s in papers):
+            front, papers = [s for s in front if s not in papers], []  # "a map printed on photo paper"
         if chain and not front and self._carried_before(chain):
             self._mount([], chain[-1])
             return
@@ -165,6 +182,13 @@ class _Filler:
         else:
             draft.supports += [*front, *(s for base in chain for s in base)]
         draft.supports += added
+
+    def _bare_thing(self, base: list[Mention], roles: tuple[str, ...]) -> None:
+        """ "on a table": a thing that could be anything is named and not passed over."""
+        if not any(m.item.senses and m.item.role in ("noun", "state") for m in base):
+            for mention in base:
+                if mention.item.role in roles and mention.stance is Stance.SAID:
+                    self.draft.things.append(mention.item.typed)
 
     def _one_sheet(self, papers: list[Sense]) -> bool:
         """ "a poster on foam board": one whole sheet on its mount makes no collage."""
@@ -223,8 +247,9 @@ class _Filler:
             draft.supports += first
             rest = chain[1:]
         elif all(belongs(s, PAPER_LIKE) for s in first) and not stuck:
-            draft.supports += front  # "photograph on paper" is photographic paper...
-            if _other_media(self.phrase) or any(s.sort == "row" for s in first):
+            named = any(s.sort == "row" for s in first)
+            draft.supports += [s for s in front if not named or s not in papers]  # "photograph on paper" is
+            if named or _other_media(self.phrase):  # photographic paper; "a photo on copy paper" is that...
                 draft.supports += first  # ...and another sheet where something else is on it too
             rest = chain[1:]
         else:
@@ -244,6 +269,8 @@ class _Filler:
         groups: list[tuple[Mention, list[Sense]]] = []
         for mention in mentions:
             chosen = [s for s in choose(mention, place, self.setting, mates) if s.question == question]
+            if chosen:
+                self.draft.used.add(mention.place)
             if chosen and mention.joined_by == "or" and groups:
                 groups[-1][1].extend(s for s in chosen if s not in groups[-1][1])
             elif chosen and not (groups and _heads(groups[-1][0], mention, chosen)):
@@ -287,7 +314,7 @@ def _is_paper(base: list[Mention]) -> bool:
 def _printed_on(phrase: Phrase) -> bool:
     """ "a photo printed on wood": the last word before the base says that it is printed there."""
     spoken = [m for m in phrase.front if m.stance is Stance.SAID]
-    return bool(spoken) and spoken[-1].item.words[-1] == "printed" and not spoken[-1].joined_by
+    return bool(spoken) and spoken[-1].item.words[-1] == "printed" and spoken[-1].joined_by in ("", "comma")
 
 
 def _other_media(phrase: Phrase) -> bool:

@@ -44,7 +44,7 @@ class Item:
 def read_items(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Item, ...]:
     """All tokens as items, in order. Linear in the number of tokens."""
     known = [_known(t, lexicon) for t in tokens]
-    items = tuple(_items(tokens, [w for w, _ in known], [m for _, m in known], lexicon))
+    items = _undecided(tuple(_items(tokens, [w for w, _ in known], [m for _, m in known], lexicon)))
     marks = marked("verb_mark")
     return tuple(
         replace(item, role="plain", senses=())
@@ -52,6 +52,21 @@ def read_items(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Item, ...]:
         else item
         for place, item in enumerate(items)
     )
+
+
+def _undecided(items: tuple[Item, ...]) -> tuple[Item, ...]:
+    """ "not decided between canvas and plywood": canvas or plywood."""
+    read, doubt, between = list(items), False, False
+    for place, item in enumerate(items):
+        if item.role == "mark" and item.typed != ",":
+            doubt = between = False
+        elif item.role == "unsure":
+            doubt = True
+        elif doubt and item.words == ("between",):
+            read[place], between = replace(item, role="plain", senses=()), True
+        elif between and item.role == "and":
+            read[place], between = replace(item, role="or", words=("or",)), False
+    return tuple(read)
 
 
 def _verb(before: Item | None, item: Item, marks: frozenset[str], lexicon: Lexicon) -> bool:
@@ -118,7 +133,8 @@ def _longest(
 def _with_its_state(words: tuple[str, ...], lexicon: Lexicon) -> tuple[Sense, ...]:
     """The senses of a phrase. "fresh petals" also says that they are fresh, "torn map" that it is torn."""
     senses = lexicon.phrases.get(words, ())
-    if len(words) > 1 and any(s.sort in ("row", "kind") for s in senses):
+    made_for = words[0].endswith("ing")  # a cutting board is not cut
+    if len(words) > 1 and not made_for and any(s.sort in ("row", "kind") for s in senses):
         first = lexicon.phrases.get(words[:1], ())
         senses += tuple(
             s for s in first if s.sort == "state" and (s.question == "opened" or s.value == "fresh")

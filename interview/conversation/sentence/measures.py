@@ -19,6 +19,7 @@ _UNIT = (
 )
 _BY = r"\s*(?:x|×|by|\*)\s*"
 _SIDE = rf"{_NUMBER}\s*-?\s*{_UNIT}?"
+_HOW = r"(?:long|lengths?|wide|broad|high|tall|deep|thick|thickness|across|in width|in length|in height)"
 _PAIR = re.compile(
     rf"(?<![\w.,])(?P<a>{_SIDE}){_BY}(?P<b>{_SIDE})(?:{_BY}(?P<c>{_SIDE}))?(?![\w{_FRACTION}])", re.IGNORECASE
 )
@@ -29,6 +30,11 @@ _ONE = re.compile(
     re.IGNORECASE,
 )
 _SHEET = re.compile(r"(?<![\w.])(?:[ab][0-7]|(?:letter|legal|tabloid)[ -]sized?)(?![\w.])", re.IGNORECASE)
+_LONE = re.compile(
+    rf"(?<![\w.,]){_NUMBER}\s*-?\s*(?:(?:(?!in\b|ins\b|'(?!')){_UNIT}(?!\w)(?:\s*-?\s*{_HOW}\b)?)"
+    rf"|{_UNIT}(?!\w)(?:\s*-?\s*{_HOW}\b|\s*(?=[,.;]|$)))",
+    re.IGNORECASE,
+)
 _ABOUT = re.compile(r"\b(?:about|approx(?:imately)?\.?|around|roughly|circa|ca\.?)\s*$", re.IGNORECASE)
 _METRIC = re.compile(r"\b(?:cms?|centimet\w+|millimet\w+|mm)\b|\d(?:cm|mm)\b", re.IGNORECASE)
 _INCH = re.compile(r"\binch|\d\s?(?:in\b|\")", re.IGNORECASE)
@@ -46,6 +52,7 @@ _INCH_PAIRS = frozenset(
 _LARGEST_INCHES = 48  # a bare number above it is centimetres
 _LARGEST_CM = 300  # and above this millimetres
 MOST = 20  # sizes of a kind in one text
+_A_SIDE = re.compile(r"\b(?:high|tall|deep|thick|thickness)$", re.IGNORECASE)
 UNIT_NAMES = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
 
 
@@ -72,6 +79,25 @@ def read_sizes(text: str) -> tuple[tuple[Measured, ...], str]:
             about = _ABOUT.search(rest, max(0, match.start() - 20), match.start())
             start = about.start() if about else match.start()
             rest = rest[:start] + " " * (match.end() - start) + rest[match.end() :]
+    return tuple(found), rest
+
+
+@dataclass(frozen=True, slots=True)
+class Lone:
+    """One measure that makes no size. `side`: how long or wide it is; else how thick, deep or high."""
+
+    words: str
+    side: bool
+
+
+def read_lone(text: str) -> tuple[tuple[Lone, ...], str]:
+    """Measures that stand alone, and the text with them blanked out (same length)."""
+    found: list[Lone] = []
+    rest = text
+    for match in islice(_LONE.finditer(text), MOST):
+        words = " ".join(match[0].split())
+        found.append(Lone(words, not _A_SIDE.search(words)))
+        rest = rest[: match.start()] + " " * len(match[0]) + rest[match.end() :]
     return tuple(found), rest
 
 

@@ -85,7 +85,7 @@ class _Builder:
         """ "on paper, ink and gouache on card": what follows the joiner begins a phrase of its own."""
         base = self.phrase.bases[-1]
         cut = next((i for i, m in enumerate(base) if m.joined_by and i), None)
-        if cut is None or all(m.item.role == "state" for m in base[cut:]):
+        if cut is None or all(m.item.role in ("state", "mounted_on") for m in base[cut:]):
             return  # "on paper, stuck to card"
         moved, base[cut:] = base[cut:], []
         self.close()
@@ -147,7 +147,7 @@ def read_phrases(items: tuple[Item, ...], found: list[Stance]) -> list[Phrase]:
             builder.joiner, builder.head = "", False
         if item.role not in ("article", "plain"):
             builder.previous = item
-        builder.after_article = item.role == "article"
+        builder.after_article = item.role == "article" or (builder.after_article and item.role == "plain")
     builder.close()
     return builder.done
 

@@ -60,6 +60,8 @@ class Speaker:
         parts = [
             joined.format(material) if material else ", ".join(p for p in (alone, " and ".join(opened)) if p)
         ]
+        if "pieces" in proposed:
+            parts.append(f"of {proposed['pieces']} pieces")
         parts += [self._mounted(), self._media(), self._laid()]
         if size is not None:
             parts.append(size_words(size.size, imperial=size.imperial))
