@@ -56,7 +56,7 @@ class KnowledgeError(Exception):
         super().__init__("\n".join(map(str, faults)))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)  # half a megabyte in a message helps nobody
 class Knowledge:
     """All rows by id, one mapping a kind; rules in the order they are tried. Equal only to itself."""
 

@@ -299,11 +299,11 @@ def _doings(kinds: Sequence[Kind], best: Schedule, placed: Placed, job: Job) -> 
     more = placed.end - placed.start - placed.task.hands_on  # work that comes first, where a window was missed
     if more:
         first = job.parts[0]
-        begins, ends = best.when(placed.start), best.when(placed.start + more)
-        name = job.late_name or first.name
+        name, over = job.late_name or first.name, best.when(placed.start + more)
         yield Doing(
-            first.step, "prepare", name, begins, ends, ends, late=True, who=who, some=job.pieces, job=placed.task.id
-        )
+            first.step, "prepare", name, best.when(placed.start), over, over, late=True, who=who, some=job.pieces,
+            job=placed.task.id,
+        )  # fmt: skip
     for part in job.parts:
         last = part is job.parts[-1]
         start = placed.start + more

@@ -215,8 +215,9 @@ class _Builder:
         for number, poured in enumerate(alike.values(), 1):
             lots = list({id(lot): lot for lot, _ in poured}.values())
             mine = [some for _, some in poured]
-            for place, some in enumerate(rounds(mine, self.kinds, self.means, most), 1):
-                self._add_round(f"pour{number}/{place}", some, [lot for lot in lots if _share(lot.pieces, some)])
+            for place, pieces in enumerate(rounds(mine, self.kinds, self.means, most), 1):
+                theirs = [lot for lot in lots if _share(lot.pieces, pieces)]
+                self._add_round(f"pour{number}/{place}", pieces, theirs)
 
     def _add_round(self, id: str, pieces: Pieces, lots: Sequence[_Lot]) -> None:
         kinds = [self.kinds[s.kind] for s in pieces]

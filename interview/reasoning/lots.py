@@ -85,8 +85,9 @@ class Kind:
     def slower(self) -> float:
         """A factor on the curing times, by how warm the room was said to be: the rule of thumb, within its range."""
         celsius = self.plan.answers.get("room_temperature")
-        known = isinstance(celsius, (int, float)) and LOW <= celsius <= HIGH
-        return time_at(1.0, USUAL_ROOM, float(celsius)) if known else 1.0
+        if not isinstance(celsius, (int, float)) or not LOW <= celsius <= HIGH:
+            return 1.0
+        return time_at(1.0, USUAL_ROOM, float(celsius))
 
     @property
     def label(self) -> tuple[object, ...]:

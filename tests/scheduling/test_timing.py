@@ -32,7 +32,8 @@ def kind(name: str, count: int = 2, **answers: Any) -> Kind:
 def test_the_latest_beginning_is_as_late_as_it_goes() -> None:
     """In time if begun then; not in time if begun five minutes later."""
     fair = Wishes("evenings", ready_by="2026-12-12 9:00")
-    soon, late = (timetable(kind("sign", 1).plan, w, NOON) for w in (fair, Wishes(fair.hours, "", fair.ready_by, latest=True)))
+    wishes = (fair, Wishes(fair.hours, "", fair.ready_by, latest=True))
+    soon, late = (timetable(kind("sign", 1).plan, wish, NOON) for wish in wishes)
     assert soon is not None and late is not None and late.ready_by is not None
     assert soon.begins < late.begins == late.latest == soon.latest
     assert late.ready <= late.ready_by
@@ -59,8 +60,9 @@ def test_latest_on_the_command_line(ready_by: str, tmp_path: Path, capsys: pytes
 
 def test_latest_for_a_batch(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = tmp_path / "kinds.csv"
-    file.write_text("name,count,piece,support,ways,size,resin_on,opened,mounted,media,laid_on,dryness\nslate,1,hard,slate,brush,10 cm circle,front,,,no_medium,none,dry\n")
-    options = ["--assume", "--hours", "evenings", "--ready-by", f"{datetime.now() + timedelta(days=60):%Y-%m-%d}", "--latest"]
+    file.write_text("name,count,piece,support,ways,size\nslate,1,hard,slate,brush,10 cm circle\n")
+    day = f"{datetime.now() + timedelta(days=60):%Y-%m-%d}"
+    options = ["--assume", "--hours", "evenings", "--ready-by", day, "--latest"]
     assert main(["batch", str(file), *options]) == 0
     assert "That is the latest beginning" in " ".join(capsys.readouterr().out.split())
 
@@ -105,7 +107,8 @@ def test_two_resins_are_never_in_one_pot() -> None:
 
 
 def test_the_earliest_day_counts_and_is_said() -> None:
-    kinds = [kind("gull", ready_by="2026-12-20 09:00"), kind("tern", ready_by="2026-12-12 09:00"), kind("auk")]
+    days = {"gull": "2026-12-20 09:00", "tern": "2026-12-12 09:00"}
+    kinds = [*(kind(name, ready_by=day) for name, day in days.items()), kind("auk")]
     assert means_of([k.plan for k in kinds], Wishes(), NOON).ready_by == datetime(2026, 12, 12, 9)
     assert "The earliest day counts" in where_kinds_differ(kinds, Wishes())[0]
     told = Wishes(ready_by="2026-12-24 9:00")
@@ -115,7 +118,7 @@ def test_the_earliest_day_counts_and_is_said() -> None:
 
 def test_one_pair_of_hands_has_one_set_of_hours() -> None:
     kinds = [kind("gull", hours="evenings"), kind("tern", hours="sat 9-17"), kind("auk")]
-    with pytest.raises(TimingError, match='different hours: "evenings"; "sat 9-17". Say with --hours'):
+    with pytest.raises(TimingError, match=r'different hours: "evenings"; "sat 9-17"\. Say with --hours'):
         means_of([k.plan for k in kinds], Wishes(), NOON)
     means_of([k.plan for k in kinds], Wishes("evenings"), NOON)
     assert means_of([kinds[0].plan, kinds[2].plan], Wishes(), NOON).calendar.week[5]

@@ -146,10 +146,14 @@ def _traits(modes: Sequence[Mode], lags: Sequence[Sequence[Inner]]) -> tuple[boo
                 if first is not None and second is not None:
                     way[a][b] = _larger(way[a][b], first + second)
     void = any((way[a][a] or 0) > 0 for a in range(size))
-    if size > 2 and any(lag.kept for each in lags for lag in each):
-        return False, void
     apart = [[_apart(modes[a], modes[b], way[a][b]) for b in range(size)] for a in range(size)]
-    return all(apart[a][b] or apart[b][a] for a in range(size) for b in range(a)), void
+    clear = all(apart[a][b] or apart[b][a] for a in range(size) for b in range(a))
+    return clear and not _keeps_among(lags), void
+
+
+def _keeps_among(lags: Sequence[Sequence[Inner]]) -> bool:
+    """Whether something is kept between two tasks while a third may want it."""
+    return len(lags) > 2 and any(lag.kept for each in lags for lag in each)
 
 
 def _larger(one: int | None, other: int) -> int:
