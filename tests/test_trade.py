@@ -51,7 +51,8 @@ def test_the_trade_agrees(knowledge: Knowledge, case: dict[str, Any]) -> None:
     answers = answers_of(knowledge, case["answers"])
     decision = decide(knowledge, answers)
     zones = {z.id for z in decision.zones}
-    named = {*case.get("seal", ()), *case.get("better", ()), *case.get("leave", ()), *case.get("method", ())}
+    keys = ("seal", "better", "leave", "method", "not_barred")
+    named = {zone for key in keys for zone in case.get(key, ())}
     assert named <= zones, f"no such zone: {named - zones}"
     for zone in case.get("seal", ()):
         assert _need(decision, zone) == "required", zone
@@ -80,6 +81,8 @@ def test_the_trade_agrees(knowledge: Knowledge, case: dict[str, Any]) -> None:
     for zone, rules in case.get("barred", {}).items():
         found = {f.rule for b in decision.barred if b.zone == zone for f in b.findings}
         assert set(rules) <= found, (zone, found)
+    for zone, rules in case.get("not_barred", {}).items():
+        assert not set(rules) & {f.rule for b in decision.barred if b.zone == zone for f in b.findings}, zone
     for zone, told in case.get("need", {}).items():
         got = {f"{v.reason} {v.need}" for v in decision.verdicts if v.zone == zone}
         assert set(told) <= got, (zone, got)

@@ -1,7 +1,7 @@
 """Break each rule in turn and see who notices: python -m tests.proof.mutation [TABLE ...]
 
 Each rule of every table is dropped, and its condition turned round; each need is set to another, each number
-of coats to none. Whether a case of the trade (tests/cases/trade.toml) or one of the invariants notices is
+of coats to none; of each bar, every part of its condition is left out in turn. Whether a case of the trade (tests/cases/trade.toml) or one of the invariants notices is
 told; what nobody notices is listed: give it a case, or take it out. A rule's own cases do not count here.
 """
 
@@ -15,7 +15,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from interview.answers import Answers
-from knowledge.conditions import Opposite
+from knowledge.conditions import Condition, Either, Every, Opposite
 from knowledge.loading import Knowledge, load
 from knowledge.shape import Need
 from tests.proof import zones
@@ -54,8 +54,26 @@ def mutants(knowledge: Knowledge, tables: Sequence[str] = TABLES) -> Iterator[tu
                 breaks.append(("weighed otherwise", replace(row, need=OTHER[row.need])))
             if table == "coats":
                 breaks.append(("without coats", replace(row, least=0, most=0)))
+            if table == "bars":  # one that holds where it should not, or not where it should, is what hurts
+                breaks += [(f"without {name}", replace(row, when=when)) for name, when in without_a_part(row.when)]
             for how, new in breaks:
                 yield f"{table}: {id} {how}", replace(knowledge, **{table: {**rows, id: new}})
+
+
+def without_a_part(when: Condition) -> Iterator[tuple[str, Condition]]:
+    """The condition with one part left out, at any depth; and of values any of which will do, with one less."""
+    if isinstance(when, Every | Either):
+        for n, part in enumerate(when.parts):
+            before, after = when.parts[:n], when.parts[n + 1 :]
+            if before or after:
+                yield f"'{', '.join(sorted(part.names()))}'", replace(when, parts=(*before, *after))
+            for name, less in without_a_part(part):
+                yield name, replace(when, parts=(*before, less, *after))
+    elif isinstance(when, Opposite):
+        yield from ((name, replace(when, part=less)) for name, less in without_a_part(when.part))
+    elif when.test == "among" and len(when.value) > 1:
+        for value in when.value:
+            yield f"'{when.fact} {value}'", replace(when, value=tuple(v for v in when.value if v != value))
 
 
 def noticed(knowledge: Knowledge, walked: Sequence[Answers], table: str = "") -> str:
