@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -12,6 +13,7 @@ from interview.conversation.commands import Command, read_command
 from interview.conversation.menu import head, menu_of
 from knowledge.shape import Choice, Question
 
+_CLAUSES = re.compile(r"[,;.]|\bbut\b|\bso\b", re.IGNORECASE)
 PICKED = ("one", "several")
 
 
@@ -49,9 +51,21 @@ def _read_choice(text: str, question: Question, choices: Sequence[Choice]) -> Va
     several = question.kind == "several"
     got = pick(text, choices, several=several, alone=question.alone)
     if isinstance(got, Unclear):
-        return got
+        return Value(NOT_SURE, "not sure") if _ends_in_doubt(text, choices, several) else got
     value = frozenset(got.ids) if several else got.ids[0]
     return Value(value, choice_words(value, choices) if got.rough else "", got.leftover)
+
+
+def _ends_in_doubt(text: str, choices: Sequence[Choice], several: bool) -> bool:
+    """ "It was in the shed all winter, not sure": a clause that says so, and nothing that names a choice."""
+    clauses = [c for c in _CLAUSES.split(text) if c.strip()]
+    rest = [c for c in clauses if not _is_not_sure(c)]
+    return len(rest) < len(clauses) and all(isinstance(pick(c, choices, several=several), Unclear) for c in rest)
+
+
+def _is_not_sure(text: str) -> bool:
+    command = read_command(text)
+    return command is not None and command.name == "not sure"
 
 
 def choice_words(value: str | frozenset[str], choices: Sequence[Choice]) -> str:

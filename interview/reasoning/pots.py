@@ -12,6 +12,7 @@ from interview.quantities_written import amount, plain
 from interview.reasoning.amounts import depth_of, main_sealer, resin_volume
 from interview.reasoning.room import working_time
 from interview.reasoning.told import Told, from_allowance, span_words
+from interview.reasoning.trials import floats
 from interview.reasoning.working import duration, figure, finding, span
 from knowledge.allowances import allowance
 from knowledge.formulas import bubbles, mixing
@@ -28,7 +29,8 @@ def mixing_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
     """The pots of one pour, each part measured out where the ratio is known. Raises OutOfRange beyond 1000
     pots."""
     total, depth = resin_volume(told, decision), depth_of(told)
-    pours = max(1, depth.layers)
+    held_first = told.facts.get("piece") == "cast" and any(floats(z) for z in decision.zones)
+    pours = max(2 if held_first else 1, depth.layers)
     largest, lines, inputs = _largest(told)
     one = total.high / pours
     ratio = told["ratio"]

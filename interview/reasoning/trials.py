@@ -41,9 +41,14 @@ def piece_facts(
         "loose_sheet": loose and facts.get("resin_on") != "all",
         "worth_a_coupon": _worth_a_coupon(facts, zones, treatments),
         "late_air": airy,
-        "two_pours": cast and any(z.kind == "inclusion" and z.fact("floats") != "sinks" for z in zones),
+        "two_pours": cast and any(floats(z) for z in zones),
     }
 
+
+
+def floats(zone: Zone) -> bool:
+    """Whether a thing cast in has to be held by a first layer."""
+    return zone.kind == "inclusion" and zone.fact("floats") != "sinks"
 
 
 def _worth_a_coupon(facts: Facts, zones: Sequence[Zone], treatments: Sequence[Treatment]) -> bool:

@@ -197,3 +197,10 @@ def test_what_is_offered_for_enter_is_read_as_the_same_value(knowledge: Any) -> 
             got = read_reply(typed, question, choices)
             assert isinstance(got, Value) and got.value == value, (question.id, typed, got)
             assert typed == typed_for_choice(number, choices, several=several)
+
+
+def test_a_clause_of_doubt_is_not_sure_and_said_back() -> None:
+    """Beside words that name nothing; beside a choice it is asked which of the two holds."""
+    read = read_reply("been in the shed all winter, not sure", TWO, TWO.choices)
+    assert isinstance(read, Value) and read.value is NOT_SURE and read.said == "not sure"
+    assert isinstance(read_reply("dry, not sure", TWO, TWO.choices), Unclear)

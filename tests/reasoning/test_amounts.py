@@ -147,6 +147,13 @@ def test_what_floats_gets_two_pours(knowledge: Knowledge) -> None:
     assert "pressed flowers" in case.says("amounts.floats") and "coins" not in case.says("amounts.floats")
 
 
+def test_each_pour_is_mixed_for_itself(knowledge: Knowledge) -> None:
+    """A floater is held by a first layer, so each layer has a pot; what sinks is poured over at once."""
+    floater, coin = Case(knowledge, COASTER), Case(knowledge, {**COASTER, "laid_on": some("coin")})
+    assert floater["mixing.pots"].label == "pots to mix for each of 2 pours"
+    assert coin["mixing.pots"].label == "pots to mix"
+
+
 @pytest.mark.parametrize(("grams", "word"), [(0.5, "floats up"), (2.2, "may do either"), (8.0, "sinks")])
 def test_the_thing_that_was_weighed(knowledge: Knowledge, grams: float, word: str) -> None:
     """2 x 2 x 0.5 cm: 2 mL round it, 1.05 to 2 mL of it the thing; resin 1.05 to 1.15 g/mL."""
