@@ -35,7 +35,14 @@ def first_words(talk: Talk, *, greet: bool = True, offered: str = "", again: boo
     greeting, question, example = opening_words()
     if greet:
         talk.say(greeting)
-    talk.console.meanwhile(talk.later.start)
+
+    def load() -> None:
+        talk.later.start()
+        from interview.quantities import warm_up
+
+        warm_up()  # the first measure is read without a wait
+
+    talk.console.meanwhile(load)
     status = " · ".join(WORDS)
     return talk.console.ask(
         Prompt(question, hint=example, offered=offered, words=WORDS, status=status, again=again)
