@@ -3,7 +3,7 @@
     name;count;piece;support;opened;size
     gull collage;12;collage;tissue_paper;torn;30 x 40 cm
 
-Several choices in one cell are parted by "+". Read are UTF-8, UTF-16 with its mark, and the Western encoding of
+Several choices in one cell are parted by "+", ";" or "|". Read are UTF-8, UTF-16 with its mark, and the Western encoding of
 older spreadsheets; parted by comma, semicolon, tab or bar. All faults are found at once, nothing is half read.
 """
 
@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -28,6 +29,7 @@ MOST_PIECES = 2000
 MOST_ROWS = 500
 NAME, COUNT = "name", "count"
 _MARKS = ",;\t|"
+_BETWEEN = re.compile(r"[+;|]")
 # what is still wrong with a row's answers as a whole: pairs of a question id and what to say
 Check = Callable[[Answers], Iterable[tuple[str, str]]]
 
@@ -219,14 +221,19 @@ def _said(answers: Answers, question: Question, cell: str, knowledge: Knowledge)
     from interview.conversation.answers_file import AnswersError, read_value
 
     _no_formula(cell)
-    several = question.kind == "several" and "+" in cell
-    plain = [part.strip() for part in cell.split("+") if part.strip()] if several else cell
+    plain = _named(cell) if question.kind == "several" else cell
     try:
         value = read_value(plain, question, knowledge)
     except AnswersError as error:
         lines = (fault.removeprefix(f"{question.id}: ") for fault in error.faults)
         raise ValueError("\n".join(lines)) from None
     return answers.say(question.id, value, "trial" if question.part == "trials" else "said", cell)
+
+
+def _named(cell: str) -> str | list[str]:
+    """What a cell names: "brush + spray_outdoors", with ; or | as well."""
+    parts = [part.strip() for part in _BETWEEN.split(cell) if part.strip()]
+    return parts if len(parts) > 1 else cell
 
 
 def _as_a_whole(kind: KindRow, names: dict[str, int], check: Check | None) -> list[str]:

@@ -27,9 +27,10 @@ def faults(data: str | bytes, knowledge: Knowledge) -> list[str]:
     return list(caught.value.faults)
 
 
-def test_a_good_file(knowledge: Knowledge) -> None:
+@pytest.mark.parametrize("between", [" + ", "+", "; ", " | "])
+def test_a_good_file(knowledge: Knowledge, between: str) -> None:
     ids = list(knowledge.inclusions)
-    text = GOOD.replace("glitter+shells", f"{ids[0]} + {ids[1]}")
+    text = GOOD.replace("glitter+shells", f"{ids[0]}{between}{ids[1]}")
     kinds = read_batch(text.encode(), knowledge)
     assert [(k.name, k.count, k.row) for k in kinds] == [
         ("gull collage", 12, 2),
