@@ -137,6 +137,7 @@ class Prep:
     wait: tuple[float, float]
     needs: tuple[str, ...] = ()
     after_sealing: bool = False
+    each: float | None = None  # hands-on minutes for every further piece of the usual size; None: as for the first
 
 
 @dataclass(frozen=True, slots=True)

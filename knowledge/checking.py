@@ -24,7 +24,7 @@ _UNITS = {
     "solids": ("%",), "loss": ("%",), "pack": ("mL",),
 }  # fmt: skip
 _TIMES = (
-    "dry", "touch", "recoat", "recoat_window", "ready", "hands_on", "wait", "looks", "looks_for",
+    "dry", "touch", "recoat", "recoat_window", "ready", "hands_on", "each", "wait", "looks", "looks_for",
     "window", "missed_wait", "missed_hands",
 )  # fmt: skip
 _TIME_UNITS = ("minute", "hour", "day", "week", "month", "year")
@@ -94,6 +94,10 @@ def _row_faults(knowledge: Knowledge, row: Any, today: date | None) -> Iterator[
         yield from _question_faults(knowledge, row)
     if isinstance(row, shape.StepRule):
         yield from _window_faults(row)
+    if isinstance(row, shape.StepRule | shape.Preparation) and row.each is not None:
+        spans = (row.each, row.hands_on)
+        if all(span.unit.removesuffix("s") in _TIME_UNITS for span in spans) and _minutes(spans[0])[1] > _minutes(spans[1])[0]:
+            yield "'each' is longer than 'hands_on', which it is a part of"
 
 
 def _basis_faults(knowledge: Knowledge, row: shape.Row, today: date | None) -> Iterator[str]:

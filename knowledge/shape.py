@@ -253,6 +253,7 @@ class Preparation(Row):
     how: str
     done_when: str
     hands_on: Span
+    each: Span | None = None  # of it for every further piece; left out: all of it
     wait: Span
     needs: tuple[str, ...] = ()  # things to get
     after_sealing: bool = False  # flattening a curled sheet comes after
@@ -307,6 +308,7 @@ class StepRule(Row):
     how: str
     done_when: str
     hands_on: Span
+    each: Span | None = None  # of it for every further piece; left out: all of it
     wait: Span
     looks: Span | None = None  # look again every so often...
     looks_for: Span | None = None  # ...for this long

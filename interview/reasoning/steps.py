@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from math import sqrt
 from typing import Any
 
 from interview.parts import Basis, Decision, Prep, Step, Treatment, Trial, Zone
@@ -29,10 +30,10 @@ def steps(
     if not pours(decision):
         return tuple(_trial_steps(decision.trials))
     made: list[Step] = _trial_steps(decision.trials)
-    made += _prep_steps([p for p in decision.preps if not p.after_sealing], made)
+    made += _prep_steps([p for p in decision.preps if not p.after_sealing], made, area)
     sealing = _sealing_steps(knowledge, decision, made, area)
     made += sealing
-    made += _prep_steps([p for p in decision.preps if p.after_sealing], made)
+    made += _prep_steps([p for p in decision.preps if p.after_sealing], made, area)
     made += _pour_steps(knowledge, facts, made, _dry_through(knowledge, sealing), area)
     return tuple(made)
 
@@ -73,9 +74,10 @@ def _trial_steps(trials: Sequence[Trial]) -> list[Step]:
     ]  # fmt: skip
 
 
-def _prep_steps(preps: Sequence[Prep], before: Sequence[Step]) -> list[Step]:
+def _prep_steps(preps: Sequence[Prep], before: Sequence[Step], area: float) -> list[Step]:
     made: list[Step] = []
     for p in preps:
+        hands, each = _work(p.hands_on, p.each, area)
         made.append(
             Step(
                 id=f"{'flatten' if p.after_sealing else 'prepare'}.{p.id}",
@@ -84,7 +86,8 @@ def _prep_steps(preps: Sequence[Prep], before: Sequence[Step]) -> list[Step]:
                 zones=p.zones,
                 how=p.how,
                 done_when=p.done_when,
-                hands_on=p.hands_on,
+                hands_on=hands,
+                each=each,
                 wait=p.wait,
                 after=_after_all([*before, *made]),
                 basis=p.basis,
@@ -94,6 +97,16 @@ def _prep_steps(preps: Sequence[Prep], before: Sequence[Step]) -> list[Step]:
 
 
 # ------------------------------------------------------------------ sealing
+
+
+def _work(hands: float, each: float | None, area: float) -> tuple[float, float | None]:
+    """Minutes for the first piece and for each further one. What is done along the edge, or with a cloth or a
+    roller, grows with the side of the piece.
+    """
+    if not each:
+        return hands, each
+    mine = max(LEAST_EACH, float(round(each * sqrt(area / USUAL_AREA))))
+    return hands - each + mine, mine
 
 
 def _each(kind: str, area: float) -> float:
@@ -218,7 +231,7 @@ def _poured(made: Sequence[Step]) -> Step:
 def _pour_hands(rule: StepRule, made: Sequence[Step], area: float) -> tuple[float, float | None]:
     """Hands-on minutes, and those for each further piece. A pour with no mix right before it is mixed within it."""
     if rule.kind != "pour":
-        return minutes(rule.hands_on)[0], None
+        return _work(minutes(rule.hands_on)[0], minutes(rule.each)[0] if rule.each else None, area)
     each = _each("pour", area)
     mixing = 0.0 if made[-1].kind == "mix" else sum(s.hands_on for s in made if s.kind == "mix")
     return SETTING_UP + each + mixing, each
