@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from prompt_toolkit.buffer import Buffer
 from prompt_toolkit.enums import DEFAULT_BUFFER
 from prompt_toolkit.filters import has_focus
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
@@ -11,6 +12,15 @@ from prompt_toolkit.keys import Keys
 
 from interview.harmless import harmless
 from interview.terminal.prompt import LONGEST_LINE
+
+
+def _select_all(buffer: Buffer) -> None:
+    """What was refused can be mended with the arrow keys; what is typed next takes its place."""
+    buffer.cursor_position = 0
+    buffer.start_selection()
+    if buffer.selection_state is not None:
+        buffer.selection_state.enter_shift_mode()
+    buffer.cursor_position = len(buffer.text)
 
 
 def make_bindings(passes: Callable[[str], bool]) -> KeyBindings:
@@ -21,6 +31,8 @@ def make_bindings(passes: Callable[[str], bool]) -> KeyBindings:
     def _hand_over(event: KeyPressEvent) -> None:
         if passes(event.current_buffer.text):
             event.current_buffer.validate_and_handle()
+        else:
+            _select_all(event.current_buffer)
 
     @bindings.add(Keys.BracketedPaste)
     def _paste(event: KeyPressEvent) -> None:

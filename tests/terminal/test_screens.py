@@ -60,7 +60,7 @@ def test_a_conversation_in_a_window(terminal: Open, columns: int, lines: int) ->
 
     screen.type("xyzzy\r")  # told above the line, and stays to be mended
     screen.see('I did not understand "xyzzy".', "> xyzzy")
-    screen.type("\x15rub")  # completion
+    screen.type("rub")  # what is typed next takes its place; completion
     screen.see("> rub rubber cement")
     assert not screen.shows("I did not understand")
     screen.type("\t")
