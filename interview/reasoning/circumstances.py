@@ -94,6 +94,8 @@ def walk(
             facts[question.id] = assumed_value(question)
         else:
             facts[question.id] = answer.value
+        if question.id == "opened" and (answer is None or answer.unsure):
+            facts["opened.taken"] = True  # nobody said so; names of zones do not say so either
         follow = _FOLLOWS.get(question.id)
         if follow is not None:
             facts.update(follow(knowledge, facts))

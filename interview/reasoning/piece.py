@@ -20,7 +20,7 @@ _OPENNESS = ("open", "tight", "closed")
 READS = (
     "piece", "support", "media", "laid_on", "mounted", "opened", "layers", "hollow", "sturdiness", "held", "natural_dry",
     "wood_finish", "wood_features", "dryness", "media_age", "resin_on", "darken", "drop_result", "rub_result",
-    "coupon_result", "swab_clean", "swab_colour",
+    "coupon_result", "swab_clean", "swab_colour", "opened.taken",
 )  # fmt: skip
 
 
@@ -101,7 +101,7 @@ def _edge_name(form: str, facts: Facts) -> str:
         return "the sides"
     if form == "canvas":
         return "the turned edges"
-    opened = facts.get("opened", frozenset())
+    opened = frozenset() if facts.get("opened.taken") else facts.get("opened", frozenset())
     words = [w for w in ("torn", "cut") if w in opened]
     return f"the {_join(words)} edges" if words else "the edges"
 
