@@ -24,7 +24,7 @@ def decide_from(knowledge: Knowledge, around: Circumstances) -> tuple[Decision, 
     """The decision, and the facts about the whole piece that steps, cautions and remedies read."""
     parts = zones(knowledge, around.facts)
     judged = verdicts(knowledge, parts)
-    choice = choose(knowledge, around.facts, parts, judged)
+    choice = choose(knowledge, {**around.facts, "unsure": around.assumed}, parts, judged)
     facts = piece_facts(knowledge, around.facts, around.assumed, parts, judged, choice)
     views = zone_views(facts, parts, judged, choice)
     decision = Decision(
