@@ -84,6 +84,4 @@ class Answers(Mapping[str, Answer]):
         return Answers(tuple((n, a) for n, a in self.entries if n != question))
 
     def make_stale(self, question: str) -> Answers:
-        return Answers(
-            tuple((n, replace(a, origin="stale") if n == question else a) for n, a in self.entries)
-        )
+        return Answers(tuple((n, replace(a, origin="stale") if n == question else a) for n, a in self.entries))

@@ -162,9 +162,7 @@ def _heads(cells: Sequence[str], knowledge: Knowledge) -> tuple[list[str], list[
 # ------------------------------------------------------------ one row
 
 
-def _kind(
-    number: int, cells: Sequence[str], heads: Sequence[str], knowledge: Knowledge
-) -> tuple[KindRow, list[str]]:
+def _kind(number: int, cells: Sequence[str], heads: Sequence[str], knowledge: Knowledge) -> tuple[KindRow, list[str]]:
     faults: list[str] = []
     answers = Answers()
     name, count = "", 0

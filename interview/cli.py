@@ -134,9 +134,7 @@ def plan(options: argparse.Namespace) -> int:
     made = adviser.plan(answers, _path(options.answers).stem if options.answers != "-" else "")
     if made.missing:
         lines = (missing_line(adviser, answers, id) for id in made.missing)
-        raise Fault(
-            "These answers are missing (not sure is one, and --assume takes it for all of them):", *lines
-        )
+        raise Fault("These answers are missing (not sure is one, and --assume takes it for all of them):", *lines)
     return _show(adviser, made, [answer.words for answer in answers.values()], options)
 
 

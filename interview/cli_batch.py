@@ -106,7 +106,11 @@ def _told_kinds(options: argparse.Namespace) -> list[Any]:
 def _how_many(setting: Setting, name: str, answers: Answers) -> int:
     if answers.value("count"):
         return int(answers.value("count"))
-    ask = Prompt(f"How many of {name}?", hint="A whole number, such as 12.", check=lambda t: None if count_of(t) else "Type a whole number.")
+    ask = Prompt(
+        f"How many of {name}?",
+        hint="A whole number, such as 12.",
+        check=lambda t: None if count_of(t) else "Type a whole number.",
+    )
     try:
         return count_of(setting.console.ask(ask)) or 1
     except EndOfInput:

@@ -8,7 +8,19 @@ from typing import Any, NoReturn
 
 from interview.output import Fault, put
 
-FORMS = ("terminal", "markdown", "html", "handout", "sheet", "pdf", "json", "csv-shopping", "csv-steps", "timeline", "calendar")
+FORMS = (
+    "terminal",
+    "markdown",
+    "html",
+    "handout",
+    "sheet",
+    "pdf",
+    "json",
+    "csv-shopping",
+    "csv-steps",
+    "timeline",
+    "calendar",
+)
 Commands = Mapping[str, Callable[[argparse.Namespace], int]]
 
 
@@ -46,12 +58,10 @@ def make_parser(commands: Commands) -> argparse.ArgumentParser:
     return parser
 
 
-def _shared() -> argparse.ArgumentParser:
-    shared = argparse.ArgumentParser(add_help=False)
+def _shared() -> _Parser:
+    shared = _Parser(add_help=False)
     shared.add_argument("--plain", action="store_true", help="plain lines, for screen readers and slow lines")
-    shared.add_argument(
-        "--knowledge", metavar="FOLDER", help="a folder of your own additions to the knowledge"
-    )
+    shared.add_argument("--knowledge", metavar="FOLDER", help="a folder of your own additions to the knowledge")
     shared.add_argument("--stock", metavar="FILE", help="your list of sealers at hand (TOML or CSV)")
     return shared
 
@@ -77,16 +87,12 @@ def _maybe_name(command: argparse.ArgumentParser) -> None:
 
 def _file(command: argparse.ArgumentParser) -> None:
     command.add_argument("--to", metavar="FILE", help="write to this file instead of the screen")
-    command.add_argument(
-        "--overwrite", action="store_true", help="replace the file where it is already there"
-    )
+    command.add_argument("--overwrite", action="store_true", help="replace the file where it is already there")
 
 
 def _form(command: argparse.ArgumentParser) -> None:
     command.add_argument("--as", dest="form", choices=FORMS, default="terminal", help="the form of the brief")
-    command.add_argument(
-        "--full", action="store_true", help="with every caution at length, and what may go wrong"
-    )
+    command.add_argument("--full", action="store_true", help="with every caution at length, and what may go wrong")
     command.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="the paper of a PDF")
     command.add_argument("--inches", action="store_true", help="inches, ounces and gallons first")
     _times(command)
@@ -141,21 +147,15 @@ def _answers(command: argparse.ArgumentParser) -> None:
 
 def _explain(command: argparse.ArgumentParser) -> None:
     _name(command)
-    command.add_argument(
-        "figure", metavar="FIGURE", nargs="*", help="a figure's id, or a question: why not brush?"
-    )
+    command.add_argument("figure", metavar="FIGURE", nargs="*", help="a figure's id, or a question: why not brush?")
 
 
 def _questions(command: argparse.ArgumentParser) -> None:
-    command.add_argument(
-        "id", metavar="ID", nargs="?", default="", help="one question only, with all its choices"
-    )
+    command.add_argument("id", metavar="ID", nargs="?", default="", help="one question only, with all its choices")
 
 
 def _folder(command: argparse.ArgumentParser) -> None:
-    command.add_argument(
-        "folder", metavar="FOLDER", nargs="?", default="", help="a folder of your own additions"
-    )
+    command.add_argument("folder", metavar="FOLDER", nargs="?", default="", help="a folder of your own additions")
 
 
 def _nothing(command: argparse.ArgumentParser) -> None:

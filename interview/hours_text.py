@@ -159,9 +159,7 @@ def _day(spans: Sequence[Hours], text: str) -> Day:
 def read_days(text: str, today: date) -> frozenset[date]:
     """Several days, parted by commas: "12 june, saturday". Raises HoursError."""
     return frozenset(
-        read_when(part, datetime.combine(today, datetime.min.time())).date()
-        for part in text.split(",")
-        if part.strip()
+        read_when(part, datetime.combine(today, datetime.min.time())).date() for part in text.split(",") if part.strip()
     )
 
 
@@ -173,9 +171,7 @@ def read_when(text: str, now: datetime, usual: int = 540) -> datetime:
     plain, minute = _time_of(plain, usual)
     day = _day_of(plain, now.date())
     if day is None:
-        raise HoursError(
-            f'"{_shown(text)}" is no day; write it like "2026-06-13 9:00", "13 june" or "saturday".'
-        )
+        raise HoursError(f'"{_shown(text)}" is no day; write it like "2026-06-13 9:00", "13 june" or "saturday".')
     return datetime.combine(day, datetime.min.time()) + timedelta(minutes=minute)
 
 
@@ -216,9 +212,7 @@ def _weekday_of(plain: str, today: date) -> date | None:
 def _dated(plain: str, today: date) -> date | None:
     """ "13 june", "june 13th", "13 june 2027"; without a year the next one."""
     plain = re.sub(r"^(\d{1,2})\.(\d{1,2})\.(\d{4})$", lambda m: f"{m[1]} {_month(int(m[2]))} {m[3]}", plain)
-    words = [
-        re.sub(r"^(\d+)(?:st|nd|rd|th)$", r"\1", word.strip(".")) for word in plain.split() if word != "of"
-    ]
+    words = [re.sub(r"^(\d+)(?:st|nd|rd|th)$", r"\1", word.strip(".")) for word in plain.split() if word != "of"]
     numbers = [int(w) for w in words if w.isascii() and w.isdigit() and len(w) <= 4]
     months = [n for w in words for n, name in enumerate(_MONTHS, 1) if len(w) >= 3 and name.startswith(w)]
     if len(months) != 1 or len(numbers) + 1 != len(words) or not 1 <= len(numbers) <= 2:

@@ -12,7 +12,15 @@ from typing import Literal
 from knowledge.shape import Method, Need, Reason
 
 BasisOf = Literal[
-    "your trial", "your label", "your own row", "published", "common practice", "from memory", "your answer", "assumed", "computed"
+    "your trial",
+    "your label",
+    "your own row",
+    "published",
+    "common practice",
+    "from memory",
+    "your answer",
+    "assumed",
+    "computed",
 ]
 # strongest first: what wins where two disagree
 STRENGTH: tuple[BasisOf, ...] = (

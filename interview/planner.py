@@ -7,19 +7,19 @@ from dataclasses import replace
 from typing import Any
 
 from interview import plan as model
-from interview.conversation.agenda import open_questions
 from interview.answers import Answers
+from interview.conversation.agenda import open_questions
 from interview.conversation.values import plain_value
 from interview.parts import Basis, Mishap, OpenPoint, Warned
 from interview.reasoning.areas import piece_extent
 from interview.reasoning.circumstances import Circumstances, numbers, settled
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.figuring import Figured, figured
-from interview.reasoning.steps import steps
-from interview.reasoning.told import Told
-from interview.reasoning.summing_up import headline, summary, zone_lines
-from interview.reasoning.sourcing import sources
 from interview.reasoning.shopping import items, look_for
+from interview.reasoning.sourcing import sources
+from interview.reasoning.steps import steps
+from interview.reasoning.summing_up import headline, summary, zone_lines
+from interview.reasoning.told import Told
 from knowledge.loading import Knowledge
 
 
@@ -43,7 +43,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
         missing=missing,
         answers={q: plain_value(a.value) for q, a in answers.items()},
         origins={q: a.origin for q, a in answers.items()},
-        zone_lines=zone_lines(decision, numbered),
+        zone_lines=zone_lines(decision),
         zones=decision.zones,
         verdicts=decision.verdicts,
         treatments=decision.treatments,

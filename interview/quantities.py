@@ -250,9 +250,7 @@ def _bare(value: float, unit: str, imperial: bool) -> Read:
     """A number without a unit. Nobody works at 60 °C or at 4 °C, so a temperature tells its scale."""
     if unit == "degC":
         other = value > 45 or (imperial and value > 40)
-        return Read(
-            float(f"{convert(value, 'f', 'c'):.10g}") if other else value, "", "in °F" if other else "in °C"
-        )
+        return Read(float(f"{convert(value, 'f', 'c'):.10g}") if other else value, "", "in °F" if other else "in °C")
     if not imperial or unit not in _LIKE:
         return Read(value, "", f"in {unit}" if unit else "")
     name = _LIKE[unit][1]
@@ -288,11 +286,7 @@ def _unit(word: str, wanted: str, *, under: bool = False) -> str:
         raise ReadError(f'I know no unit "{_short(word)}"{meant} {_hint(wanted)}')
     name = str(registry.get_name(word))
     target = registry.parse_units(_PINT.get(wanted, wanted))
-    if (
-        "/" not in wanted
-        and not under
-        and registry.get_dimensionality(name) != registry.get_dimensionality(target)
-    ):
+    if "/" not in wanted and not under and registry.get_dimensionality(name) != registry.get_dimensionality(target):
         raise ReadError(f'"{word}" measures something else. {_hint(wanted)}')
     return name
 
@@ -359,9 +353,7 @@ def _read_size(plain: str, imperial: bool) -> Read:
         shape = shape or (name if count else "")
     body = re.sub(r"\b(?:less|minus|without|(?:with )?(?:a )?(?:cut[- ]?out|notch)(?: of)?)\b", " x ", body)
     parts = [
-        p
-        for p in (_tidied(p) for p in re.split(r"\s*\bby\b\s*|\s*(?<![a-z])x\s*|(?<=[a-z\"'])\s*x\s+", body))
-        if p
+        p for p in (_tidied(p) for p in re.split(r"\s*\bby\b\s*|\s*(?<![a-z])x\s*|(?<=[a-z\"'])\s*x\s+", body)) if p
     ]
     sides, system, assumed = _sides(parts, imperial)
     if sides is None:
@@ -370,9 +362,7 @@ def _read_size(plain: str, imperial: bool) -> Read:
 
 
 def _tidied(part: str) -> str:
-    cut = re.sub(r"\b(?:wide|high|tall|deep|thick|long|size[d]?|paper|sheet|room|of|the)\b", " ", part).strip(
-        " ,;()"
-    )
+    cut = re.sub(r"\b(?:wide|high|tall|deep|thick|long|size[d]?|paper|sheet|room|of|the)\b", " ", part).strip(" ,;()")
     return re.sub(r"(?<=[\d\"'])\s*(?:w|h|d|l)$", "", " ".join(cut.split()))
 
 
@@ -420,14 +410,10 @@ def _shaped(shape: str, sides: list[float]) -> dict[str, Any]:
         raise ReadError(f"For this shape give {wanted}. {_hint('size')}")
     for side in sides:
         if not SMALLEST <= side <= LARGEST:
-            raise ReadError(
-                f"A side of {side:g} mm is no size I can work with (1 mm to 20 m). {_hint('size')}"
-            )
+            raise ReadError(f"A side of {side:g} mm is no size I can work with (1 mm to 20 m). {_hint('size')}")
     made: dict[str, Any] = {"shape": shape, **dict(zip(SIDES[shape], sides, strict=True))}
     if shape == "l_shape" and not (sides[2] < sides[0] and sides[3] < sides[1]):
-        raise ReadError(
-            "The cut-out must be smaller than the whole: type L-shaped 60 x 40 cm less 20 x 10 cm."
-        )
+        raise ReadError("The cut-out must be smaller than the whole: type L-shaped 60 x 40 cm less 20 x 10 cm.")
     return made
 
 

@@ -20,9 +20,7 @@ def is_size(value: Any) -> bool:
         return False
     if not all(_between(SMALLEST, value[name], LARGEST) for name in SIDES[shape]):
         return False
-    return shape != "l_shape" or (
-        value["cut_width"] < value["width"] and value["cut_height"] < value["height"]
-    )
+    return shape != "l_shape" or (value["cut_width"] < value["width"] and value["cut_height"] < value["height"])
 
 
 def is_ratio(value: Any) -> bool:

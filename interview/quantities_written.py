@@ -192,13 +192,9 @@ def _area(area: float, imperial: bool) -> str:
 def _sides(sides: list[float], imperial: bool, *, rough: bool) -> str:
     """One unit for all sides: cm or in, m or ft for a room."""
     large = min(sides) >= 1500
-    unit, label = (
-        (("foot", "ft") if large else ("inch", "in")) if imperial else (("m", "m") if large else ("cm", "cm"))
-    )
+    unit, label = (("foot", "ft") if large else ("inch", "in")) if imperial else (("m", "m") if large else ("cm", "cm"))
     values = [convert(side, "mm", unit) for side in sides]
-    numbers = [
-        _rough(v, side, unit) if rough else _number(v, unit) for v, side in zip(values, sides, strict=True)
-    ]
+    numbers = [_rough(v, side, unit) if rough else _number(v, unit) for v, side in zip(values, sides, strict=True)]
     return f"{' x '.join(numbers)} {label}"
 
 

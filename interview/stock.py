@@ -32,7 +32,19 @@ from interview.harmless import harmless
 from knowledge.loading import Knowledge, cut, read_span
 from knowledge.shape import CARRIERS, Sealer
 
-COLUMNS = ("name", "class", "carrier", "dries_clear", "non_yellowing", "made_for", "spread", "recoat", "ready", "pack", "price")
+COLUMNS = (
+    "name",
+    "class",
+    "carrier",
+    "dries_clear",
+    "non_yellowing",
+    "made_for",
+    "spread",
+    "recoat",
+    "ready",
+    "pack",
+    "price",
+)
 _SPANS = ("spread", "recoat", "ready", "pack")
 _TRUE, _FALSE = ("true", "yes", "y", "1"), ("false", "no", "n", "0")
 MAX_BYTES = 1_000_000
@@ -89,7 +101,9 @@ def _csv_rows(path: Path, text: str) -> list[tuple[str, Mapping[str, Any]]]:
             for n, row in enumerate(reader, 2)
         ]
     except csv.Error:
-        raise StockError(f"{path.name}: line {reader.line_num}: a cell is far too long; is a quotation mark left open?") from None
+        raise StockError(
+            f"{path.name}: line {reader.line_num}: a cell is far too long; is a quotation mark left open?"
+        ) from None
 
 
 def _toml_rows(path: Path, text: str) -> list[tuple[str, Mapping[str, Any]]]:
@@ -111,7 +125,9 @@ def _tin(knowledge: Knowledge, cells: Mapping[str, Any]) -> Sealer:
     kind = knowledge.sealers.get(str(cells.get("class", "")))
     if kind is None and "class" in cells:
         names = [s for s in knowledge.sealers if not knowledge.sealers[s].at_hand]
-        wrong.append(f"'class' is '{cells['class']}', which is none of {', '.join(names)}{_meant(str(cells['class']), names)}")
+        wrong.append(
+            f"'class' is '{cells['class']}', which is none of {', '.join(names)}{_meant(str(cells['class']), names)}"
+        )
     told: dict[str, Any] = {}
     for key in COLUMNS[2:]:
         if key in cells:

@@ -74,9 +74,7 @@ def means_of(plans: Sequence[Plan], wishes: Wishes, now: datetime) -> Means:
         raise TimingError(str(error)) from None
     if wishes.latest and ready_by is None:
         raise TimingError('--latest plans back from the day it must be ready: add --ready-by "saturday week".')
-    calendar = Calendar(
-        week, watch=_waking(week), off=off, daylight=DAYLIGHT, changes=clock_changes(begin, LOOK_AHEAD)
-    )
+    calendar = Calendar(week, watch=_waking(week), off=off, daylight=DAYLIGHT, changes=clock_changes(begin, LOOK_AHEAD))
     return Means(
         calendar,
         begin,
@@ -118,9 +116,7 @@ def timetable(plan: Plan, wishes: Wishes, now: datetime) -> Timeline | None:
     return made
 
 
-def timed_brief(
-    show: Callable[[Plan], str], plan: Plan, form: str, wishes: Wishes, now: datetime, width: int
-) -> str:
+def timed_brief(show: Callable[[Plan], str], plan: Plan, form: str, wishes: Wishes, now: datetime, width: int) -> str:
     """The brief, and as its last part the days, where hours or a day were wished or answered.
 
     `show`: the brief of a plan in this form. Raises TimingError where the wishes will not do; where only the

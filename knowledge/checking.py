@@ -96,7 +96,10 @@ def _row_faults(knowledge: Knowledge, row: Any, today: date | None) -> Iterator[
         yield from _window_faults(row)
     if isinstance(row, shape.StepRule | shape.Preparation) and row.each is not None:
         spans = (row.each, row.hands_on)
-        if all(span.unit.removesuffix("s") in _TIME_UNITS for span in spans) and _minutes(spans[0])[1] > _minutes(spans[1])[0]:
+        if (
+            all(span.unit.removesuffix("s") in _TIME_UNITS for span in spans)
+            and _minutes(spans[0])[1] > _minutes(spans[1])[0]
+        ):
             yield "'each' is longer than 'hands_on', which it is a part of"
 
 
@@ -273,7 +276,15 @@ def _case_faults(row: Any) -> Iterator[str]:
 
 
 def _question_faults(knowledge: Knowledge, row: shape.Question) -> Iterator[str]:
-    offered = values(knowledge)[row.id]
+    yield from _choice_faults(row, values(knowledge)[row.id])
+    for condition in _conditions(row):
+        for leaf in _leaves(condition):
+            other = knowledge.questions.get(leaf.fact.split(".")[0])
+            if other is not None and other.order >= row.order:
+                yield f"leans on '{leaf.fact}', which is asked later; give it a higher order than {other.order}"
+
+
+def _choice_faults(row: shape.Question, offered: tuple[Any, ...] | None) -> Iterator[str]:
     if row.kind in ("one", "several"):
         if not offered:
             yield "offers no choices; give 'choices' or 'rows'"
@@ -287,11 +298,6 @@ def _question_faults(knowledge: Knowledge, row: shape.Question) -> Iterator[str]
     ids = [c.id for c in row.choices]
     for id in {i for i in ids if ids.count(i) > 1}:
         yield f"has the choice '{id}' twice"
-    for condition in _conditions(row):
-        for leaf in _leaves(condition):
-            other = knowledge.questions.get(leaf.fact.split(".")[0])
-            if other is not None and other.order >= row.order:
-                yield f"leans on '{leaf.fact}', which is asked later; give it a higher order than {other.order}"
 
 
 def _contradicting(knowledge: Knowledge) -> Iterator[Fault]:
@@ -300,15 +306,20 @@ def _contradicting(knowledge: Knowledge) -> Iterator[Fault]:
     for rule in knowledge.needs.values():
         other = seen.setdefault((rule.when, rule.reason), rule)
         if other.need != rule.need and other.id not in rule.lifts and rule.id not in other.lifts:
-            says = f"contradicts '{other.id}' ({other.origin}): same condition, but '{rule.need}' against '{other.need}'"
+            says = (
+                f"contradicts '{other.id}' ({other.origin}): same condition, but '{rule.need}' against '{other.need}'"
+            )
             yield Fault(rule.origin, rule.id, says)
 
 
 def _dead_ends(knowledge: Knowledge) -> Iterator[Fault]:
     """Preparations of a `clean` and ways out of a `stop` must be there to be reached; cases for need and bar rules."""
-    for rule in (*knowledge.needs.values(), *knowledge.bars.values()):
+    tried: tuple[shape.NeedRule | shape.BarRule, ...] = (*knowledge.needs.values(), *knowledge.bars.values())
+    for rule in tried:
         if not rule.cases:
-            yield Fault(rule.origin, rule.id, "has no case of its own; add cases = [ { holds = true, facts = { ... } } ]")
+            yield Fault(
+                rule.origin, rule.id, "has no case of its own; add cases = [ { holds = true, facts = { ... } } ]"
+            )
     used = {leaf.fact for row in knowledge.cautions.values() for leaf in _leaves(row.when)}
     if not any(not row.when.names() for row in knowledge.cautions.values()) and knowledge.cautions and not used:
         yield Fault("cautions", "", "no caution is shown always")

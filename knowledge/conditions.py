@@ -218,7 +218,9 @@ def read_condition(data: Any) -> Condition:
         return Either(tuple(read_condition(d) for d in data["any"]))
     tests = [k for k in data if k != "fact"]
     if "fact" not in data or len(tests) != 1 or tests[0] not in type_names:
-        raise ValueError(f"a condition needs 'fact' and one of {', '.join(type_names)}; got {', '.join(map(str, data))}")
+        raise ValueError(
+            f"a condition needs 'fact' and one of {', '.join(type_names)}; got {', '.join(map(str, data))}"
+        )
     if not isinstance(data["fact"], str):
         raise ValueError(f"'fact' is a name in quotes, not {data['fact']!r}")
     return Leaf(data["fact"], tests[0], _value(tests[0], data[tests[0]]))

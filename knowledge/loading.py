@@ -136,9 +136,7 @@ def _rows(folder: Path, root: Path, faults: list[Fault]) -> Iterator[tuple[str, 
                 yield from _read_tables(kind, shape.KINDS[kind], tables, name, faults)
 
 
-def _read_tables(
-    kind: str, cls: type, tables: list[Any], name: str, faults: list[Fault]
-) -> Iterator[tuple[str, Any]]:
+def _read_tables(kind: str, cls: type, tables: list[Any], name: str, faults: list[Fault]) -> Iterator[tuple[str, Any]]:
     for table in tables:
         try:
             row = read_row(cls, table, name if "origin" in _fields(cls) else "")
@@ -176,9 +174,7 @@ def read_text(path: Path, name: str, faults: list[Fault]) -> str:
     return ""
 
 
-def rows_in(
-    data: dict[str, Any], kinds: dict[str, type], name: str, faults: list[Fault]
-) -> dict[str, list[Any]]:
+def rows_in(data: dict[str, Any], kinds: dict[str, type], name: str, faults: list[Fault]) -> dict[str, list[Any]]:
     """The rows of a file that holds only tables of these kinds. What is wrong goes to `faults`."""
     rows: dict[str, list[Any]] = {kind: [] for kind in kinds}
     for kind, tables in data.items():
@@ -198,7 +194,9 @@ def read_row(cls: type, table: Any, origin: str = "") -> Any:
     if not isinstance(table, dict):
         raise ValueError(f"a row is a table, not {table!r}")
     wanted = _fields(cls)
-    wrong = [f"'{key}' is no key of this row{_meant(key, wanted)}" for key in table if key not in wanted or key == "origin"]
+    wrong = [
+        f"'{key}' is no key of this row{_meant(key, wanted)}" for key in table if key not in wanted or key == "origin"
+    ]
     values: dict[str, Any] = {}
     for key, (convert, needed) in wanted.items():
         if key in table:

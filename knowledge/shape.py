@@ -16,6 +16,7 @@ Reason = Literal["absorption", "loose matter", "trapped air"]
 Need = Literal["required", "advised", "harmless", "not needed", "must not"]
 Carrier = Literal["water", "alcohol", "hydrocarbon", "strong", "none"]
 Method = Literal["brush", "spray", "none"]
+ALWAYS = Every()
 REASONS: tuple[Reason, ...] = ("absorption", "loose matter", "trapped air")
 NEEDS: tuple[Need, ...] = ("must not", "required", "advised", "harmless", "not needed")  # strongest first
 CARRIERS: tuple[Carrier, ...] = ("water", "alcohol", "hydrocarbon", "strong")
@@ -160,7 +161,7 @@ class Choice:
     id: str
     text: str
     also: tuple[str, ...] = ()
-    when: Condition = Every()
+    when: Condition = ALWAYS
     hint: str = ""
 
 
@@ -174,8 +175,22 @@ class Wording:
 
 
 QuestionKind = Literal[
-    "one", "several", "size", "length", "number", "count", "temperature", "percent", "ratio", "duration", "volume",
-    "money", "date", "hours", "text", "area",
+    "one",
+    "several",
+    "size",
+    "length",
+    "number",
+    "count",
+    "temperature",
+    "percent",
+    "ratio",
+    "duration",
+    "volume",
+    "money",
+    "date",
+    "hours",
+    "text",
+    "area",
 ]
 
 
@@ -190,7 +205,7 @@ class Question(Row):
     text: str
     why: str  # what hangs on it
     short: str  # two or three words for lists: "what it is mounted on"
-    when: Condition = Every()
+    when: Condition = ALWAYS
     choices: tuple[Choice, ...] = ()
     rows: str = ""  # choices are the rows of this kind: material, mount, medium, inclusion
     families: dict[str, tuple[str, ...]] = field(default_factory=dict)  # by the answer to `piece`: families to offer
@@ -293,7 +308,7 @@ class WayOut(Row):
 
     name: str
     says: str
-    when: Condition = Every()
+    when: Condition = ALWAYS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -114,9 +114,7 @@ def load_solvents(path: Path = FILE) -> Solvents:
     by_id = {s.id: s for s in solvents}
     for m in mixtures:
         faults += [
-            Fault(path.name, m.id, f"'{part}' is no solvent of this file")
-            for part in m.parts
-            if part not in by_id
+            Fault(path.name, m.id, f"'{part}' is no solvent of this file") for part in m.parts if part not in by_id
         ]
         if not 0 < sum(m.parts.values()) <= 100:
             faults.append(Fault(path.name, m.id, f"its parts add up to {sum(m.parts.values()):g} %"))

@@ -48,7 +48,9 @@ def unit_faults(path: Path, wanted: Iterable[str] = (), reads: Reads | None = No
             said = [f"cannot be read: {says}; {FORM}" for says in [reads(line)] if says]
         faults += [Fault(path.name, f"line {number}", says) for says in said]
     if seen.open_since:
-        faults.append(Fault(path.name, f"line {seen.open_since}", "@group is not closed; write @end below its last unit"))
+        faults.append(
+            Fault(path.name, f"line {seen.open_since}", "@group is not closed; write @end below its last unit")
+        )
     if len(faults) == before:
         faults += [Fault(path.name, "", says) for says in _missing(seen, wanted)]
     return faults

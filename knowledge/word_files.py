@@ -168,9 +168,7 @@ def _whole(cls: type, data: dict[str, Any]) -> Iterator[str]:
         yield from str(error).splitlines()
         return
     if isinstance(row, Folding):
-        yield from (
-            '\'parts\': write each as [ "one spelling", "the other" ]' for pair in row.parts if len(pair) != 2
-        )
+        yield from ('\'parts\': write each as [ "one spelling", "the other" ]' for pair in row.parts if len(pair) != 2)
 
 
 def _references(name: str, data: Mapping[str, Any], knowledge: Knowledge) -> Iterator[tuple[str, str]]:
@@ -188,9 +186,7 @@ def _references(name: str, data: Mapping[str, Any], knowledge: Knowledge) -> Ite
         if sort["row"] not in getattr(knowledge, _SHELF[sort["question"]]):
             yield sort["row"], "is no row of its question"
     for state in data.get("state", ()):
-        yield from (
-            (f"{state['question']} {state['value']}", says) for says in _state_faults(state, knowledge)
-        )
+        yield from ((f"{state['question']} {state['value']}", says) for says in _state_faults(state, knowledge))
 
 
 def _kind_faults(kind: Mapping[str, Any], knowledge: Knowledge) -> Iterator[str]:

@@ -49,9 +49,7 @@ def data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 @pytest.fixture
 def tray(data: Path) -> Answers:
     """A finished conversation, kept as "tray"."""
-    answers = (
-        Answers().say("piece", "collage").say("support", frozenset({"tissue_paper"})).say("layers", NOT_SURE)
-    )
+    answers = Answers().say("piece", "collage").say("support", frozenset({"tissue_paper"})).say("layers", NOT_SURE)
     journal = begin(data / "pieces", "tray", "full", "k")
     journal.keep(Kept(name="tray", opening="a collage", answers=answers, trail=("layers",), done=True))
     journal.close()
@@ -100,9 +98,7 @@ def test_missing_answers_are_listed_in_the_words_of_their_questions(capsys: Any,
 
 
 def test_assume_takes_not_sure_for_all_that_is_missing(capsys: Any, tmp_path: Path) -> None:
-    status, out, _ = run(
-        capsys, "plan", answers_file(tmp_path, 'piece = "collage"'), "--assume", "--as", "json"
-    )
+    status, out, _ = run(capsys, "plan", answers_file(tmp_path, 'piece = "collage"'), "--assume", "--as", "json")
     plan = json.loads(out)
     assert status == 0 and plan["complete"] and plan["origins"]["support"] == "assumed"
 
@@ -138,9 +134,7 @@ WRONG = [
 
 
 @pytest.mark.parametrize(("text", "words"), [(t, w) for _, t, w in WRONG], ids=[name for name, _, _ in WRONG])
-def test_an_answers_file_that_will_not_do(
-    capsys: Any, tmp_path: Path, text: str | bytes, words: list[str]
-) -> None:
+def test_an_answers_file_that_will_not_do(capsys: Any, tmp_path: Path, text: str | bytes, words: list[str]) -> None:
     target = tmp_path / "out.md"
     status, out, err = run(capsys, "plan", answers_file(tmp_path, text), "--to", str(target))
     assert (status, out) == (2, "")
@@ -161,13 +155,9 @@ def test_an_answers_file_that_is_not_there(capsys: Any, tmp_path: Path, place: s
 
 
 def test_answers_written_out_are_read_back_the_same(knowledge: Any) -> None:
-    answers = (
-        read_answers(GOOD.encode(), knowledge).say("layers", NOT_SURE).say("drop_result", "beads", "trial")
-    )
+    answers = read_answers(GOOD.encode(), knowledge).say("layers", NOT_SURE).say("drop_result", "beads", "trial")
     again = read_answers(write_answers(answers, knowledge).encode(), knowledge)
-    assert {q: (a.value, a.origin) for q, a in again.items()} == {
-        q: (a.value, a.origin) for q, a in answers.items()
-    }
+    assert {q: (a.value, a.origin) for q, a in again.items()} == {q: (a.value, a.origin) for q, a in answers.items()}
 
 
 @settings(max_examples=300, deadline=None)
@@ -198,9 +188,7 @@ def test_brief_answers_and_list_of_a_kept_piece(capsys: Any, tray: Answers, know
     }
 
 
-def test_a_file_is_private_whole_and_never_overwritten_unasked(
-    capsys: Any, tray: Answers, tmp_path: Path
-) -> None:
+def test_a_file_is_private_whole_and_never_overwritten_unasked(capsys: Any, tray: Answers, tmp_path: Path) -> None:
     target = tmp_path / "brief.md"
     assert run(capsys, "brief", "tray", "--as", "markdown", "--to", str(target))[0] == 0
     assert stat.S_IMODE(target.stat().st_mode) == 0o600
@@ -214,9 +202,7 @@ def test_a_file_is_private_whole_and_never_overwritten_unasked(
 
 
 @pytest.mark.parametrize("target", ["no/such/folder/x.md", ".", "x" * 300])
-def test_a_file_that_cannot_be_written_is_told(
-    capsys: Any, tray: Answers, tmp_path: Path, target: str
-) -> None:
+def test_a_file_that_cannot_be_written_is_told(capsys: Any, tray: Answers, tmp_path: Path, target: str) -> None:
     status, _, err = run(capsys, "brief", "tray", "--to", str(tmp_path / target))
     assert status in (1, 2) and len(err.splitlines()) == 1
 
@@ -323,9 +309,7 @@ def test_a_list_of_what_is_at_hand(capsys: Any, tmp_path: Path) -> None:
     assert done.returncode == 2 and b"other.csv" in done.stdout and done.stderr == b""
 
 
-def piped(
-    folder: Path, typed: bytes, *arguments: str, **environment: str
-) -> subprocess.CompletedProcess[bytes]:
+def piped(folder: Path, typed: bytes, *arguments: str, **environment: str) -> subprocess.CompletedProcess[bytes]:
     return subprocess.run(
         [sys.executable, "-m", "interview", *arguments], input=typed, capture_output=True, check=False,
         env={**os.environ, "BEFOREPOUR_DATA": str(folder), **environment}, timeout=60,

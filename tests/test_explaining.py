@@ -43,7 +43,12 @@ def test_other_talk_is_not_taken_for_a_question_about_the_plan(knowledge: Knowle
 
 @pytest.mark.parametrize(
     ("asked", "method"),
-    [("what if I spray?", "spray"), ("what if i only brush it", "brush"), ("what about a roller?", "brush"), ("what if", None)],
+    [
+        ("what if I spray?", "spray"),
+        ("what if i only brush it", "brush"),
+        ("what about a roller?", "brush"),
+        ("what if", None),
+    ],
 )
 def test_what_if_names_a_way(asked: str, method: str | None) -> None:
     assert asked_what_if(asked) == method

@@ -34,9 +34,7 @@ PAPER_DENSITY = [
 
 
 @pytest.mark.parametrize(("id", "low", "high"), PAPER_DENSITY)
-def test_published_paper_densities_lie_within_the_rows(
-    knowledge: Knowledge, id: str, low: float, high: float
-) -> None:
+def test_published_paper_densities_lie_within_the_rows(knowledge: Knowledge, id: str, low: float, high: float) -> None:
     span = knowledge.materials[id].density
     assert span.low <= low and high <= span.high
 
@@ -54,9 +52,7 @@ PLASTICS = [
 
 
 @pytest.mark.parametrize(("id", "low", "high"), PLASTICS)
-def test_plastics_have_their_published_density(
-    knowledge: Knowledge, id: str, low: float, high: float
-) -> None:
+def test_plastics_have_their_published_density(knowledge: Knowledge, id: str, low: float, high: float) -> None:
     span = knowledge.materials[id].density
     assert (span.low, span.high) == (low, high)
 
@@ -121,9 +117,7 @@ def test_the_handbooks_own_check_value() -> None:
 
 
 @pytest.mark.parametrize(("id", "species", "gravity"), SPECIES)
-def test_species_fall_within_their_pore_class(
-    knowledge: Knowledge, id: str, species: str, gravity: float
-) -> None:
+def test_species_fall_within_their_pore_class(knowledge: Knowledge, id: str, species: str, gravity: float) -> None:
     span = knowledge.materials[id].density
     assert span.low <= _at_12_percent(gravity) <= span.high, species
 

@@ -152,9 +152,7 @@ def test_spraying_brings_place_fire_mask_and_cloths(knowledge: Knowledge) -> Non
     shown = {
         c.id: c.says
         for c in knowledge.cautions.values()
-        if c.when.outcome(
-            {"treated.methods": frozenset(("spray",)), "treated.carriers": frozenset(("strong",))}
-        ).holds
+        if c.when.outcome({"treated.methods": frozenset(("spray",)), "treated.carriers": frozenset(("strong",))}).holds
     }
     for word in ("outdoors", "organic-vapour", "P95 or P100", "drop cloths", "50 C"):
         assert word in shown["aerosol"], word

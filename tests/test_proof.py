@@ -87,9 +87,7 @@ def test_the_invariants_notice_what_is_broken(knowledge: Knowledge, broken: str)
 
 def test_two_sealers_in_a_row_are_explained(knowledge: Knowledge) -> None:
     small = mutation.with_a_small_shelf(knowledge)
-    answers = pieces.answers_for(
-        knowledge, pieces.Base(0, "wood", frozenset(("mdf",)), frozenset(("no_medium",)))
-    )
+    answers = pieces.answers_for(knowledge, pieces.Base(0, "wood", frozenset(("mdf",)), frozenset(("no_medium",))))
     told = {
         "ways": frozenset(("brush",)),
         "darken": "no",

@@ -248,9 +248,9 @@ def test_a_written_measure_reads_back(value: float, unit: str, imperial: bool) -
 
 @given(st.floats(-30, 60), st.booleans())
 def test_a_written_temperature_reads_back(value: float, imperial: bool) -> None:
-    assert read(
-        write(value, "temperature", "degC", imperial=imperial), "temperature", "degC"
-    ).value == pytest.approx(value, abs=1e-4)
+    assert read(write(value, "temperature", "degC", imperial=imperial), "temperature", "degC").value == pytest.approx(
+        value, abs=1e-4
+    )
 
 
 @given(st.tuples(st.integers(1, 10), st.integers(1, 10), st.sampled_from(["volume", "weight"])))
@@ -262,9 +262,7 @@ def test_a_written_ratio_reads_back(ratio: tuple[int, int, str]) -> None:
 def test_rounded_up_is_never_less_and_has_no_false_digits(low: float, times: float, unit: str) -> None:
     text = amount(low, low * times, unit, up=True)
     digits = [
-        part.replace(".", "").strip("0")
-        for part in text.split("(")[0].split(",")[0].split()
-        if part[:1].isdigit()
+        part.replace(".", "").strip("0") for part in text.split("(")[0].split(",")[0].split() if part[:1].isdigit()
     ]
     assert all(len(d) <= (9 if unit == "degC" else 2) for d in digits), text
     assert "nan" not in text and "inf" not in text
@@ -277,9 +275,7 @@ def test_rounded_up_is_never_less_and_has_no_false_digits(low: float, times: flo
     st.sampled_from(["mm", "mL", "degC", "minutes", "%", "m2/L", "g", "m2"]),
     st.booleans(),
 )
-def test_whatever_is_typed_gives_a_finite_value_or_one_line(
-    text: str, kind: str, unit: str, imperial: bool
-) -> None:
+def test_whatever_is_typed_gives_a_finite_value_or_one_line(text: str, kind: str, unit: str, imperial: bool) -> None:
     try:
         got = read(text, kind, unit, imperial=imperial).value
     except ReadError as error:

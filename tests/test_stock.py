@@ -78,7 +78,7 @@ def test_a_csv_says_the_same_as_toml(knowledge: Knowledge, tmp_path: Path) -> No
     ],
 )
 def test_each_fault_is_named(knowledge: Knowledge, tmp_path: Path, text: str, says: str) -> None:
-    with pytest.raises(StockError, match="shelf.toml") as caught:
+    with pytest.raises(StockError, match=r"shelf\.toml") as caught:
         put_on_shelf(knowledge, _shelf(tmp_path, text))
     assert says in str(caught.value)
 

@@ -33,7 +33,9 @@ def _kinds(batch: Batch, width: int) -> list[str]:
     for kind in batch.kinds:
         lines += wrapped(f"{kind.count} x {_shown(kind.name)}: {kind.plan.headline}", width, "- ")
     for names in batch.alike:
-        lines += wrapped(f"Worked together, for their plans are the same: {', '.join(map(_shown, names))}.", width, "  ")
+        lines += wrapped(
+            f"Worked together, for their plans are the same: {', '.join(map(_shown, names))}.", width, "  "
+        )
     for note in batch.notes:
         lines += wrapped(note, width, "  ")
     return lines

@@ -50,9 +50,7 @@ def _event(doing: Doing, looks: Sequence[datetime], name: str, stamp: datetime, 
         yield f"DESCRIPTION:{_text(how)}"
     yield from _alarm(f"-PT{_HEAD_START // timedelta(minutes=1)}M", "START", summary)
     for look in looks:
-        yield from _alarm(
-            f"PT{(look - doing.ends) // timedelta(minutes=1)}M", "END", f"Look at it: {summary}"
-        )
+        yield from _alarm(f"PT{(look - doing.ends) // timedelta(minutes=1)}M", "END", f"Look at it: {summary}")
     yield "END:VEVENT"
 
 
@@ -66,9 +64,7 @@ def _alarm(trigger: str, related: str, says: str) -> Iterator[str]:
 
 def _looks(doing: Doing, doings: Sequence[Doing]) -> tuple[datetime, ...]:
     """Its own looks, and, for a pour, those of the watching that belongs to it."""
-    watching = [
-        look for other in doings if other.job == doing.job and other.kind == "watch" for look in other.looks
-    ]
+    watching = [look for other in doings if other.job == doing.job and other.kind == "watch" for look in other.looks]
     mine = (*doing.looks, *(watching if doing.kind == "pour" else ()))
     return tuple(sorted({look for look in mine if look >= doing.ends}))
 

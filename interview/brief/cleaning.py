@@ -29,7 +29,7 @@ def _cleaned(value: Any) -> Any:
         return value if same else type(value)(parts)
     if isinstance(value, dict):
         return {_cleaned(key): _cleaned(part) for key, part in value.items()}
-    names = _names(type(value))
+    names = _names(type(value))  # type: ignore[arg-type]  # a class is hashable
     old = {name: getattr(value, name) for name in names}
     new = {name: made for name, part in old.items() if (made := _cleaned(part)) is not part}
     if not new:

@@ -37,10 +37,7 @@ def steps(plan: Plan) -> str:
     """One row a step of the plan, coats apart, with the number that the brief gives it; times in minutes."""
     plan = cleaned(plan)
     numbers = {id: step.number for phase in compose(plan).phases for step in phase.steps for id in step.ids}
-    letters = {
-        f"trial.{trial.id}": view.letter
-        for trial, view in zip(plan.trials, compose(plan).trials, strict=True)
-    }
+    letters = {f"trial.{trial.id}": view.letter for trial, view in zip(plan.trials, compose(plan).trials, strict=True)}
     rows = [
         (
             numbers.get(s.id, letters.get(s.id, "")),

@@ -42,9 +42,7 @@ def read(text: str) -> Plan:
     except RecursionError:
         raise UnreadablePlan("this is no plan: it is nested too deeply") from None
     except json.JSONDecodeError as fault:
-        raise UnreadablePlan(
-            f"this is not JSON: {fault.msg} in line {fault.lineno}, column {fault.colno}"
-        ) from None
+        raise UnreadablePlan(f"this is not JSON: {fault.msg} in line {fault.lineno}, column {fault.colno}") from None
     if not isinstance(data, dict) or "format" not in data:
         raise UnreadablePlan('this is no plan: a plan is an object with a number under "format"')
     if data["format"] != FORMAT or isinstance(data["format"], bool):
@@ -103,9 +101,7 @@ def _restored(value: Any, row: type[list[Any]] | type[tuple[Any, ...]] = list) -
 
 def _zone(zone: Zone) -> Zone:
     """Facts are fixed: their rows are tuples."""
-    return dataclasses.replace(
-        zone, facts=tuple((name, _restored(value, tuple)) for name, value in zone.facts)
-    )
+    return dataclasses.replace(zone, facts=tuple((name, _restored(value, tuple)) for name, value in zone.facts))
 
 
 def _no_constant(name: str) -> NoReturn:

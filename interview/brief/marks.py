@@ -21,9 +21,7 @@ class Marks:
 
     def __init__(self, sources: Sequence[SourceLine]) -> None:
         heaviest = max(sources, key=lambda s: len(s.backs), default=None)
-        self._rest = (
-            heaviest if heaviest and len(heaviest.backs) * 2 >= sum(len(s.backs) for s in sources) else None
-        )
+        self._rest = heaviest if heaviest and len(heaviest.backs) * 2 >= sum(len(s.backs) for s in sources) else None
         self._sources = [s for s in sources if s is not self._rest]
         self._shown: set[int] = set()
         self._by_use: dict[str, list[int]] = {}
@@ -39,9 +37,7 @@ class Marks:
 
     def about(self, name: str) -> str:
         """The marks of what is known of a sealer or material: "drying time of NAME"."""
-        return self._marked(
-            [n for use, ns in self._by_use.items() if use.endswith(f" of {name}") for n in ns]
-        )
+        return self._marked([n for use, ns in self._by_use.items() if use.endswith(f" of {name}") for n in ns])
 
     def _marked(self, numbers: list[int]) -> str:
         self._shown.update(numbers)
@@ -59,7 +55,11 @@ class Marks:
         texts = _the_same([(s.text, s.number in self._shown) for s in self._sources])
         return tuple(
             SourceView(
-                s.number, text, s.short or text, "" if s.number in self._shown else listed(s.backs), s.number in self._shown
+                s.number,
+                text,
+                s.short or text,
+                "" if s.number in self._shown else listed(s.backs),
+                s.number in self._shown,
             )
             for s, text in zip(self._sources, texts, strict=True)
         )

@@ -60,9 +60,7 @@ def printed(html: str, *, seconds: float = 90.0) -> bytes:
         )
         data = made.read_bytes() if made.exists() else b""
     if not data.startswith(b"%PDF-"):
-        raise NoPdf(
-            f"The browser {Path(program).name} made no PDF. Open the brief as HTML and print it from there."
-        )
+        raise NoPdf(f"The browser {Path(program).name} made no PDF. Open the brief as HTML and print it from there.")
     return data
 
 
@@ -83,15 +81,11 @@ def _run(command: list[str], folder: str, seconds: float) -> None:
             start_new_session=True,
         )
     except OSError as fault:
-        raise NoPdf(
-            f"The browser did not start ({fault.strerror}). Open the brief as HTML and print it."
-        ) from None
+        raise NoPdf(f"The browser did not start ({fault.strerror}). Open the brief as HTML and print it.") from None
     try:
         process.wait(seconds)
     except subprocess.TimeoutExpired:
-        raise NoPdf(
-            f"The browser took longer than {seconds:g} seconds. Open the brief as HTML and print it."
-        ) from None
+        raise NoPdf(f"The browser took longer than {seconds:g} seconds. Open the brief as HTML and print it.") from None
     finally:
         _end(process)
 

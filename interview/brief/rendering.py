@@ -68,9 +68,7 @@ def pages(plans: Sequence[Plan], form: PageForm = "html", *, units: Units = "met
 
     several = len(plans) > 1
     made = [page(plan, units, f"piece-{n}" if several else "piece") for n, plan in enumerate(plans, 1)]
-    template = _environment(escape=True).get_template(
-        "handout.html.j2" if form == "handout" else "page.html.j2"
-    )
+    template = _environment(escape=True).get_template("handout.html.j2" if form == "handout" else "page.html.j2")
     text = template.render(
         pages=made,
         several=several,

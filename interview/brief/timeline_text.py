@@ -54,9 +54,7 @@ def sheet_text(day: date, doings: Sequence[Doing], looks: Sequence[tuple[datetim
         who = f"{doing.who}: " if doing.who else ""
         pot = f" (pot {doing.pot})" if doing.pot else ""
         late = ". The window was missed; this is after the longer wait." if doing.late and doing.kind == "seal" else ""
-        told.append(
-            (doing.begins, f"to {doing.ends:%H:%M}  {harmless(who + doing.name, one_line=True)}{pot}{late}")
-        )
+        told.append((doing.begins, f"to {doing.ends:%H:%M}  {harmless(who + doing.name, one_line=True)}{pot}{late}"))
     told += [(run[0], _look_words(run, who)) for run, who in look_runs(looks)]
     for when, text in sorted(told, key=lambda t: t[0]):
         lines += wrapped(text, width, f"{_BOX} {when:%H:%M} ")
@@ -150,9 +148,7 @@ class _Scale:
         hours = self._step / timedelta(hours=1)
         if hours < 1:
             return f"one sign = {hours * 60:g} minutes"
-        return (
-            f"one sign = {_counted(int(hours), 'hour') if hours % 24 else _counted(int(hours // 24), 'day')}"
-        )
+        return f"one sign = {_counted(int(hours), 'hour') if hours % 24 else _counted(int(hours // 24), 'day')}"
 
     def heading(self) -> tuple[str, str]:
         """The days, as many as there is room for, and a stroke where each begins."""

@@ -22,9 +22,7 @@ def _columns(letter: str) -> int:
     return 2 if unicodedata.east_asian_width(letter) in "WF" else 1
 
 
-def wrapped(
-    text: str, width: int, first: str = "", hang: str | None = None, *, tear: bool = True
-) -> list[str]:
+def wrapped(text: str, width: int, first: str = "", hang: str | None = None, *, tear: bool = True) -> list[str]:
     """The text in lines of at most `width` columns: the first begins with `first`, the others with `hang`.
 
     Words longer than a line are broken, or with `tear` off stick out. `hang`, if not given, is as many

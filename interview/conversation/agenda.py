@@ -14,8 +14,8 @@ from typing import Any, Literal
 from interview.answers import Answers
 from interview.reasoning.circumstances import Circumstances, assumed_value, hoped, known, numbers, settled
 from interview.reasoning.deciding import decide_from
-from interview.reasoning.outlining import outline
 from interview.reasoning.figuring import number_faults
+from interview.reasoning.outlining import outline
 from knowledge.conditions import Condition, Every
 from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Contradiction, Question
@@ -34,9 +34,7 @@ class Asked:
     choices: tuple[Choice, ...]
 
 
-def next_question(
-    knowledge: Knowledge, answers: Answers, pace: Pace = "full", asked: int = 0
-) -> Question | None:
+def next_question(knowledge: Knowledge, answers: Answers, pace: Pace = "full", asked: int = 0) -> Question | None:
     """The next one to ask, or None when nothing is left that can change the plan at this pace.
 
     `asked`: how many have been asked already; only the counter minds.
@@ -153,9 +151,7 @@ def _row_choices(question: Question, knowledge: Knowledge, facts: Any) -> tuple[
         "medium": knowledge.media,
         "inclusion": knowledge.inclusions,
         "mount": {id: row for id, row in knowledge.materials.items() if row.mount},
-        "material": {
-            id: row for id, row in knowledge.materials.items() if not families or row.family in families
-        },
+        "material": {id: row for id, row in knowledge.materials.items() if not families or row.family in families},
     }
     table = tables[question.rows]
     ids = [i for i in dict.fromkeys((*(f for f in question.first if f in table), *table)) if i != "unsure"]
@@ -181,9 +177,7 @@ def contradictions(knowledge: Knowledge, answers: Answers) -> tuple[Contradictio
     facts = known(knowledge, answers).facts
     unsure = {q for q in answers if answers[q].unsure}
     held = tuple(
-        row
-        for row in knowledge.contradictions.values()
-        if row.when.holds(facts) and not unsure & set(row.questions)
+        row for row in knowledge.contradictions.values() if row.when.holds(facts) and not unsure & set(row.questions)
     )
     return held or _numbers_that_cannot_be(knowledge, answers)
 
@@ -212,6 +206,10 @@ def make_stale(knowledge: Knowledge, before: Answers, after: Answers) -> Answers
 
 def _leans_on(question: Question) -> frozenset[str]:
     """The questions whose answers this one's text or choices depend on, or that it is a follow-up to."""
-    conditions: list[Condition] = [question.when, *(w.when for w in question.wordings), *(c.when for c in question.choices)]
+    conditions: list[Condition] = [
+        question.when,
+        *(w.when for w in question.wordings),
+        *(c.when for c in question.choices),
+    ]
     names = frozenset().union(*(c.names() for c in conditions))
     return names | ({"piece"} if question.families else frozenset())

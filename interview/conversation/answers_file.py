@@ -47,9 +47,7 @@ def read_answers(data: bytes, knowledge: Knowledge) -> Answers:
     for key, plain in table.items():
         question = knowledge.questions.get(key)
         if question is None:
-            faults.append(
-                f"{_short(key)}: there is no such question.{did_you_mean(key, knowledge.questions)}"
-            )
+            faults.append(f"{_short(key)}: there is no such question.{did_you_mean(key, knowledge.questions)}")
             continue
         try:
             value = read_value(plain, question, knowledge)
@@ -67,15 +65,11 @@ def _parse(data: bytes) -> dict[str, Any]:
     import tomllib
 
     if len(data) > LARGEST:
-        raise AnswersError(
-            f"The file is larger than {LARGEST // 1_000_000} MB; an answers file has a few lines."
-        )
+        raise AnswersError(f"The file is larger than {LARGEST // 1_000_000} MB; an answers file has a few lines.")
     try:
         text = data.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError as error:
-        raise AnswersError(
-            f"The file is not UTF-8 text (byte {error.start + 1}); save it as UTF-8."
-        ) from None
+        raise AnswersError(f"The file is not UTF-8 text (byte {error.start + 1}); save it as UTF-8.") from None
     if not text.strip():
         raise AnswersError("The file is empty. beforepour questions shows what can be answered.")
     try:

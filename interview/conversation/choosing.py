@@ -16,9 +16,7 @@ from interview.conversation.commands import says_unsure
 from interview.conversation.menu import MARKS, Menu, Tokens, menu_of, plain_tokens, stem, tokens_of
 from knowledge.shape import Choice
 
-_NUMBERS = re.compile(
-    r"^(?:(?:no\.?|nr\.?|number|#)\s*)?\d+[.)]?(?:\s*(?:,|;|/|&|\+|and|-|to|\s)\s*#?\d+[.)]?)*$"
-)
+_NUMBERS = re.compile(r"^(?:(?:no\.?|nr\.?|number|#)\s*)?\d+[.)]?(?:\s*(?:,|;|/|&|\+|and|-|to|\s)\s*#?\d+[.)]?)*$")
 _PARTS = re.compile(r"\s*(?:[,;&+/|]|\band\b)\s*")
 
 
@@ -30,9 +28,7 @@ _DENIALS = _words(
     "no not non never without neither nor none nothing hardly barely except minus cannot isnt arent wasnt werent "
     "dont doesnt didnt hasnt havent wont cant aint"
 )
-_HEDGES = _words(
-    "nearly almost partly partially half quite maybe perhaps probably possibly might could sometimes"
-)
+_HEDGES = _words("nearly almost partly partially half quite maybe perhaps probably possibly might could sometimes")
 _ENDS_CLAUSE = _words("and but just only with some also plus though instead") | MARKS
 _TURNS = _words("but just only with some instead is its has have it")
 _FILLING = _words(
@@ -70,23 +66,16 @@ class _Match:
     choices: frozenset[int]
 
 
-def pick(
-    text: str, choices: Sequence[Choice], *, several: bool, alone: Iterable[str] = ()
-) -> Picked | Unclear:
+def pick(text: str, choices: Sequence[Choice], *, several: bool, alone: Iterable[str] = ()) -> Picked | Unclear:
     """Read the line as one choice, or as several."""
     if not choices:
         return Unclear("There is nothing to choose here. Type not sure.")
     line = " ".join(text.split())
-    if _NUMBERS.match(line.casefold()):
-        got = _by_numbers(line, choices)
-    else:
-        got = _by_words(line, choices, several=several)
+    got = _by_numbers(line, choices) if _NUMBERS.match(line.casefold()) else _by_words(line, choices, several=several)
     return got if isinstance(got, Unclear) else _agree(got, choices, several=several, alone=frozenset(alone))
 
 
-def _agree(
-    got: Picked, choices: Sequence[Choice], *, several: bool, alone: frozenset[str]
-) -> Picked | Unclear:
+def _agree(got: Picked, choices: Sequence[Choice], *, several: bool, alone: frozenset[str]) -> Picked | Unclear:
     if len(got.ids) == 1:
         return got
     names = dict(zip((choice.id for choice in choices), menu_of(choices).names, strict=True))
@@ -105,9 +94,7 @@ def _by_numbers(line: str, choices: Sequence[Choice]) -> Picked | Unclear:
     for digits in re.findall(r"\d+", spread):
         number = int(digits[:6])
         if not 1 <= number <= len(choices):
-            return Unclear(
-                f"There is no {digits[:12]} in the list. Type a number from 1 to {len(choices)}, or a word."
-            )
+            return Unclear(f"There is no {digits[:12]} in the list. Type a number from 1 to {len(choices)}, or a word.")
         numbers.append(number)
     return Picked(tuple(dict.fromkeys(choices[n - 1].id for n in numbers)))
 
@@ -154,9 +141,7 @@ def _weigh(
             denied |= match.choices
             continue
         if denied and not any(t in _TURNS for t in clause) and not _turned(tokens, match.start):
-            return Unclear(
-                "I cannot tell which of these are there and which are not. Name only what is there."
-            )
+            return Unclear("I cannot tell which of these are there and which are not. Name only what is there.")
         named.append(match)
     if not named and len(choices) == 2 and len(denied) == 1 and not several:
         return Picked((choices[1 - denied.pop()].id,))
@@ -229,9 +214,7 @@ def _numbers_among(tokens: Tokens, matches: list[_Match], choices: Sequence[Choi
     used = {n for m in matches for n in range(m.start, m.end)}
     found = []
     for n, token in enumerate(tokens):
-        free = (n == 0 or tokens[n - 1] in _ENDS_CLAUSE) and (
-            n + 1 == len(tokens) or tokens[n + 1] in _ENDS_CLAUSE
-        )
+        free = (n == 0 or tokens[n - 1] in _ENDS_CLAUSE) and (n + 1 == len(tokens) or tokens[n + 1] in _ENDS_CLAUSE)
         if n not in used and free and token.isdecimal() and 1 <= int(token[:6]) <= len(choices):
             found.append(_Match(n, n + 1, frozenset((int(token) - 1,))))
     return found
@@ -249,9 +232,7 @@ def _by_first_letters(line: str, choices: Sequence[Choice], *, several: bool) ->
         if len(fits) > 1:
             if len(parts) > 1 or len(" ".join(tokens_of(part))) > 3:
                 return None  # longer words go the way of whole words, which may tell them apart
-            return Unclear(
-                f"Several begin so: {_numbered(fits[:6], choices)}. Type a number or more letters."
-            )
+            return Unclear(f"Several begin so: {_numbered(fits[:6], choices)}. Type a number or more letters.")
         ids.append(choices[fits[0]].id)
         rough = rough or " ".join(plain_tokens(part)) not in menu_of(choices).plain[fits[0]]
     return Picked(tuple(dict.fromkeys(ids)), rough=rough) if ids else None
@@ -299,9 +280,7 @@ def _unknown(line: str, choices: Sequence[Choice], *, several: bool) -> str:
 
     shown = line if len(line) <= 40 else f"{line[:37]}..."
     phrases = {phrase: n for n, phrases in enumerate(menu_of(choices).plain) for phrase in phrases}
-    near = process.extract(
-        " ".join(tokens_of(line[:200])), list(phrases), scorer=fuzz.ratio, limit=3, score_cutoff=76
-    )
+    near = process.extract(" ".join(tokens_of(line[:200])), list(phrases), scorer=fuzz.ratio, limit=3, score_cutoff=76)
     if near:
         found = dict.fromkeys(phrases[name] for name, _, _ in near)
         return f'"{shown}" is not in the list. Did you mean {_numbered(list(found), choices)}?'

@@ -44,9 +44,7 @@ _SAYINGS: dict[CommandName, tuple[str, ...]] = {
 }  # fmt: skip
 _COMMANDS = {saying: name for name, sayings in _SAYINGS.items() for saying in sayings}
 _CHANGE = re.compile(r"^(?:change|edit|correct|mend|fix) (?:the |my )?(.+)$")
-_SHOW = re.compile(
-    r"^show (?:me )?(?:the )?(all|everything|whole (?:plan|brief|thing)|brief|full (?:plan|brief))$"
-)
+_SHOW = re.compile(r"^show (?:me )?(?:the )?(all|everything|whole (?:plan|brief|thing)|brief|full (?:plan|brief))$")
 _SAME = re.compile(r"^(?:(?:it'?s |it is )?the )?same as (?:the )?(.+)$", re.IGNORECASE)
 _ASKING = re.compile(
     r"^(?:why|what|how|which|when|where|who|can|could|should|must|may|is|are|do|does|will|would)\b",
@@ -84,14 +82,10 @@ def read_command(text: str) -> Command | None:
 def says_unsure(text: str) -> bool:
     """Whether a longer line holds words of doubt: "torn, but I'm not sure"."""
     plain = f" {_plain(text)} "
-    return any(
-        f" {saying} " in plain for saying in _SAYINGS["not sure"] if " " in saying or saying == "unsure"
-    )
+    return any(f" {saying} " in plain for saying in _SAYINGS["not sure"] if " " in saying or saying == "unsure")
 
 
 def _plain(text: str) -> str:
     """Lower case, no apostrophes, no marks at the ends, single blanks."""
-    folded = (
-        text.casefold().replace("’", "").replace("'", "").replace("/", "", 1 if text.startswith("/") else 0)
-    )
+    folded = text.casefold().replace("’", "").replace("'", "").replace("/", "", 1 if text.startswith("/") else 0)
     return " ".join(folded.split()).strip(" .,!?:;-")

@@ -111,9 +111,7 @@ def _tell_turn(talk: Talk, part: str) -> None:
         talk.say(TURNS[part])
 
 
-def _take(
-    talk: Talk, id: str, value: object, typed: str, said: str = "", leftover: tuple[str, ...] = ()
-) -> None:
+def _take(talk: Talk, id: str, value: object, typed: str, said: str = "", leftover: tuple[str, ...] = ()) -> None:
     """Note one answer, say what follows from it, and mark what has to be asked again."""
     if said:
         talk.say(f"  {said}", "answer")
@@ -213,9 +211,7 @@ def _conclude(talk: Talk) -> Move:
         talk.say(talk.brief())
     talk.save(replace(talk.kept, done=True))
     if talk.keeper.name and talk.keeper.safe:
-        talk.say(
-            f'Kept as "{talk.keeper.name}". beforepour brief {talk.keeper.name} shows it again.', "quiet"
-        )
+        talk.say(f'Kept as "{talk.keeper.name}". beforepour brief {talk.keeper.name} shows it again.', "quiet")
     return _afterwards(talk)
 
 

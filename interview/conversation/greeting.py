@@ -19,9 +19,7 @@ def opening_words() -> tuple[str, str, str]:
     path = os.path.join(knowledge.__path__[0], "opening.txt")  # noqa: PTH118
     try:
         with open(path, encoding="utf-8") as file:  # noqa: PTH123
-            greeting, question, example = (
-                line.rstrip("\n") for line in file if line.strip() and line[0] != "#"
-            )
+            greeting, question, example = (line.rstrip("\n") for line in file if line.strip() and line[0] != "#")
     except (OSError, ValueError):
         from knowledge.loading import Fault, KnowledgeError
 
@@ -44,6 +42,4 @@ def first_words(talk: Talk, *, greet: bool = True, offered: str = "", again: boo
 
     talk.console.meanwhile(load)
     status = " · ".join(WORDS)
-    return talk.console.ask(
-        Prompt(question, hint=example, offered=offered, words=WORDS, status=status, again=again)
-    )
+    return talk.console.ask(Prompt(question, hint=example, offered=offered, words=WORDS, status=status, again=again))

@@ -56,9 +56,7 @@ def _wish(talk: Talk, command: Command) -> bool:
     elif command.name == "back":
         talk.say("  This is the first question.", "quiet")
     elif command.name in ("show me", "change", "ask", "numbers"):
-        talk.say(
-            "  There is no plan yet. Describe the piece, or press Enter to be asked step by step.", "quiet"
-        )
+        talk.say("  There is no plan yet. Describe the piece, or press Enter to be asked step by step.", "quiet")
     else:
         talk.say(
             "  Say what it is, what it is made on and with, what lies on it, and its size: as much as you like. "

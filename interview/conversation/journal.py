@@ -134,9 +134,7 @@ def find(folder: Path, name: str) -> Path:
 def listing(folder: Path) -> list[Path]:
     """All journals, the one worked on last first. Empty where the folder cannot be read."""
     try:
-        found = [
-            (e.stat().st_mtime, e.name) for e in os.scandir(folder) if e.name.endswith(SUFFIX) and e.is_file()
-        ]
+        found = [(e.stat().st_mtime, e.name) for e in os.scandir(folder) if e.name.endswith(SUFFIX) and e.is_file()]
     except OSError:
         return []
     return [folder / name for _, name in sorted(found, reverse=True)]
@@ -197,9 +195,7 @@ def _copy_of_newer(path: Path, kept: Kept) -> tuple[Journal, str]:
     try:
         new = _copy(path.parent, replace(kept, name=path.stem))
     except OSError as error:
-        raise NotKept(
-            f"{path} is from a newer beforepour, and no copy can be made: {why_not(error)}."
-        ) from None
+        raise NotKept(f"{path} is from a newer beforepour, and no copy can be made: {why_not(error)}.") from None
     told = (
         f"{path.name} is from a newer beforepour. It stays as it is; "
         f"we go on in {new.path.name}, from answer {kept.steps}."

@@ -22,9 +22,7 @@ _COUNTED = {word: number for number, word in enumerate(_ONES.split(), 1)} | {
     "a": 1, "just one": 1, "only one": 1, "a pair": 2, "half a dozen": 6, "a dozen": 12, "dozen": 12, "two dozen": 24,
     "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "a hundred": 100, "hundred": 100,
 }  # fmt: skip
-_INCHES = re.compile(
-    r"[\d½¼¾⅛⅜⅝⅞]\s*-?(?:in\b|inch|\"|″|ft\b|feet|foot|'|′|fl\.? ?oz|oz\b|°?F\b)", re.IGNORECASE
-)
+_INCHES = re.compile(r"[\d½¼¾⅛⅜⅝⅞]\s*-?(?:in\b|inch|\"|″|ft\b|feet|foot|'|′|fl\.? ?oz|oz\b|°?F\b)", re.IGNORECASE)
 _METRES = re.compile(r"\d\s*-?(?:mm|cm|m\b|met(?:re|er)|ml\b|l\b|g\b|kg\b|°?C\b)", re.IGNORECASE)
 
 

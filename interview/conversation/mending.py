@@ -35,9 +35,7 @@ def choose_answer(talk: Talk, text: str, rest: str = "") -> str | None:
 
 
 def _pick_from_list(talk: Talk, text: str, choices: tuple[Choice, ...]) -> str | None:
-    options = tuple(
-        Option(c.id, answer_line(c.id, talk.adviser, talk.answers), c.also, word=c.text) for c in choices
-    )
+    options = tuple(Option(c.id, answer_line(c.id, talk.adviser, talk.answers), c.also, word=c.text) for c in choices)
 
     def check(typed: str) -> str | None:
         if not typed.strip() or read_command(typed):
@@ -80,9 +78,7 @@ def tell_stale(talk: Talk, before: Answers, after: Answers) -> None:
     again = [talk.adviser.question(q).short for q in stale if talk.adviser.applies(q, after)]
     gone = [talk.adviser.question(q).short for q in stale if not talk.adviser.applies(q, after)]
     if again:
-        talk.say(
-            f"  That hung on it, so I ask again: {', '.join(again)}. Your old answer is offered.", "quiet"
-        )
+        talk.say(f"  That hung on it, so I ask again: {', '.join(again)}. Your old answer is offered.", "quiet")
     if gone:
         talk.say(f"  That no longer matters: {', '.join(gone)}.", "quiet")
 
@@ -113,8 +109,7 @@ def _which_to_mend(talk: Talk, row: Contradiction) -> str | None:
         Choice(LEAVE, "both are right", ("leave", "leave it", "keep", "keep it")),
     )
     options = [
-        Option(c.id, f"change {answer_line(c.id, talk.adviser, talk.answers)}", word=c.text)
-        for c in choices[:-1]
+        Option(c.id, f"change {answer_line(c.id, talk.adviser, talk.answers)}", word=c.text) for c in choices[:-1]
     ]
     options.append(Option(LEAVE, "both are right, leave it", choices[-1].also, word="leave it"))
 

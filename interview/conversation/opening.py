@@ -81,9 +81,7 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
     settled = settle(draft, knowledge, said)
     corrected = tuple(dict.fromkeys((item.typed, item.meant) for item in items if item.meant))
     if not _coatable(draft, settled, items):
-        return Understanding(
-            said_back=NOTHING_TO_COAT, coatable=False, denied=settled.denied, open=tuple(settled.open)
-        )
+        return Understanding(said_back=NOTHING_TO_COAT, coatable=False, denied=settled.denied, open=tuple(settled.open))
     size = _one_size(sizes, alone, settled)
     if count is not None:
         settled.proposed["count"] = count
@@ -129,9 +127,7 @@ def _coatable(draft: Draft, settled: Settled, items: tuple[Item, ...]) -> bool:
     material = draft.supports or draft.mounts or draft.laid_on or "piece" in settled.proposed
     if material:
         return True
-    listed = not any(
-        item.role in ("on", "mounted_on", "article") for item in items
-    ) and not _speaks_of_the_job(items)
+    listed = not any(item.role in ("on", "mounted_on", "article") for item in items) and not _speaks_of_the_job(items)
     return not (draft.seldom or (draft.things and listed and not draft.media))
 
 

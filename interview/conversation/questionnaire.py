@@ -34,9 +34,7 @@ def describe_question(question: Question, knowledge: Knowledge, *, whole: bool =
 
 
 def _choice_lines(question: Question, choices: tuple[Choice, ...], *, whole: bool) -> Iterator[str]:
-    kind = _KINDS.get(
-        question.kind, f"text, such as {question.example}" if question.example else question.kind
-    )
+    kind = _KINDS.get(question.kind, f"text, such as {question.example}" if question.example else question.kind)
     if not choices:
         yield _line("answer", kind)
     elif whole:

@@ -229,9 +229,7 @@ def _pick(console: Console, pieces: list[tuple[Path, Kept]]) -> Path | None:
         return got.says if isinstance(got, Unclear) else None
 
     options = tuple(Option(path.stem, describe(path.stem, kept), word=path.stem) for path, kept in pieces)
-    typed = console.ask(
-        Prompt("Which one?", options, hint="Press Enter for none.", words=("stop",), check=check)
-    )
+    typed = console.ask(Prompt("Which one?", options, hint="Press Enter for none.", words=("stop",), check=check))
     if typed.casefold().strip() in ("stop", ""):
         return None
     got = pick(typed, choices, several=False)

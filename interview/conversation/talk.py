@@ -35,8 +35,9 @@ def machine_clock() -> datetime:
 
 @dataclass(slots=True)
 class Talk:
-    """Everything a stage needs. `now`: the clock that timetables begin by. `accepted`: contradictions the person let stand. `narrowed`: choices that an
-    opening sentence left open; they come first in the list."""
+    """Everything a stage needs. `now`: the clock that timetables begin by. `accepted`: contradictions the person let
+    stand. `narrowed`: choices that an opening sentence left open; they come first in the list.
+    """
 
     console: Console
     later: Later[Adviser]
@@ -103,9 +104,7 @@ class Talk:
     def explain(self, question: str) -> None:
         """Answer a question about the plan out of its findings."""
         told = self.adviser.explain(question, self.plan(), self.answers)
-        unknown = (
-            "I cannot answer that. Ask for example: why, why not brush?, why two coats?, what if I spray?"
-        )
+        unknown = "I cannot answer that. Ask for example: why, why not brush?, why two coats?, what if I spray?"
         self.say(f"  {told or unknown}".replace("\n", "\n  "), "quiet")
 
     def confirm(self, text: str) -> bool | str:

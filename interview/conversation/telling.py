@@ -54,9 +54,7 @@ def so_far(plan: Plan, adviser: Adviser, answers: Answers) -> Iterator[str]:
     yield plan.summary
     yield plan.headline
     yield from (f"  {line.name}: {line.line}" for line in plan.zone_lines)
-    unsure = [
-        point for point in plan.open_points if point.question in answers and answers[point.question].unsure
-    ]
+    unsure = [point for point in plan.open_points if point.question in answers and answers[point.question].unsure]
     if unsure:
         assumed = "; ".join(f"{point.about}: {point.assumed}" for point in unsure)
         yield f"  On the safe side where you were not sure: {assumed}."

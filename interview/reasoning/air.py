@@ -81,9 +81,7 @@ class Room:
     def flow(self) -> tuple[float, float]:
         """Least and most effective airflow, m3/h: changes x volume / K."""
         o = self.opening
-        return tuple(
-            v.effective_flow(c * self.volume, o.mixing.high) for c in (o.changes.low, o.changes.high)
-        )  # type: ignore[return-value]
+        return tuple(v.effective_flow(c * self.volume, o.mixing.high) for c in (o.changes.low, o.changes.high))  # type: ignore[return-value]
 
 
 def room_of(told: Told, place: Place = "room") -> Room:
@@ -109,7 +107,7 @@ def room_volume(size: dict[str, Any]) -> float:
     if size["shape"] == "area":
         return float(size["area"]) * CEILING / 1000
     if size["shape"] in ("circle", "oval", "cylinder"):
-        wide = size.get("diameter", size.get("width"))
+        wide = size["diameter"] if "diameter" in size else size["width"]
         high = size["height"] if size["shape"] == "cylinder" else CEILING
         deep = size["height"] if size["shape"] == "oval" else wide
         return float(0.785398 * wide * deep * high * 1e-9)
@@ -145,9 +143,7 @@ def exposure(mixture: Mixture, volume: float, room: float) -> Exposure:
     """One coat of `volume` mL at once into `room` m3."""
     book = load_solvents().solvents
     grams = volume * mixture.density * mixture.volatile / 100
-    parts = tuple(
-        (book[s], v.at_once(grams * share / 100, book[s].mw, room)) for s, share in mixture.parts.items()
-    )
+    parts = tuple((book[s], v.at_once(grams * share / 100, book[s].mw, room)) for s, share in mixture.parts.items())
     limits = [(s, ppm, s.ppm(limit)) for s, ppm in parts if (limit := s.lowest(LONG))]
     long = v.mixture_index([(ppm, limit) for _, ppm, limit in limits])
     short = v.mixture_index([(ppm, s.ppm(limit)) for s, ppm in parts if (limit := s.lowest(SHORT))])
@@ -199,9 +195,7 @@ def barred_spray(told: Told, decision: Decision) -> tuple[Treatment, ...]:
     """One coat of the spray that only a place to spray is missing for, as if it were done in a room all the
     same."""
     missing = [
-        b
-        for b in decision.barred
-        if b.method == "spray" and {f.rule for f in b.findings} == {"no_place_to_spray"}
+        b for b in decision.barred if b.method == "spray" and {f.rule for f in b.findings} == {"no_place_to_spray"}
     ]
     if not missing or "spray_room" not in told.facts.get("ways", ()):
         return ()
@@ -254,9 +248,7 @@ def _treatment_figures(told: Told, decision: Decision, treatment: Treatment) -> 
     ]
 
 
-def _clear_figure(
-    treatment: Treatment, room: Room, found: Sequence[Exposure], inputs: tuple[Input, ...]
-) -> Figure:
+def _clear_figure(treatment: Treatment, room: Room, found: Sequence[Exposure], inputs: tuple[Input, ...]) -> Figure:
     """Hours until the sum is down to the limit: V/Q' ln(sum), Q' = changes x V / K."""
     flows = room.flow()
     best = 60 * v.time_to_clear(max(1.0, min(e.long for e in found)), 1, flows[1], room.volume)
@@ -273,9 +265,7 @@ def _clear_figure(
     )  # fmt: skip
 
 
-def _most_figure(
-    treatment: Treatment, found: Sequence[Exposure], coat: Volume, inputs: tuple[Input, ...]
-) -> Figure:
+def _most_figure(treatment: Treatment, found: Sequence[Exposure], coat: Volume, inputs: tuple[Input, ...]) -> Figure:
     """How much of one coat keeps the room below the limit and below a tenth of what burns."""
     worst = max(max(e.long, e.short, e.fire / FIRE_LINE) for e in found)
     least = coat.high / worst

@@ -36,9 +36,7 @@ class Volume:
 def sealer_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
     """One figure for each sealer, over all the zones and coats it is put on."""
     used = dict.fromkeys(t.sealer for t in decision.treatments)
-    return tuple(
-        _sealer_figure(told, decision, told.knowledge.sealers[s]) for s in used if spread(told, decision, s)
-    )
+    return tuple(_sealer_figure(told, decision, told.knowledge.sealers[s]) for s in used if spread(told, decision, s))
 
 
 def _sealer_figure(told: Told, decision: Decision, sealer: Sealer) -> Figure:
@@ -110,9 +108,7 @@ def spread(told: Told, decision: Decision, id: str) -> Spread | None:
         own = family is not None and sealer.spread != family.spread
         words = span_words(sealer.spread)
         given_by = Basis("your label") if own else basis
-        return Spread(
-            sealer.spread.low, sealer.spread.high, Input(f"spread of {sealer.name}", words, given_by)
-        )
+        return Spread(sealer.spread.low, sealer.spread.high, Input(f"spread of {sealer.name}", words, given_by))
     return _spread_from_film(sealer, basis)
 
 
@@ -163,18 +159,12 @@ def drink_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
     if len(saved) < len(bare):
         made.append(_drink_figure("amount.drink", "resin that it would drink bare", [v for _, v in bare]))
     if saved:
-        made.append(
-            _drink_figure("amount.saved", "resin that it would drink bare, and the seal saves", saved)
-        )
+        made.append(_drink_figure("amount.saved", "resin that it would drink bare, and the seal saves", saved))
     return tuple(made)
 
 
 def _drinks(zone: Zone) -> bool:
-    return (
-        zone.fact("surface") == "open"
-        and zone.fact("reached") in ("yes", "drips")
-        and zone.kind != "inclusion"
-    )
+    return zone.fact("surface") == "open" and zone.fact("reached") in ("yes", "drips") and zone.kind != "inclusion"
 
 
 def sealed_zones(told: Told, decision: Decision) -> frozenset[str]:

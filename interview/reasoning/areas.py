@@ -54,7 +54,7 @@ def _extent(told: tuple[tuple[str, Any], ...]) -> Extent:
     if shape == "area":
         return Extent(size["area"], shapes.square_edge(size["area"] / M2), None, words)
     if shape in ROUND:
-        wide = size.get("diameter", size.get("width"))
+        wide = size["diameter"] if "diameter" in size else size["width"]
         high = size["height"] if shape == "oval" else wide
         depth = size["height"] if shape == "cylinder" else None
         return Extent(shapes.ellipse(wide, high) * M2, shapes.ellipse_edge(wide, high), depth, words)
@@ -160,8 +160,7 @@ def _seams(told: Told, zone: Zone) -> _Found:
     thick, given = thickness(told, zone)
     pieces = told["pieces"]
     lengths = [
-        shapes.joint_length(size.face / M2, size.edge, pieces.value, f)
-        for f in (wave.value.low, wave.value.high)
+        shapes.joint_length(size.face / M2, size.edge, pieces.value, f) for f in (wave.value.low, wave.value.high)
     ]
     low, high = (max(2 * length * thick * M2, 1e-6) for length in lengths)
     line = (

@@ -16,7 +16,6 @@ from interview.reasoning.minutes import in_words, minutes
 from knowledge.loading import Knowledge
 from knowledge.shape import Inclusion, Material, Medium, Question
 
-
 PIECE = ("piece", "trials")
 NUMBERS = ("numbers", "clock")
 
@@ -141,13 +140,17 @@ def _after_finish(_: Knowledge, facts: Mapping[str, Any]) -> dict[str, Any]:
 def _after_media(knowledge: Knowledge, facts: Mapping[str, Any]) -> dict[str, Any]:
     rows = [m for m in media(knowledge, facts) if m.dry.high > 0]
     slowest = max(rows, key=lambda m: minutes(m.dry)[1], default=None)
-    says = f"{slowest.name[:1].upper()}{slowest.name[1:]} wants {in_words(*minutes(slowest.dry))} to dry." if slowest else ""
+    says = (
+        f"{slowest.name[:1].upper()}{slowest.name[1:]} wants {in_words(*minutes(slowest.dry))} to dry."
+        if slowest
+        else ""
+    )
     return {"media.dries": bool(rows), "media.slowest": says}
 
 
 def _after_laid_on(knowledge: Knowledge, facts: Mapping[str, Any]) -> dict[str, Any]:
     rows = laid_on(knowledge, facts)
-    chosen = [*rows, *supports(knowledge, facts), *media(knowledge, facts)]
+    chosen: list[Any] = [*rows, *supports(knowledge, facts), *media(knowledge, facts)]
     return {
         "laid_on.any": bool(rows),
         "laid_on.natural": any(r.natural for r in rows),

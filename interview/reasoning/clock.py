@@ -137,9 +137,7 @@ def as_timed(plan: Plan, time: Timeline, kind: int = 0) -> Plan:
     return plan.model_copy(update={"steps": tuple(told(s) for s in plan.steps)})
 
 
-def ways_out(
-    kinds: Sequence[Kind], means: Means, others: Sequence[tuple[str, Sequence[Kind]]] = ()
-) -> tuple[Way, ...]:
+def ways_out(kinds: Sequence[Kind], means: Means, others: Sequence[tuple[str, Sequence[Kind]]] = ()) -> tuple[Way, ...]:
     """What would make it ready in time: each change tried by itself, those kept that serve.
 
     `others`: the same pieces planned otherwise, such as ("brush instead of spraying", kinds). A coat less is
@@ -268,9 +266,7 @@ def _fewer(kinds: Sequence[Kind], means: Means) -> Way | None:
 # ------------------------------------------------------------ back to dates
 
 
-def _timeline(
-    kinds: Sequence[Kind], means: Means, best: Schedule, work: Jobs, quickest: datetime
-) -> Timeline:
+def _timeline(kinds: Sequence[Kind], means: Means, best: Schedule, work: Jobs, quickest: datetime) -> Timeline:
     doings = [d for p in best.placed for d in _doings(kinds, best, p, work.jobs[p.task.id])]
     doings.sort(key=lambda d: (d.begins, d.ends, d.job))
     return Timeline(

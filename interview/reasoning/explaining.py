@@ -101,7 +101,9 @@ def _why(what: str, plan: Plan) -> str | None:
     lines = []
     for v in plan.verdicts:
         if (ids and v.zone in ids) or (not ids and v.need in ("must not", "required", "advised")):
-            lines += [f"{plan.zone(v.zone).name}, {v.reason}, {v.need}: {f.says} ({basis_words(f.basis)})" for f in v.findings]
+            lines += [
+                f"{plan.zone(v.zone).name}, {v.reason}, {v.need}: {f.says} ({basis_words(f.basis)})" for f in v.findings
+            ]
     return "\n".join(x[:1].upper() + x[1:] for x in dict.fromkeys(lines + tests)) or None
 
 

@@ -83,9 +83,7 @@ def figured(knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any], de
     return Figured(figures, findings, goods)
 
 
-def number_faults(
-    knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any]
-) -> tuple[tuple[str, str], ...]:
+def number_faults(knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
     """(question to ask again, what is wrong) for numbers that cannot be so, each on its own or together."""
     told = Told(knowledge, answers, facts)
     found: list[tuple[str, str]] = []

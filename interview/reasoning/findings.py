@@ -21,7 +21,7 @@ _COMES_FROM = {
     "form": ("piece",), "carries": ("laid_on",), "moves": ("support", "media", "laid_on"), "swab": ("swab_colour",),
 }  # fmt: skip
 _TRIAL_FACTS = {"zone.drop", "zone.rub", "zone.coupon", "zone.swab_clean", "zone.swab_colour", "option.swab"}
-_NOT_TRIED = (None, "none", frozenset(), frozenset(("none",)))
+_NOT_TRIED: tuple[Any, ...] = (None, "none", frozenset(), frozenset(("none",)))
 
 
 def finding(rule: Row, says: str, because: Iterable[str], facts: Mapping[str, Any]) -> Finding:

@@ -147,9 +147,7 @@ class _Builder:
         ]
         return min(until, default=_whole(step.wait[0]))
 
-    def _soonest(
-        self, known: Sequence[Step], step: Step, after: tuple[str, float, float | None], slower: float
-    ) -> int:
+    def _soonest(self, known: Sequence[Step], step: Step, after: tuple[str, float, float | None], slower: float) -> int:
         """Minutes from the end of the step before until setting up for this one may begin."""
         return max(0, _whole(counted_wait(known, *after, self.means, slower) - setting_up(step)))
 

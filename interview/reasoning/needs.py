@@ -45,7 +45,7 @@ def _verdict(knowledge: Knowledge, zone: Zone, reason: Reason, facts: Mapping[st
     held = [(r, _found(r, zone, facts)) for r in knowledge.needs.values() if r.reason == reason and r.when.holds(facts)]
     lifted = {id for rule, _ in held for id in rule.lifts}
     standing = [(r, f) for r, f in held if r.id not in lifted]
-    need = min((r.need for r, _ in standing), key=NEEDS.index, default="not needed")
+    need: Need = min((r.need for r, _ in standing), key=NEEDS.index, default="not needed")
     return Verdict(
         zone.id,
         reason,

@@ -38,9 +38,7 @@ def _reads(knowledge: Knowledge) -> tuple[str, ...]:
 
 
 @lru_cache(maxsize=4096)
-def _outline(
-    knowledge: Knowledge, read: tuple[tuple[str, Any], ...], assumed: frozenset[str]
-) -> tuple[Any, ...]:
+def _outline(knowledge: Knowledge, read: tuple[tuple[str, Any], ...], assumed: frozenset[str]) -> tuple[Any, ...]:
     decision, facts = decide_from(knowledge, Circumstances(dict(read), assumed, ()))
     work = knowledge.steps.values() if pours(decision) else ()
     shown = (*work, *knowledge.cautions.values(), *knowledge.remedies.values())

@@ -116,9 +116,7 @@ class _Maker:
     def __init__(self, facts: Facts, form: str, body: str, mounted: bool, lying: Sequence[Inclusion]) -> None:
         self.facts, self.form, self.body, self.mounted, self.lying = facts, form, body, mounted, lying
 
-    def zone(
-        self, kind: str, name: str, rows: Sequence[Material], side: str, on_top: Sequence[Medium] = ()
-    ) -> Zone:
+    def zone(self, kind: str, name: str, rows: Sequence[Material], side: str, on_top: Sequence[Medium] = ()) -> Zone:
         """`on_top`: what the image is made with, where it runs over this zone too; as a film it covers the face alone."""
         facts = self.facts
         plain = kind.removeprefix("mount_")

@@ -25,7 +25,5 @@ def voids_of(row: Material) -> tuple[float, float]:
 
 def density_inputs(row: Material) -> tuple[Input, ...]:
     """What `voids_of` rests on."""
-    density = Input(
-        f"density of {row.name}", span_words(row.density), Basis(row.basis, row.source, row.locator)
-    )
+    density = Input(f"density of {row.name}", span_words(row.density), Basis(row.basis, row.source, row.locator))
     return (density, from_allowance(solid_density(row.family)))

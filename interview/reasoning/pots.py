@@ -166,9 +166,7 @@ def _from_table(row: Inclusion) -> Figure:
         formula="density of the thing against that of the resin",
         working=[f"{span(row.density.low, row.density.high)} g/mL against {span_words(resin.value)}: {word}"],
         inputs=(
-            Input(
-                f"density of {row.name}", span_words(row.density), Basis(row.basis, row.source, row.locator)
-            ),
+            Input(f"density of {row.name}", span_words(row.density), Basis(row.basis, row.source, row.locator)),
             from_allowance(resin),
         ),
         group="other",
@@ -256,9 +254,7 @@ def _sealer_bought(told: Told, decision: Decision, made: Figure) -> Bought:
     size = sealer.pack.low if made.high <= sealer.pack.low else sealer.pack.high
     word = "can" if sealer.method == "spray" else "bottle"
     packs = max(1, math.ceil(made.high / size - 1e-9))
-    return Bought(
-        f"sealer.{sealer.id}", made.shown, packs, f"{amount(size, size, 'mL')} {word}", price, made.id
-    )
+    return Bought(f"sealer.{sealer.id}", made.shown, packs, f"{amount(size, size, 'mL')} {word}", price, made.id)
 
 
 def _resin_bought(told: Told, made: Figure) -> Bought:
@@ -266,9 +262,7 @@ def _resin_bought(told: Told, made: Figure) -> Bought:
     if pack is None:
         return Bought("resin", made.shown, 1, "", None, made.id)
     packs = max(1, math.ceil(made.high / pack - 1e-9))
-    return Bought(
-        "resin", made.shown, packs, f"{amount(pack, pack, 'mL')} kit", told.number("price_resin"), made.id
-    )
+    return Bought("resin", made.shown, packs, f"{amount(pack, pack, 'mL')} kit", told.number("price_resin"), made.id)
 
 
 def with_amounts(items: Sequence[Item], what: Sequence[Bought]) -> tuple[Item, ...]:
@@ -278,9 +272,7 @@ def with_amounts(items: Sequence[Item], what: Sequence[Bought]) -> tuple[Item, .
     for item in items:
         b = by_id.get(item.id)
         filled.append(
-            replace(item, amount=b.amount, packs=b.packs, pack=b.pack, price=b.price, figure=b.figure)
-            if b
-            else item
+            replace(item, amount=b.amount, packs=b.packs, pack=b.pack, price=b.price, figure=b.figure) if b else item
         )
     return tuple(filled)
 
@@ -303,9 +295,7 @@ def cost_figures(told: Told, what: Sequence[Bought]) -> tuple[Figure, ...]:
             "",
             formula="packs x price, added up",
             working=[*lines, f"together {total:.2f}"],
-            inputs=[
-                Input(f"price of {names[b.item]}", f"{b.price:.2f}", _price_basis(told, b)) for b in priced
-            ],
+            inputs=[Input(f"price of {names[b.item]}", f"{b.price:.2f}", _price_basis(told, b)) for b in priced],
             group="cost",
             shown=f"{total:.2f}",
         ),

@@ -107,9 +107,7 @@ def _limits(t: float, h: float) -> list[Finding]:
         )
     elif h > blush:
         made.append(
-            finding(
-                "room.blush", f"{h:g} % is damp for resin: hardener may bloom. Below {blush:g} % is safer."
-            )
+            finding("room.blush", f"{h:g} % is damp for resin: hardener may bloom. Below {blush:g} % is safer.")
         )
     if not warm.low <= t <= warm.high:
         words = amount(warm.low, warm.high, "degC")
@@ -153,9 +151,7 @@ def _weighing(told: Told) -> wood.Weighing | None:
     first, second, time = told["weighing_first"], told["weighing_second"], told["weighing_hours"]
     if not (first.said and second.said):
         return None
-    return wood.compare_weighings(
-        first.value, second.value, time.value / 60, _step(first.value, second.value)
-    )
+    return wood.compare_weighings(first.value, second.value, time.value / 60, _step(first.value, second.value))
 
 
 def _step(*grams: float) -> float:
@@ -171,14 +167,15 @@ def _weighing_figures(told: Told) -> tuple[Figure, ...]:
     if got is None:
         return ()
     first, second, time = told["weighing_first"], told["weighing_second"], told["weighing_hours"]
+    one, two = plain(first.value, 6), plain(second.value, 6)
     return (
         figure(
             "wood.lost", "weight lost between the weighings", got.lost, got.lost, "%",
             formula="(first - second) / first x 100",
-            working=[f"({plain(first.value, 6)} - {plain(second.value, 6)}) / {plain(first.value, 6)} x 100 = {plain(got.lost, 2)} %: {got.verdict}"],
+            working=[f"({one} - {two}) / {one} x 100 = {plain(got.lost, 2)} %: {got.verdict}"],
             inputs=(
-                Input("first weighing", f"{plain(first.value, 6)} g", first.basis),
-                Input("second weighing", f"{plain(second.value, 6)} g", second.basis),
+                Input("first weighing", f"{one} g", first.basis),
+                Input("second weighing", f"{two} g", second.basis),
                 Input("time between", duration(time.value, time.value), time.basis),
             ),
             group="wood", range="steady: no more than 0.1 % in six hours or more (EN 408, from memory)",
@@ -201,9 +198,7 @@ def wood_findings(told: Told, figures: tuple[Figure, ...]) -> tuple[Finding, ...
     made = []
     got = _weighing(told)
     if got is not None:
-        made.append(
-            finding("wood.weighing", _VERDICTS[got.verdict], because=("weighing_first", "weighing_second"))
-        )
+        made.append(finding("wood.weighing", _VERDICTS[got.verdict], because=("weighing_first", "weighing_second")))
     damp = next((f for f in figures if f.id == "wood.equilibrium"), None)
     indoors = allowance("wood_indoors").value
     if damp is not None and damp.high > indoors.high + 2:
@@ -235,8 +230,7 @@ def air_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
     warm = allowance("warming")
     room = told["room_temperature"]
     out = [
-        bubbles.air_expelled(v, room.value, room.value + w)
-        for v, w in ((low, warm.value.low), (high, warm.value.high))
+        bubbles.air_expelled(v, room.value, room.value + w) for v, w in ((low, warm.value.low), (high, warm.value.high))
     ]
     inputs = (
         Input("size", size.words, told.basis("size")), given, *(i for r in rows for i in density_inputs(r)),

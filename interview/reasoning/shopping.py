@@ -49,9 +49,7 @@ def _trial_gear(knowledge: Knowledge, decision: Decision) -> Iterator[tuple[str,
             yield need, f"trial: {trial.name.lower()}"
 
 
-def _work_gear(
-    knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]
-) -> Iterator[tuple[str, str]]:
+def _work_gear(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     """(thing, what for)"""
     for method in dict.fromkeys(t.method for t in decision.treatments):
         yield TOOLS[method], "sealing"

@@ -35,9 +35,7 @@ def sources(
         backs.setdefault(basis, []).append(what)
     ordered = sorted(backs, key=lambda b: (STRENGTH.index(b.kind), b.source, b.locator))
     return tuple(
-        SourceLine(
-            number=n, text=_text(knowledge, b), short=_short(knowledge, b), backs=tuple(dict.fromkeys(backs[b]))
-        )
+        SourceLine(number=n, text=_text(knowledge, b), short=_short(knowledge, b), backs=tuple(dict.fromkeys(backs[b])))
         for n, b in enumerate(ordered, 1)
     )
 

@@ -114,9 +114,7 @@ def _each(kind: str, area: float) -> float:
     return max(LEAST_EACH, float(round(area * A_SQUARE_METRE[kind])))
 
 
-def _sealing_steps(
-    knowledge: Knowledge, decision: Decision, before: Sequence[Step], area: float
-) -> list[Step]:
+def _sealing_steps(knowledge: Knowledge, decision: Decision, before: Sequence[Step], area: float) -> list[Step]:
     names = {z.id: z for z in decision.zones}
     made: list[Step] = []
     for treatment in decision.treatments:

@@ -7,7 +7,7 @@ from typing import Any
 
 from interview.answers import Answers
 from interview.parts import Decision, Treatment, Verdict, Zone
-from interview.plan import SourceLine, ZoneLine
+from interview.plan import ZoneLine
 from interview.reasoning.circumstances import laid_on, media, rows_of, supports
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS
@@ -68,12 +68,12 @@ def _ways(treatments: Sequence[Treatment]) -> str:
     return _and(list(dict.fromkeys(t.name for t in treatments)))
 
 
-def zone_lines(decision: Decision, numbered: Sequence[SourceLine]) -> tuple[ZoneLine, ...]:
+def zone_lines(decision: Decision) -> tuple[ZoneLine, ...]:
     """One line a zone, strongest needs first within the order of the piece."""
-    return tuple(_zone_line(decision, zone, numbered) for zone in decision.zones)
+    return tuple(_zone_line(decision, zone) for zone in decision.zones)
 
 
-def _zone_line(decision: Decision, zone: Zone, numbered: Sequence[SourceLine]) -> ZoneLine:
+def _zone_line(decision: Decision, zone: Zone) -> ZoneLine:
     mine = [v for v in decision.verdicts if v.zone == zone.id]
     need = min((v.need for v in mine), key=NEEDS.index)
     treatments = [t for t in decision.treatments if zone.id in t.zones]

@@ -48,9 +48,7 @@ class Choice:
     to_swab: frozenset[str]  # zones where a carrier must be tried first
 
 
-def choose(
-    knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: Sequence[Verdict]
-) -> Choice:
+def choose(knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: Sequence[Verdict]) -> Choice:
     """Pure. Zones with a required need end in a treatment or in an outlet, never in neither."""
     needs = _needs_by_zone(verdicts)
     ways = frozenset(facts.get("ways", ()))
@@ -216,10 +214,9 @@ def _shared(
         if not reasons:
             continue
         fitting = {o.sealer.id: _cost(o, reasons) for o in options[zone.id] if all(o.fits(r) for r in reasons)}
-        if place and costs:
-            costs = {id: max(cost, fitting[id]) for id, cost in costs.items() if id in fitting}
-        else:
-            costs = fitting
+        costs = (
+            {id: max(cost, fitting[id]) for id, cost in costs.items() if id in fitting} if place and costs else fitting
+        )
         if not costs:
             return None
     return min(costs, key=lambda id: (*costs[id], id), default=None)
@@ -399,10 +396,14 @@ def _merge_outlets(outlets: Iterable[Outlet]) -> list[Outlet]:
     made: dict[str, Outlet] = {}
     for one in outlets:
         before = made.get(one.id)
-        made[one.id] = one if before is None else replace(
-            before,
-            zones=tuple(dict.fromkeys((*before.zones, *one.zones))),
-            findings=tuple(dict.fromkeys((*before.findings, *one.findings))),
+        made[one.id] = (
+            one
+            if before is None
+            else replace(
+                before,
+                zones=tuple(dict.fromkeys((*before.zones, *one.zones))),
+                findings=tuple(dict.fromkeys((*before.findings, *one.findings))),
+            )
         )
     return list(made.values())
 

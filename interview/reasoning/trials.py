@@ -17,13 +17,20 @@ Facts = Mapping[str, Any]
 
 
 def piece_facts(
-    knowledge: Knowledge, facts: Facts, assumed: Iterable[str], zones: Sequence[Zone], verdicts: Sequence[Verdict], choice: Choice
+    knowledge: Knowledge,
+    facts: Facts,
+    assumed: Iterable[str],
+    zones: Sequence[Zone],
+    verdicts: Sequence[Verdict],
+    choice: Choice,
 ) -> dict[str, Any]:
     """What the rules for the whole piece read: the answers, and what was decided."""
     treatments = choice.treatments
     of_sheet = {z.id for z in zones if z.body == "sheet" and z.kind != "inclusion"}
     sheets = [t for t in treatments if t.method == "brush" and of_sheet & set(t.zones)]
-    loose = facts.get("mounted") == "no" and any(z.body == "sheet" and z.fact("form") in ("sheet", "collage") for z in zones)
+    loose = facts.get("mounted") == "no" and any(
+        z.body == "sheet" and z.fact("form") in ("sheet", "collage") for z in zones
+    )
     cast = facts.get("piece") == "cast"
     airy = any(z.kind == "inclusion" and z.fact("natural") for z in zones)
     airy = airy or any(v.reason == "trapped air" and v.need in ("required", "advised") for v in verdicts)
@@ -31,9 +38,7 @@ def piece_facts(
         **facts,
         "unsure": frozenset(assumed),
         "treated.methods": frozenset(t.method for t in treatments),
-        "brushed.carriers": frozenset(
-            knowledge.sealers[t.sealer].carrier for t in treatments if t.method == "brush"
-        ),
+        "brushed.carriers": frozenset(knowledge.sealers[t.sealer].carrier for t in treatments if t.method == "brush"),
         "treated.sealers": frozenset(t.sealer for t in treatments),
         "treated.carriers": frozenset(knowledge.sealers[t.sealer].carrier for t in treatments),
         "treated.cautions": frozenset(c for t in treatments for c in knowledge.sealers[t.sealer].cautions),
@@ -43,7 +48,6 @@ def piece_facts(
         "late_air": airy,
         "two_pours": cast and any(floats(z) for z in zones),
     }
-
 
 
 def floats(zone: Zone) -> bool:
@@ -65,9 +69,7 @@ def zone_views(
     needs: dict[str, dict[str, Any]] = {}
     for v in verdicts:
         needs.setdefault(v.zone, {})[f"need.{v.reason}"] = v.need
-    return tuple(
-        (z, zone_facts(z, {**facts, **needs[z.id], "zone.needs_swab": z.id in choice.to_swab})) for z in zones
-    )
+    return tuple((z, zone_facts(z, {**facts, **needs[z.id], "zone.needs_swab": z.id in choice.to_swab})) for z in zones)
 
 
 def trials(knowledge: Knowledge, facts: Facts, views: Sequence[tuple[Zone, Facts]]) -> tuple[Trial, ...]:
@@ -130,4 +132,3 @@ def _fill_all(says: str, zones: Sequence[Zone]) -> str:
     names = " and ".join(dict.fromkeys(z.name for z in zones))
     whats = " and ".join(dict.fromkeys(z.what for z in zones))
     return fill(says, replace(zones[0], name=names, what=whats))
-

@@ -21,9 +21,7 @@ class PromptCompleter(Completer):
 
     def get_completions(self, document: Document, complete_event: CompleteEvent) -> Iterator[Completion]:
         typed = (
-            _last_part(document.text_before_cursor)
-            if self._prompt.several
-            else document.text_before_cursor.lstrip()
+            _last_part(document.text_before_cursor) if self._prompt.several else document.text_before_cursor.lstrip()
         )
         if not typed and not complete_event.completion_requested:
             return
@@ -45,8 +43,4 @@ def _matching(prompt: Prompt, typed: str) -> Iterator[tuple[str, str]]:
 
 def _found(typed: str, phrases: Iterable[str]) -> bool:
     """Whether the text begins one of the phrases, or a word of one."""
-    return any(
-        phrase.casefold().startswith(typed) or f" {typed}" in phrase.casefold()
-        for phrase in phrases
-        if phrase
-    )
+    return any(phrase.casefold().startswith(typed) or f" {typed}" in phrase.casefold() for phrase in phrases if phrase)

@@ -78,9 +78,7 @@ def list_options(options: Sequence[Option], width: int) -> list[str]:
     if sum(map(columns, labels)) + len(_GAP) * (len(labels) - 1) + 2 <= width:
         return ["  " + _GAP.join(labels)] if labels else []
     if len(options) > 9:
-        labels = [
-            f"{number:>2} {harmless(option.text, one_line=True)}" for number, option in enumerate(options, 1)
-        ]
+        labels = [f"{number:>2} {harmless(option.text, one_line=True)}" for number, option in enumerate(options, 1)]
         widest = max(map(columns, labels)) + len(_GAP)
         across = (width - 2 + len(_GAP)) // widest
         if across > 1:

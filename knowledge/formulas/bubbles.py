@@ -26,9 +26,7 @@ def rise_speed(
     return finite("speed", slow * 1.5 if clean else slow)
 
 
-def viscosity_from_rise(
-    diameter: float, speed: float, density_difference: float, g: float = GRAVITY
-) -> float:
+def viscosity_from_rise(diameter: float, speed: float, density_difference: float, g: float = GRAVITY) -> float:
     """Viscosity (Pa s) of a liquid in which a bubble (m) rises at this speed (m/s): Stokes, turned round."""
     d, v = positive("diameter", diameter, "m"), positive("speed", speed, "m/s")
     return d**2 * positive("density difference", density_difference, "kg/m3") * g / (18 * v)
@@ -37,10 +35,7 @@ def viscosity_from_rise(
 def reynolds(diameter: float, speed: float, viscosity: float, density: float) -> float:
     """Reynolds number rho v d / eta, in m, m/s, Pa s, kg/m3. Stokes holds far below 1."""
     return (
-        density
-        * not_negative("speed", speed)
-        * not_negative("diameter", diameter)
-        / positive("viscosity", viscosity)
+        density * not_negative("speed", speed) * not_negative("diameter", diameter) / positive("viscosity", viscosity)
     )
 
 

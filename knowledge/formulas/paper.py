@@ -35,9 +35,7 @@ def pore_volume(thickness: float, grammage: float, fibre_density: float = CELLUL
     fibre.
     """
     thick = positive("thickness", thickness, "um")
-    got = thick - not_negative("grammage", grammage, "g/m2") / positive(
-        "fibre density", fibre_density, "g/cm3"
-    )
+    got = thick - not_negative("grammage", grammage, "g/m2") / positive("fibre density", fibre_density, "g/cm3")
     if not got >= -1e-9 * thick:
         raise OutOfRange("grammage", grammage, f"at most {thick * fibre_density:.3g} g/m2 for {thick:g} um")
     return max(0.0, got)

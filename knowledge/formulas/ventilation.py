@@ -146,20 +146,13 @@ def time_to_clear(start: float, end: float, flow: float, volume: float) -> float
     c1, c2 = not_negative("concentration at the start", start), positive("concentration at the end", end)
     if c1 <= c2:
         return 0.0
-    return finite(
-        "time", positive("volume of the room", volume) / positive("airflow", flow) * math.log(c1 / c2)
-    )
+    return finite("time", positive("volume of the room", volume) / positive("airflow", flow) * math.log(c1 / c2))
 
 
 def time_to_remove(share: float, changes: float, factor: float = 1.0) -> float:
     """Minutes until `share` (0 to below 1) of what is in the air is gone, at so many air changes an hour."""
     left = 1 - within("share", share, 0, 0.999999)
-    return (
-        -60
-        * within("mixing factor K", factor, 1, 10)
-        / positive("air changes", changes, "an hour")
-        * math.log(left)
-    )
+    return -60 * within("mixing factor K", factor, 1, 10) / positive("air changes", changes, "an hour") * math.log(left)
 
 
 def purge_changes(start: float, end: float, efficiency: float) -> float:
@@ -206,9 +199,7 @@ def mixture_index(parts: Iterable[tuple[float, float]]) -> float:
 def lel_share(parts: Iterable[tuple[float, float]]) -> float:
     """Share of the lower flammable limit: sum of ppm / (LEL % x 10 000), after Le Chatelier; 0.1 is the line
     to keep."""
-    return sum(
-        not_negative("concentration", c) / (10_000 * within("LEL", lel, 0.1, 50, "%")) for c, lel in parts
-    )
+    return sum(not_negative("concentration", c) / (10_000 * within("LEL", lel, 0.1, 50, "%")) for c, lel in parts)
 
 
 def dilution_for_fire(lel: float, vapour_per_gallon: float) -> float:

@@ -66,9 +66,7 @@ def _zen_graph(rules: Sequence[Any], facts: Sequence[Facts]) -> Callable[[], Hel
     node = {"expressions": [{"id": r.id, "key": r.id, "value": _expression(r.when)} for r in rules]}
     kinds = [("in", "inputNode", {}), ("rules", "expressionNode", node), ("out", "outputNode", {})]
     graph = {
-        "nodes": [
-            {"id": i, "name": i, "type": t, "content": c, "position": {"x": 0, "y": 0}} for i, t, c in kinds
-        ],
+        "nodes": [{"id": i, "name": i, "type": t, "content": c, "position": {"x": 0, "y": 0}} for i, t, c in kinds],
         "edges": [
             {"id": "a", "sourceId": "in", "targetId": "rules", "type": "edge"},
             {"id": "b", "sourceId": "rules", "targetId": "out", "type": "edge"},
@@ -93,9 +91,7 @@ def _expression(condition: Condition) -> str:
         name, many = _name(condition.fact), condition.fact in _SETS
         if condition.test in ("at_least", "at_most"):
             return f"{name} {'>=' if condition.test == 'at_least' else '<='} {condition.value}"
-        each = [
-            f"contains({name}, {_word(w)})" if many else f"{name} == {_word(w)}" for w in _wanted(condition)
-        ]
+        each = [f"contains({name}, {_word(w)})" if many else f"{name} == {_word(w)}" for w in _wanted(condition)]
         return f"({' or '.join(each)})"
     if isinstance(condition, Opposite):
         return f"not({_expression(condition.part)})"
@@ -108,13 +104,7 @@ def _wanted(leaf: Leaf) -> tuple[Any, ...]:
 
 
 def _word(value: Any) -> str:
-    return (
-        str(value).lower()
-        if isinstance(value, bool)
-        else f'"{value}"'
-        if isinstance(value, str)
-        else str(value)
-    )
+    return str(value).lower() if isinstance(value, bool) else f'"{value}"' if isinstance(value, str) else str(value)
 
 
 # ------------------------------------------------------------------ CLIPS

@@ -1,7 +1,5 @@
 """Plans made by hand, from the invented stall by the sea: what the forms of the brief are tried on."""
 
-# ruff: noqa: E501  (sentences stay on one line)
-
 from __future__ import annotations
 
 from interview import parts
@@ -56,9 +54,7 @@ SOURCES = (
     SourceLine(
         number=3,
         text="Common practice of the trade, no published source",
-        backs=tuple(
-            f"step: {n}" for n in ("Tape the edges", "Mix the resin", "Pour and spread", "Stay and watch")
-        ),
+        backs=tuple(f"step: {n}" for n in ("Tape the edges", "Mix the resin", "Pour and spread", "Stay and watch")),
     ),
 )
 

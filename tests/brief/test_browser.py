@@ -201,9 +201,7 @@ def test_the_handout_is_one_page(seen: dict[str, Any], paper: str) -> None:
 @needs_browser
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 @pytest.mark.parametrize(("name", "like_name"), [("collage", "tissue collage"), ("unknown", "unknown paper")])
-def test_no_step_or_trial_breaks_across_pages(
-    seen: dict[str, Any], name: str, like_name: str, paper: str
-) -> None:
+def test_no_step_or_trial_breaks_across_pages(seen: dict[str, Any], name: str, like_name: str, paper: str) -> None:
     def bare(text: str) -> str:
         return re.sub(r"\s", "", unicodedata.normalize("NFKC", text))  # fi and fl are one letter in a PDF
 
@@ -212,16 +210,10 @@ def test_no_step_or_trial_breaks_across_pages(
     brief = compose(like(like_name))
     for phase in brief.phases:
         for step in phase.steps:
-            held = [
-                s
-                for s in sheets
-                if bare(step.how) in s and bare(step.name) in s and bare(step.done)[:-1] in s
-            ]
+            held = [s for s in sheets if bare(step.how) in s and bare(step.name) in s and bare(step.done)[:-1] in s]
             assert held, step.name
     for trial in brief.trials:
-        assert [s for s in sheets if bare(trial.name) in s and all(bare(r) in s for r in trial.reads)], (
-            trial.name
-        )
+        assert [s for s in sheets if bare(trial.name) in s and all(bare(r) in s for r in trial.reads)], trial.name
     days = [s for s in sheets if "Thedays" in s]
     assert days
     assert all(bare(step.name) in days[0] for phase in brief.phases for step in phase.steps)
@@ -258,9 +250,7 @@ def test_the_program_prints_a_pdf_by_itself_on_the_paper_asked_for() -> None:
 
 @needs_browser
 def test_every_page_is_valid_by_html_validate(seen: dict[str, Any], tmp_path: Path) -> None:
-    (tmp_path / "bad.html").write_text(
-        FAULTY.replace("<h1>x</h1>", "<ul><p>x</p></ul><b id='a'></b><i id='a'></i>")
-    )
+    (tmp_path / "bad.html").write_text(FAULTY.replace("<h1>x</h1>", "<ul><p>x</p></ul><b id='a'></b><i id='a'></i>"))
     validate = [str(HERE / "node_modules" / ".bin" / "html-validate"), "--preset", "standard"]
     files = [str(seen["folder"] / f"{name}.html") for name in GOOD]
     good = subprocess.run([*validate, *files], capture_output=True, text=True, timeout=120)
@@ -269,9 +259,7 @@ def test_every_page_is_valid_by_html_validate(seen: dict[str, Any], tmp_path: Pa
     assert bad.returncode == 1
 
 
-def test_without_a_browser_one_line_says_how_to_print(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
-) -> None:
+def test_without_a_browser_one_line_says_how_to_print(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("PATH", str(tmp_path))
     with pytest.raises(pdf.NoPdf) as told:
         pdf.printed("<p>x</p>")

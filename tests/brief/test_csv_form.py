@@ -38,15 +38,11 @@ def test_the_shopping_list_adds_up() -> None:
     assert "21.50" in render(tissue_collage(), "terminal")
 
 
-@pytest.mark.parametrize(
-    "typed", ["=1+1", "+1", "-1", "@sum(a1)", '=cmd|"/c calc"!a0', "\t=1", "\r\n=1", " =1"]
-)
+@pytest.mark.parametrize("typed", ["=1+1", "+1", "-1", "@sum(a1)", '=cmd|"/c calc"!a0', "\t=1", "\r\n=1", " =1"])
 def test_no_cell_is_taken_for_a_formula(typed: str) -> None:
     plan = tissue_collage()
     items = (dataclasses.replace(plan.items[0], name=typed, use=typed), *plan.items[1:])
-    for row in csv.reader(
-        io.StringIO(render(plan.model_copy(update={"items": items}), "csv-shopping"), newline="")
-    ):
+    for row in csv.reader(io.StringIO(render(plan.model_copy(update={"items": items}), "csv-shopping"), newline="")):
         for cell in row:
             assert not cell.startswith(("=", "+", "-", "@", "\t", "\r", "\n"))
 

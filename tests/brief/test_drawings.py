@@ -196,7 +196,4 @@ def test_no_bar_begins_before_what_it_waits_for() -> None:
 
 
 def test_text_in_a_drawing_is_escaped() -> None:
-    assert (
-        tag("text", "<b>&\"'", x=1.0, class_='"')
-        == '<text x="1" class="&quot;">&lt;b&gt;&amp;&quot;&#x27;</text>'
-    )
+    assert tag("text", "<b>&\"'", x=1.0, class_='"') == '<text x="1" class="&quot;">&lt;b&gt;&amp;&quot;&#x27;</text>'

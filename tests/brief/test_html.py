@@ -93,9 +93,7 @@ def test_what_a_person_typed_is_text_and_nothing_else(typed: str, form: str) -> 
     plain = tissue_collage()
     usual = Counter(html_tags(render(plain, form)))  # type: ignore[arg-type]
     line = plain.zone_lines[0].model_copy(update={"name": typed})
-    plan = plain.model_copy(
-        update={"name": typed, "summary": typed, "zone_lines": (line, *plain.zone_lines[1:])}
-    )
+    plan = plain.model_copy(update={"name": typed, "summary": typed, "zone_lines": (line, *plain.zone_lines[1:])})
     text = render(plan, form)  # type: ignore[arg-type]
     tree_of(text)
     assert Counter(html_tags(text)) == usual
@@ -112,7 +110,19 @@ def sentences(value: object) -> Iterator[str]:
             yield from sentences(part)
     elif dataclasses.is_dataclass(value):
         for part in dataclasses.fields(value):
-            if part.name not in ("key", "kind", "ids", "need", "working", "where", "numbers", "shorts", "shortly", "short", "cited"):
+            if part.name not in (
+                "key",
+                "kind",
+                "ids",
+                "need",
+                "working",
+                "where",
+                "numbers",
+                "shorts",
+                "shortly",
+                "short",
+                "cited",
+            ):
                 yield from sentences(getattr(value, part.name))
 
 

@@ -47,9 +47,7 @@ def test_sets_days_and_lists_in_answers_come_back() -> None:
 def test_the_same_plan_gives_the_same_text_whatever_the_order_of_sets() -> None:
     plan = tissue_collage()
     zone = plan.zones[0]
-    turned = tuple(
-        (k, frozenset(reversed(sorted(v))) if isinstance(v, frozenset) else v) for k, v in zone.facts
-    )
+    turned = tuple((k, frozenset(reversed(sorted(v))) if isinstance(v, frozenset) else v) for k, v in zone.facts)
     other = plan.model_copy(update={"zones": (dataclasses.replace(zone, facts=turned), *plan.zones[1:])})
     assert json_form.write(other) == json_form.write(plan)
 
@@ -64,9 +62,7 @@ def test_the_schema_is_one_and_every_plan_fits_it() -> None:
 
 def test_the_published_schema_is_the_current_one() -> None:
     published = files("interview.brief").joinpath("plan.schema.json").read_text(encoding="utf-8")
-    assert json.loads(published) == json_form.schema(), (
-        "write json_form.schema() to interview/brief/plan.schema.json"
-    )
+    assert json.loads(published) == json_form.schema(), "write json_form.schema() to interview/brief/plan.schema.json"
 
 
 def test_the_schema_refuses_what_is_no_plan() -> None:

@@ -92,10 +92,7 @@ def test_the_sections_come_in_the_order_in_which_they_are_needed() -> None:
 
 def test_zones_with_one_verdict_are_one_line_and_no_reason_is_told_twice() -> None:
     text = words_of(render(tissue_collage(), "markdown"))
-    assert (
-        "**The front, the gaps between the layers, the torn edges and the glitter**: seal: spray acrylic"
-        in text
-    )
+    assert "**The front, the gaps between the layers, the torn edges and the glitter**: seal: spray acrylic" in text
     assert text.count("Tissue paper drinks") == 1
 
 
@@ -146,9 +143,7 @@ def test_markdown_is_commonmark_of_the_intended_parts_only(name: str) -> None:
         "list_item_close",
     }
     assert "\n\n\n" not in text
-    for before, line, after in zip(
-        text.split("\n"), text.split("\n")[1:], text.split("\n")[2:], strict=False
-    ):
+    for before, line, after in zip(text.split("\n"), text.split("\n")[1:], text.split("\n")[2:], strict=False):
         if line.startswith("#"):
             assert before == after == ""
 
@@ -160,9 +155,7 @@ def test_what_a_person_typed_is_shown_as_typed(typed: str) -> None:
         update={
             "name": typed,
             "summary": typed,
-            "zone_lines": (
-                plain.zone_lines[0].model_copy(update={"name": typed, "line": typed, "why": (typed,)}),
-            ),
+            "zone_lines": (plain.zone_lines[0].model_copy(update={"name": typed, "line": typed, "why": (typed,)}),),
         }
     )
     html = COMMONMARK.render(render(plan, "markdown"))

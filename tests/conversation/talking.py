@@ -24,7 +24,7 @@ class Thorough(Adviser):
     test.
     """
 
-    def next_question(self, answers: Answers, pace: Pace, asked: int = 0) -> Question | None:  # noqa: ARG002
+    def next_question(self, answers: Answers, pace: Pace, asked: int = 0) -> Question | None:
         from interview.reasoning.circumstances import known
 
         return next((self.question(id) for id in known(self.knowledge, answers).open), None)

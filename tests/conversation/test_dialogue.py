@@ -51,9 +51,7 @@ def test_what_the_opening_said_is_not_asked_again(knowledge: Any) -> None:
 
 
 def test_no_and_what_is_different_mends_the_opening(knowledge: Any) -> None:
-    _, talk, person = talk_through(
-        knowledge, COLLAGE, ("Is that right", "no, on cork"), ("Is that right", "yes")
-    )
+    _, talk, person = talk_through(knowledge, COLLAGE, ("Is that right", "no, on cork"), ("Is that right", "yes"))
     assert talk.answers.value("mounted") == "cork"
     assert talk.answers.value("support") == {"tissue_paper"}
     assert "cork" in person.transcript
@@ -176,9 +174,7 @@ def test_a_reply_that_describes_the_piece_is_said_back_before_it_is_taken(knowle
 
 
 def test_trial_results_are_known_as_trials(knowledge: Any) -> None:
-    _, talk, _ = talk_through(
-        knowledge, COLLAGE, ("Have you already tried", "drop"), ("What did the drop", "beads")
-    )
+    _, talk, _ = talk_through(knowledge, COLLAGE, ("Have you already tried", "drop"), ("What did the drop", "beads"))
     assert talk.answers["drop_result"].origin == "trial"
 
 
@@ -215,9 +211,7 @@ def test_cut_off_anywhere_it_goes_on_from_there_and_gives_the_same_plan(
         keeper = OnDisk(lambda folder=folder: folder, "x", lambda: "k")
         cut_off: Any = Interrupted if end == "interrupt" else EndOfInput
         with pytest.raises(cut_off):
-            talk_through(
-                knowledge, *replies[:cut], ("", INTERRUPT if end == "interrupt" else END), keeper=keeper
-            )
+            talk_through(knowledge, *replies[:cut], ("", INTERRUPT if end == "interrupt" else END), keeper=keeper)
         keeper.close()
         if cut < 2:
             continue  # nothing was confirmed yet
@@ -296,27 +290,21 @@ def test_whatever_is_typed_the_conversation_holds(knowledge: Any, replies: list[
         converse(talk)
     plan = talk.plan()
     assert set(talk.answers) <= set(knowledge.questions) and plan.zones is not None
-    again = (
-        records.apply(Kept(), records.step(Kept(), talk.kept)) if talk.kept != Kept(pace=pace) else talk.kept
-    )
+    again = records.apply(Kept(), records.step(Kept(), talk.kept)) if talk.kept != Kept(pace=pace) else talk.kept
     assert again.answers == talk.answers
     assert not any(c in console.transcript for c in "\x1b\u202e")
 
 
 def test_quick_leaves_the_numbers_out_and_asks_them_on_request(knowledge: Any) -> None:
     _, quick, _ = talk_through(knowledge, COLLAGE, pace="quick", adviser=Adviser)
-    _, more, person = talk_through(
-        knowledge, COLLAGE, ("Anything to change", "numbers"), pace="quick", adviser=Adviser
-    )
+    _, more, person = talk_through(knowledge, COLLAGE, ("Anything to change", "numbers"), pace="quick", adviser=Adviser)
     parts = {knowledge.questions[id].part for id in quick.answers}
     assert parts == {"piece"} and "numbers" in {knowledge.questions[id].part for id in more.answers}
     assert "Now the numbers" in person.transcript
 
 
 def test_a_sentence_that_was_never_confirmed_is_offered_again(knowledge: Any) -> None:
-    _, talk, _ = talk_through(
-        knowledge, (TELL, ""), kept=Kept(opening="a torn tissue paper collage on plywood")
-    )
+    _, talk, _ = talk_through(knowledge, (TELL, ""), kept=Kept(opening="a torn tissue paper collage on plywood"))
     assert talk.answers.value("mounted") == "plywood"
 
 

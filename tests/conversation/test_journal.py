@@ -38,9 +38,7 @@ def fill(journal: Journal) -> list[Answers]:
     states = [Answers()]
     for question, value, words in STEPS:
         answers = states[-1].say(question, value, words=words)
-        assert (
-            journal.keep(replace(journal.kept, answers=answers, trail=(*journal.kept.trail, question))) == ""
-        )
+        assert journal.keep(replace(journal.kept, answers=answers, trail=(*journal.kept.trail, question))) == ""
         states.append(answers)
     return states
 
@@ -78,9 +76,7 @@ def test_nothing_is_written_where_nothing_changed(journal: Journal) -> None:
     assert journal.path.stat().st_size == size
 
 
-def test_cut_at_every_byte_the_whole_records_before_the_cut_come_back(
-    journal: Journal, tmp_path: Path
-) -> None:
+def test_cut_at_every_byte_the_whole_records_before_the_cut_come_back(journal: Journal, tmp_path: Path) -> None:
     states = fill(journal)
     data = journal.path.read_bytes()
     ends = [n + 1 for n, byte in enumerate(data) if byte == 10]
@@ -135,12 +131,8 @@ def test_reopened_after_damage_it_goes_on_and_the_damaged_file_is_kept(journal: 
     assert listing(journal.path.parent) == [journal.path]
 
 
-@pytest.mark.parametrize(
-    "data", [b"", b"\0" * 300, b"hello\n", b'{"a":1}\n', b"{" * 5000, b"[" * 100_000 + b"\n"]
-)
-def test_a_file_with_nothing_to_recover_is_told_kept_aside_and_begun_anew(
-    data: bytes, tmp_path: Path
-) -> None:
+@pytest.mark.parametrize("data", [b"", b"\0" * 300, b"hello\n", b'{"a":1}\n', b"{" * 5000, b"[" * 100_000 + b"\n"])
+def test_a_file_with_nothing_to_recover_is_told_kept_aside_and_begun_anew(data: bytes, tmp_path: Path) -> None:
     path = tmp_path / "x.jsonl"
     path.write_bytes(data)
     journal, told = reopen(path)
@@ -207,9 +199,7 @@ def test_no_space_left_on_a_real_full_device() -> None:
 
 
 @pytest.mark.parametrize("place", ["file/pieces", "file", "link-to-nowhere/pieces"])
-def test_where_nothing_can_be_kept_it_is_told_once_and_the_conversation_may_go_on(
-    place: str, tmp_path: Path
-) -> None:
+def test_where_nothing_can_be_kept_it_is_told_once_and_the_conversation_may_go_on(place: str, tmp_path: Path) -> None:
     (tmp_path / "file").write_text("in the way")
     (tmp_path / "link-to-nowhere").symlink_to("/proc/nothing")
     keeper = OnDisk(lambda: tmp_path / place, "", lambda: "k")

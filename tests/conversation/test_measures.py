@@ -110,9 +110,7 @@ def test_a_ratio_written_out_is_read_back_the_same(a: float, b: float, by: str) 
 
 @given(
     st.text(max_size=150),
-    st.sampled_from(
-        [question("size"), question("ratio"), question("duration", "minutes"), question("count")]
-    ),
+    st.sampled_from([question("size"), question("ratio"), question("duration", "minutes"), question("count")]),
 )
 def test_any_text_gives_a_value_or_a_line(typed: str, asked: Question) -> None:
     got = read_measure(typed, asked)

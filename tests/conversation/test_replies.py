@@ -105,9 +105,7 @@ CASES: list[tuple[Question, str, Any]] = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(
-    ("question", "typed", "expected"), CASES, ids=[f"{q.id}-{t or 'empty'}" for q, t, _ in CASES]
-)
+@pytest.mark.parametrize(("question", "typed", "expected"), CASES, ids=[f"{q.id}-{t or 'empty'}" for q, t, _ in CASES])
 def test_reply(question: Question, typed: str, expected: Any) -> None:
     got = read_reply(typed, question, question.choices)
     if expected == ASKS:

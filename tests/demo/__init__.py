@@ -15,7 +15,9 @@ from interview.terminal.prompt import EndOfInput, Prompt
 from interview.terminal.scripted_console import ScriptedConsole
 
 HOME = Path(__file__).parent.parent.parent / "transcripts_demo"
-SCENES: list[dict[str, Any]] = tomllib.loads((Path(__file__).parent / "scenes.toml").read_text(encoding="utf-8"))["scene"]
+SCENES: list[dict[str, Any]] = tomllib.loads((Path(__file__).parent / "scenes.toml").read_text(encoding="utf-8"))[
+    "scene"
+]
 WIDTH = 80
 TODAY = datetime(2026, 11, 25, 12)  # every scene is played at noon of this day
 
@@ -33,12 +35,8 @@ class SceneConsole(ScriptedConsole):
         self._asked += 1
         if self._asked > 80:
             raise EndOfInput
-        for place, (words, reply) in enumerate(self._pairs):
-            if words in prompt.text:
-                del self._pairs[place]
-                break
-        else:
-            reply = self._otherwise
+        place = next((n for n, (words, _) in enumerate(self._pairs) if words in prompt.text), None)
+        reply = self._otherwise if place is None else self._pairs.pop(place)[1]
         self._lines.append(f"> {reply}")
         return str(reply)
 

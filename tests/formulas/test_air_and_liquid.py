@@ -27,16 +27,12 @@ def test_rise_grid(um: float, half: float, one: float, five: float, seconds: flo
         got = bubbles.rise_speed(um * 1e-6, eta, 1098.8)
         assert got * 1e6 == pytest.approx(speed, rel=0.005)
         assert bubbles.reynolds(um * 1e-6, got, eta, 1100) < 0.004
-    assert bubbles.rise_time(0.003, bubbles.rise_speed(um * 1e-6, 1, 1098.8)) == pytest.approx(
-        seconds, rel=0.01
-    )
+    assert bubbles.rise_time(0.003, bubbles.rise_speed(um * 1e-6, 1, 1098.8)) == pytest.approx(seconds, rel=0.01)
 
 
 def test_a_clean_skin_rises_half_as_fast_again() -> None:
     """From memory, Clift, Grace & Weber 1978 (Hadamard-Rybczynski)."""
-    assert bubbles.rise_speed(1e-4, 1, 1100, clean=True) == pytest.approx(
-        1.5 * bubbles.rise_speed(1e-4, 1, 1100)
-    )
+    assert bubbles.rise_speed(1e-4, 1, 1100, clean=True) == pytest.approx(1.5 * bubbles.rise_speed(1e-4, 1, 1100))
 
 
 # Charles: T2/T1 in kelvin
@@ -66,9 +62,7 @@ def test_larger_bubbles_and_thinner_liquids_are_faster(d1: float, d2: float, e1:
     assert bubbles.rise_speed(small, thick, 1100) <= bubbles.rise_speed(large, thin, 1100)
 
 
-@pytest.mark.parametrize(
-    ("mass", "volume", "floats"), [(0.3, 1.0, True), (8.9, 1.0, False), (1.1, 1.0, False)]
-)
+@pytest.mark.parametrize(("mass", "volume", "floats"), [(0.3, 1.0, True), (8.9, 1.0, False), (1.1, 1.0, False)])
 def test_floats(mass: float, volume: float, floats: bool) -> None:
     assert (bubbles.floats(mass, volume, 1.1) < 1) is floats
 
@@ -85,9 +79,7 @@ def test_cork_is_mostly_air() -> None:
     (0.0728, 1e-6, 0, 1.002e-3, 1, 6.027e-3), (0.0728, 2e-6, 0, 1.002e-3, 60, 66.02e-3), (0.040, 2e-6, 30, 1.0, 600, 4.559e-3),
     (0.040, 1e-6, 30, 1.0, 0.5774, 0.1e-3),
 ])  # fmt: skip
-def test_penetration(
-    tension: float, radius: float, angle: float, eta: float, seconds: float, metres: float
-) -> None:
+def test_penetration(tension: float, radius: float, angle: float, eta: float, seconds: float, metres: float) -> None:
     assert capillary.penetration(tension, radius, angle, eta, seconds) == pytest.approx(metres, rel=0.001)
     assert capillary.time_to(metres, tension, radius, angle, eta) == pytest.approx(seconds, rel=0.002)
 
@@ -150,9 +142,7 @@ def test_arrhenius(energy: float, factors: tuple[float, float, float]) -> None:
 @pytest.mark.parametrize(("celsius", "energy"), [(20, 51.2), (25, 52.9)])
 def test_energy_that_doubles(celsius: float, energy: float) -> None:
     assert kinetics.doubling_energy(celsius) == pytest.approx(energy, abs=0.05)
-    assert kinetics.arrhenius_factor(
-        kinetics.doubling_energy(celsius), celsius, celsius + 10
-    ) == pytest.approx(2)
+    assert kinetics.arrhenius_factor(kinetics.doubling_energy(celsius), celsius, celsius + 10) == pytest.approx(2)
 
 
 def test_ten_degrees_colder_takes_twice_as_long() -> None:
@@ -164,9 +154,7 @@ RULE = st.floats(10, 40)
 
 
 @given(st.floats(1, 1e4), RULE, RULE, RULE)
-def test_warmer_is_faster_and_the_way_does_not_matter(
-    time: float, start: float, one: float, other: float
-) -> None:
+def test_warmer_is_faster_and_the_way_does_not_matter(time: float, start: float, one: float, other: float) -> None:
     cold, warm = sorted((one, other))
     assert kinetics.time_at(time, start, warm) <= kinetics.time_at(time, start, cold)
     assert kinetics.time_at(kinetics.time_at(time, start, one), one, other) == pytest.approx(

@@ -65,9 +65,7 @@ AREA, THICK, SHARE = st.floats(1e-4, 1e4), st.floats(1, 1e4), st.floats(0.02, 1)
 
 
 @given(AREA, st.integers(1, 6), THICK, SHARE)
-def test_what_is_bought_covers_what_it_is_bought_for(
-    area: float, coats: int, wet: float, share: float
-) -> None:
+def test_what_is_bought_covers_what_it_is_bought_for(area: float, coats: int, wet: float, share: float) -> None:
     volume = film.volume_for(area, coats, film.spread_of(wet), share)
     assert volume > 0
     assert film.area_covered(volume / 1000, wet, share) == pytest.approx(area * coats)

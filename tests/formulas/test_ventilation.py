@@ -176,10 +176,7 @@ def test_more_air_never_means_more_vapour(
     generation: float, one: float, other: float, room: float, time: float
 ) -> None:
     less, more = sorted((one, other))
-    assert (
-        v.build_up(generation, more, room, time)
-        <= v.build_up(generation, less, room, time) * (1 + 1e-9) + 1e-9
-    )
+    assert v.build_up(generation, more, room, time) <= v.build_up(generation, less, room, time) * (1 + 1e-9) + 1e-9
 
 
 @given(st.floats(1e-4, 10), FLOW, ROOM, st.floats(0, 100), st.floats(0, 100))
@@ -193,15 +190,11 @@ def test_it_rises_towards_its_end_and_never_above(
 
 @given(st.floats(1e-4, 10), ROOM, st.floats(0.01, 10))
 def test_no_air_is_the_limit_of_little_air(generation: float, room: float, time: float) -> None:
-    assert v.build_up(generation, 0, room, time) == pytest.approx(
-        v.build_up(generation, 1e-6, room, time), rel=1e-4
-    )
+    assert v.build_up(generation, 0, room, time) == pytest.approx(v.build_up(generation, 1e-6, room, time), rel=1e-4)
 
 
 @given(st.floats(1e-4, 10), FLOW, ROOM, st.floats(0.01, 50))
-def test_time_to_reach_is_the_inverse_of_build_up(
-    generation: float, flow: float, room: float, time: float
-) -> None:
+def test_time_to_reach_is_the_inverse_of_build_up(generation: float, flow: float, room: float, time: float) -> None:
     assume(flow * time / room < 12)
     assert v.time_to_reach(generation, flow, room, v.build_up(generation, flow, room, time)) == pytest.approx(
         time, rel=1e-3
@@ -220,9 +213,7 @@ def test_a_mixture_is_at_least_as_bad_as_its_worst_part(parts: list[tuple[float,
 
 @given(MW, ROOM, st.floats(0, 1e4), st.floats(1.01, 10))
 def test_units_do_not_matter(mw: float, room: float, grams: float, scale: float) -> None:
-    assert v.at_once(grams * scale, mw, room * scale) == pytest.approx(
-        v.at_once(grams, mw, room), rel=1e-9, abs=1e-12
-    )
+    assert v.at_once(grams * scale, mw, room * scale) == pytest.approx(v.at_once(grams, mw, room), rel=1e-9, abs=1e-12)
 
 
 @pytest.mark.parametrize("call", [

@@ -95,9 +95,7 @@ def test_both_units_agree(celsius: float, humidity: float) -> None:
     ("white ash", 0.55, 13.3, 0.60), ("black walnut", 0.51, 12.8, 0.55), ("yellow-poplar", 0.40, 12.7, 0.42),
     ("western redcedar", 0.31, 6.8, 0.32),
 ])  # fmt: skip
-def test_gravity_at_twelve_per_cent_follows_from_green(
-    name: str, green: float, volume: float, at_12: float
-) -> None:
+def test_gravity_at_twelve_per_cent_follows_from_green(name: str, green: float, volume: float, at_12: float) -> None:
     assert specific_gravity(green, shrinkage(volume, 12)) == pytest.approx(at_12, abs=0.021), name
 
 
@@ -107,9 +105,7 @@ def test_density_example() -> None:
 
 
 # from memory, Siau 1984: G and voids at 12 %
-@pytest.mark.parametrize(
-    ("gravity", "voids"), [(0.60, 0.53), (0.38, 0.70), (0.63, 0.50), (0.68, 0.46), (0.32, 0.75)]
-)
+@pytest.mark.parametrize(("gravity", "voids"), [(0.60, 0.53), (0.38, 0.70), (0.63, 0.50), (0.68, 0.46), (0.32, 0.75)])
 def test_voids_of_known_woods(gravity: float, voids: float) -> None:
     assert void_fraction(gravity, 12) == pytest.approx(voids, abs=0.006)
 

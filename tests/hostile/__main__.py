@@ -40,9 +40,7 @@ def main() -> int:
 def _show_progress(name: str, done: int, total: int, finds: int) -> None:
     filled = min(_BAR, _BAR * done // max(1, total))
     bar = "#" * filled + "." * (_BAR - filled)
-    print(
-        f"\r[{bar}] {done:>9,} of {total:,}  {finds} found  {name:<15}", end="", file=sys.stderr, flush=True
-    )
+    print(f"\r[{bar}] {done:>9,} of {total:,}  {finds} found  {name:<15}", end="", file=sys.stderr, flush=True)
 
 
 def _print_table(tallies: dict[str, Tally]) -> None:

@@ -88,9 +88,7 @@ def chunks(total: int, seed: int, only: Sequence[str]) -> Iterator[tuple[str, in
 def run(total: int, seed: int, only: Sequence[str], jobs: int) -> Iterator[tuple[str, Tally]]:
     """Each chunk as it comes in. No more chunks wait than processes work."""
     waiting = chunks(total, seed, only)
-    with ProcessPoolExecutor(
-        jobs, initializer=bound_memory, initargs=(MEGABYTES,), max_tasks_per_child=40
-    ) as pool:
+    with ProcessPoolExecutor(jobs, initializer=bound_memory, initargs=(MEGABYTES,), max_tasks_per_child=40) as pool:
         at_work: dict[Future[Tally], str] = {}
         while True:
             while len(at_work) < jobs + 1 and (chunk := next(waiting, None)):

@@ -45,9 +45,7 @@ def example_records() -> list[list[dict[str, Any]]]:
     header = records.header("x", "full", "k")
     made, kept = [header], Kept("x")
     for question, value, words in STEPS:
-        after = Kept(
-            "x", answers=kept.answers.say(question, value, words=words), trail=(*kept.trail, question)
-        )
+        after = Kept("x", answers=kept.answers.say(question, value, words=words), trail=(*kept.trail, question))
         made.append(records.step(kept, after))
         kept = after
     real: list[dict[str, Any]] = [
@@ -111,11 +109,7 @@ def sealed_journal(data: bytes) -> str:
     if not fitting:
         return f"{kept.steps} steps {len(misfits)} misfits"
     write_answers(fitting, known())
-    return (
-        planned(fitting, data, kept.name)
-        if now_and_then(data, 12)
-        else f"{len(fitting)} fit, {len(misfits)} do not"
-    )
+    return planned(fitting, data, kept.name) if now_and_then(data, 12) else f"{len(fitting)} fit, {len(misfits)} do not"
 
 
 def sealed_seeds() -> list[bytes]:

@@ -38,9 +38,7 @@ def test_input_that_ends_at_any_point_leaves_all_that_was_confirmed(
     scene: dict[str, str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     course = _course(scene["name"])
-    first = (
-        SCENES.index(scene) % EVERY
-    )  # the scenes share the points; python -m tests.hostile.killing does all of all
+    first = SCENES.index(scene) % EVERY  # the scenes share the points; python -m tests.hostile.killing does all of all
     for prompt in range(first, len(course.replies), EVERY):
         folder = tmp_path / str(prompt)
         monkeypatch.setenv("BEFOREPOUR_DATA", str(folder))
@@ -53,9 +51,7 @@ def test_input_that_ends_at_any_point_leaves_all_that_was_confirmed(
         assert (left or [Answers()]) == [Answers() if course.pace == "counter" else course.before(prompt)]
 
 
-def test_what_was_cut_short_is_taken_up_again_to_the_same_end(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_what_was_cut_short_is_taken_up_again_to_the_same_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Every line a program of its own: begun, cut off, resumed ... comes to the answers of one go."""
     course = _course("beginner_flower_coaster")
     monkeypatch.setenv("BEFOREPOUR_DATA", str(tmp_path))

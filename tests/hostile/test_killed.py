@@ -14,8 +14,6 @@ def course() -> Course:
 
 
 @pytest.mark.parametrize(("prompt", "moment"), [(2, "handed over"), (4, "standing")])
-def test_killed_everything_confirmed_is_there_and_it_goes_on(
-    course: Course, prompt: int, moment: Moment
-) -> None:
+def test_killed_everything_confirmed_is_there_and_it_goes_on(course: Course, prompt: int, moment: Moment) -> None:
     assert course.before(4), "the scene has to have answers by then"
     kill_at(course, prompt, moment, 0.005)

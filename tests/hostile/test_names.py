@@ -199,14 +199,10 @@ def test_in_json_it_comes_back_as_it_was_and_harms_no_screen(name: str) -> None:
 @each_name
 def test_in_a_calendar_it_is_the_summary_and_no_line_of_its_own(name: str) -> None:
     begins = datetime(2026, 6, 1, 18)
-    doing = Doing(
-        "pour", "pour", name, begins, begins + timedelta(minutes=30), begins + timedelta(hours=12), who=name
-    )
+    doing = Doing("pour", "pour", name, begins, begins + timedelta(minutes=30), begins + timedelta(hours=12), who=name)
     time = Timeline((doing,), begins, begins, begins, begins, None, 1, 1)
     made = calendar_file(time, name, datetime(2026, 5, 1, tzinfo=UTC), {"pour": name})
-    assert all(len(line.encode()) <= 75 for line in made.split("\r\n")) and "\n" not in made.replace(
-        "\r\n", ""
-    )
+    assert all(len(line.encode()) <= 75 for line in made.split("\r\n")) and "\n" not in made.replace("\r\n", "")
     calendar = icalendar.Calendar.from_ical(made)
     (event,) = calendar.walk("VEVENT")
     assert not calendar.errors and not event.errors and len(event.walk("VALARM")) == 1

@@ -219,9 +219,7 @@ def test_killed_while_it_writes_the_old_file_is_whole(tmp_path: Path) -> None:
     script += "for n in range(99):\n    write_whole(Path(sys.argv[1]), str(n % 10) * 300000, overwrite=True)"
     script += "\n    print(n, flush=True)"
     for _ in range(4):
-        child = subprocess.Popen(
-            [sys.executable, "-B", "-c", script, str(path)], stdout=subprocess.PIPE, cwd=ROOT
-        )
+        child = subprocess.Popen([sys.executable, "-B", "-c", script, str(path)], stdout=subprocess.PIPE, cwd=ROOT)
         assert child.stdout
         for _ in range(5):
             child.stdout.readline()

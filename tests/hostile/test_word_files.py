@@ -71,8 +71,7 @@ def test_a_broken_word_file_is_found_and_does_not_load(
         assert said and all(line.startswith(f"{name}.toml: ") for line in said)
         assert any(says in line for line in said), said
         if not any(
-            mark in says
-            for mark in ("names the row", "is no row", "in no file", "no choice", "theme", "give 'say'")
+            mark in says for mark in ("names the row", "is no row", "in no file", "no choice", "theme", "give 'say'")
         ):
             with pytest.raises(KnowledgeError, match=f"{name}.toml"):
                 read_words.__wrapped__(name, home / "words")

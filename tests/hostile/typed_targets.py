@@ -131,9 +131,7 @@ def opening_seeds() -> list[bytes]:
 
 
 def _texts_of(rows: Iterable[Any]) -> list[str]:
-    return [
-        max((v for v in row.values() if isinstance(v, str)), key=len) for row in rows if isinstance(row, dict)
-    ]
+    return [max((v for v in row.values() if isinstance(v, str)), key=len) for row in rows if isinstance(row, dict)]
 
 
 def shown(data: bytes) -> str:
@@ -148,12 +146,9 @@ def shown(data: bytes) -> str:
     lines = wrap(text, 16 + len(text) % 60)
     assert all(columns(line) <= 16 + len(text) % 60 for line in lines)
     for name in (safe(text), file_name(text)):
-        assert (
+        assert name and len(name.encode()) <= 200 and not set(name) & set('/\\:*?"<>|\0\n') and name[0] not in ".-", (
             name
-            and len(name.encode()) <= 200
-            and not set(name) & set('/\\:*?"<>|\0\n')
-            and name[0] not in ".-"
-        ), name
+        )
     line = harmless(text, one_line=True)
     assert "\n" not in line and line == harmless(line, one_line=True)
     return f"{len(lines) > 1} {line.isascii()} {len(line) == len(text)} {safe(text) == text}"
@@ -223,9 +218,7 @@ def conversation(data: bytes) -> str:
     sink.seek(0)
     text = sink.buffer.read().decode(sink.encoding)
     assert text == harmless(text) and "{{" not in text.replace("{{", "", data.count(b"{{") * 9)
-    return (
-        f"{status} {ending} {len(keeper.states)} {sorted(keeper.states[-1].answers) if keeper.states else ''}"
-    )
+    return f"{status} {ending} {len(keeper.states)} {sorted(keeper.states[-1].answers) if keeper.states else ''}"
 
 
 class _Remembers:

@@ -13,9 +13,7 @@ from types import FrameType
 from tests.hostile.common import Target
 
 PATIENCE = 2.0  # seconds of work for one input
-LONG_PATIENCE = (
-    60.0  # seconds on the clock, on a machine that is busy with other things: then something waits for ever
-)
+LONG_PATIENCE = 60.0  # seconds on the clock, on a machine that is busy with other things: then something waits for ever
 _QUOTED = re.compile(r"\"[^\"]*\"|'[^']*'|\d+")
 
 

@@ -101,8 +101,7 @@ def tally(sentences: Iterable[Sentence], knowledge: Knowledge) -> Tally:
             total.whole += 1
         else:
             total.faults.append(
-                f"{sentence.say}\n    missed {sorted(map(str, want - have))},"
-                f" wrong {sorted(map(str, have - want))}"
+                f"{sentence.say}\n    missed {sorted(map(str, want - have))}, wrong {sorted(map(str, have - want))}"
             )
     return total
 

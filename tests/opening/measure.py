@@ -179,14 +179,10 @@ def _score(row: dict[str, Any], got: Understanding, closed: Closed, scores: dict
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(
-        prog="python -m tests.opening.measure", description=__doc__.splitlines()[0]
-    )
+    parser = argparse.ArgumentParser(prog="python -m tests.opening.measure", description=__doc__.splitlines()[0])
     parser.add_argument("lines", type=Path, help="CSV with the columns medium and works")
     parser.add_argument("labels", type=Path, help="JSON lines with the labels")
-    parser.add_argument(
-        "--show", type=int, default=0, metavar="N", help="print up to N failures of each kind"
-    )
+    parser.add_argument("--show", type=int, default=0, metavar="N", help="print up to N failures of each kind")
     args = parser.parse_args()
     knowledge = load()
     print(

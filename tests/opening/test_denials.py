@@ -93,9 +93,7 @@ DENIED = [
 
 
 @pytest.mark.parametrize(("say", "question", "id"), DENIED)
-def test_what_is_denied_is_reported_and_said_back(
-    say: str, question: str, id: str, knowledge: Knowledge
-) -> None:
+def test_what_is_denied_is_reported_and_said_back(say: str, question: str, id: str, knowledge: Knowledge) -> None:
     got = understand(say, knowledge)
     assert id in got.denied[question]
     assert "Not: " in got.said_back
@@ -120,9 +118,7 @@ _FRAMES = (
 def _claims(got: Understanding, question: str) -> set[str]:
     value: Any = got.proposed.get(question, frozenset())
     claims = {value} if isinstance(value, str) else set(value)
-    return claims | (
-        {got.proposed["mounted"]} if question == "support" and "mounted" in got.proposed else set()
-    )
+    return claims | ({got.proposed["mounted"]} if question == "support" and "mounted" in got.proposed else set())
 
 
 @settings(max_examples=200, deadline=None)

@@ -144,9 +144,7 @@ def test_counts(say: str, count: int | None, knowledge: Knowledge) -> None:
     assert understand(say, knowledge).proposed.get("count") == count
 
 
-@pytest.mark.parametrize(
-    "say", ["same as last time, but thirty of them", "same again please", "like last time"]
-)
+@pytest.mark.parametrize("say", ["same as last time, but thirty of them", "same again please", "like last time"])
 def test_an_earlier_piece_is_pointed_to(say: str, knowledge: Knowledge) -> None:
     assert understand(say, knowledge).same_as
 
@@ -198,9 +196,7 @@ def test_words_that_are_near_a_material_are_left_alone(say: str, knowledge: Know
 
 
 def test_unknown_words_that_matter_are_named_and_others_passed_over(knowledge: Knowledge) -> None:
-    got = understand(
-        "My lovely gran quickly gave me zorblax on plywood with some frimbles, on Tuesday", knowledge
-    )
+    got = understand("My lovely gran quickly gave me zorblax on plywood with some frimbles, on Tuesday", knowledge)
     assert got.not_understood == ("zorblax", "frimbles")
 
 
@@ -240,9 +236,7 @@ def test_what_no_one_coats(say: str, knowledge: Knowledge) -> None:
 
 
 def test_it_says_back_both_words(knowledge: Knowledge) -> None:
-    got = understand(
-        "torn tissue collage on plywood, 12 x 16, no shells, with glitter, thirty of them", knowledge
-    )
+    got = understand("torn tissue collage on plywood, 12 x 16, no shells, with glitter, thirty of them", knowledge)
     assert got.said_back.splitlines() == [
         "A collage of torn tissue paper, on plywood, with glitter, 12 x 16 in (30 x 41 cm), 30 of them.",
         "You gave no unit, so I took inches. Not: shells.",

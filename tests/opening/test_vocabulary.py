@@ -17,9 +17,7 @@ from tests.opening.measure import Closed
 
 
 def _rows(question: str, knowledge: Knowledge) -> Any:
-    return {"support": knowledge.materials, "media": knowledge.media, "laid_on": knowledge.inclusions}[
-        question
-    ]
+    return {"support": knowledge.materials, "media": knowledge.media, "laid_on": knowledge.inclusions}[question]
 
 
 def test_kinds_and_sorts_name_rows_that_exist(knowledge: Knowledge) -> None:

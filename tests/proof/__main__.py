@@ -25,9 +25,7 @@ from tests.proof.tally import Tally, shown
 
 PARTS = ("zones", "pieces", "talks", "order", "same")
 PIECES_A_LOT, TALKS_A_LOT = 200, 10
-TALKED = (
-    10  # one in so many of the single classes is talked through; each class many times, none with every other
-)
+TALKED = 10  # one in so many of the single classes is talked through; each class many times, none with every other
 TABLES = (
     "needs",
     "bars",
@@ -68,10 +66,7 @@ def main() -> int:
         all_.add(tally)
     if not told.only:
         never = [
-            f"  {table}: {id}"
-            for table in TABLES
-            for id in getattr(knowledge, table)
-            if (table, id) not in all_.held
+            f"  {table}: {id}" for table in TABLES for id in getattr(knowledge, table) if (table, id) not in all_.held
         ]
         print("\nrules that came to hold in none of them", *(never or ["  none"]), ARGUED, sep="\n")
     print(f"\n{sum(all_.faults.values()):,} faults in {time.monotonic() - start:,.0f} s")
@@ -81,13 +76,9 @@ def main() -> int:
 def _arguments() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.proof")
     parser.add_argument("--sample", type=int, default=1, metavar="N", help="one in N of everything")
-    parser.add_argument(
-        "--jobs", type=int, default=os.cpu_count() or 1, metavar="N", help="so many processes"
-    )
+    parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1, metavar="N", help="so many processes")
     parser.add_argument("--only", action="append", choices=PARTS, help="only this part")
-    parser.add_argument(
-        "--with", dest="extra", type=Path, metavar="FOLDER", help="an own folder of knowledge"
-    )
+    parser.add_argument("--with", dest="extra", type=Path, metavar="FOLDER", help="an own folder of knowledge")
     return parser.parse_args()
 
 
@@ -106,9 +97,7 @@ def _pieces(knowledge: Knowledge, told: argparse.Namespace) -> Tally:
         rows, mixed = len(pieces.offered(knowledge, piece)), len(pieces.support_mixes(knowledge, piece))
         print(f"  {piece}: {rows} materials are {len(supports)} classes and, mixed, {mixed}")
     print(f"  {len(knowledge.inclusions)} things are {len(have.things)} classes", flush=True)
-    return _spread(
-        knowledge, pieces.bases(knowledge)[:: told.sample], _walk_pieces, PIECES_A_LOT, told.jobs, "pieces"
-    )
+    return _spread(knowledge, pieces.bases(knowledge)[:: told.sample], _walk_pieces, PIECES_A_LOT, told.jobs, "pieces")
 
 
 def _talks(knowledge: Knowledge, told: argparse.Namespace) -> Tally:
@@ -132,12 +121,8 @@ def _order(knowledge: Knowledge, told: argparse.Namespace) -> Tally:
     some, rounds = single[:: max(1, len(single) // 150)], max(20, 400 // told.sample)
     bar = iter(shown(range(rounds), rounds, "orders of questions"))
     found = orders.search(knowledge, some, rounds, lambda: next(bar, None))
-    print(
-        f"  mean questions about the piece until nothing open can change the plan, over {len(some)} pieces:"
-    )
-    print(
-        f"    {found.now:.2f} as they are asked, {found.best:.2f} in the best of {found.tried} orders tried"
-    )
+    print(f"  mean questions about the piece until nothing open can change the plan, over {len(some)} pieces:")
+    print(f"    {found.now:.2f} as they are asked, {found.best:.2f} in the best of {found.tried} orders tried")
     print("    best: " + ", ".join(found.order))
     return Tally()
 

@@ -98,9 +98,7 @@ def moved(knowledge: Knowledge, wets: Iterable[tuple[str, str]]) -> tuple[int, .
     for sealer in knowledge.sealers.values():
         if sealer.carrier in CARRIERS:
             levels = (
-                getattr(tables[t][i], sealer.carrier)
-                for t, i in wet
-                if t != "medium" or i not in sealer.made_for
+                getattr(tables[t][i], sealer.carrier) for t, i in wet if t != "medium" or i not in sealer.made_for
             )
             made.append(max(levels, default=0))
     return tuple(made)
@@ -112,18 +110,14 @@ def follows(knowledge: Knowledge, question: str, facts: Mapping[str, Any]) -> Wo
     """
     given = {question: facts[question], **_FOLLOWS[question](knowledge, facts)}
     tests = comparisons(knowledge, ("questions",))
-    return tuple(
-        bool(leaf.holds(given)) for fact in sorted(given) for leaf in tests.get(fact, ()) if _grows(leaf)
-    )
+    return tuple(bool(leaf.holds(given)) for fact in sorted(given) for leaf in tests.get(fact, ()) if _grows(leaf))
 
 
 def _grows(leaf: Leaf) -> bool:
     """Comparisons that adding a row can make true and never false: all that questions make of rows must be
     such.
     """
-    assert leaf.test in ("is", "among", "at_least") and leaf.value is not False, (
-        f"{leaf} does not grow with the rows"
-    )
+    assert leaf.test in ("is", "among", "at_least") and leaf.value is not False, f"{leaf} does not grow with the rows"
     return True
 
 
@@ -200,9 +194,7 @@ def mixes(singles: Iterable[Mix], worth: Callable[[frozenset[str]], Worth]) -> l
                 found[new] = Mix(mix.ids | one.ids, new)
                 todo.append(found[new])
     for mix in todo:
-        assert worth(mix.ids) == mix.worth, (
-            f"the rows {sorted(mix.ids)} are not worth what they are worth apart"
-        )
+        assert worth(mix.ids) == mix.worth, f"the rows {sorted(mix.ids)} are not worth what they are worth apart"
     return todo
 
 

@@ -46,9 +46,7 @@ class Piece:
 
     def rows_on(self, zone: Zone) -> list[Any]:
         """Materials of a zone, what is drawn on it, and what lies on it."""
-        table: Mapping[str, Any] = (
-            self.knowledge.inclusions if zone.kind == "inclusion" else self.knowledge.materials
-        )
+        table: Mapping[str, Any] = self.knowledge.inclusions if zone.kind == "inclusion" else self.knowledge.materials
         found = [table[i] for i in sorted(zone.fact("materials"))]  # type: ignore[call-overload]
         found += [self.knowledge.media[i] for i in self.media_on(zone)]
         return found + self.lying_on(zone)
@@ -282,9 +280,7 @@ def settled_first(piece: Piece) -> Iterator[str]:
         )
         if not answer.unsure or not applies or question in named or question == "tried":
             continue
-        if can_change_plan(
-            piece.knowledge, piece.answers.withdraw(question), piece.knowledge.questions[question]
-        ):
+        if can_change_plan(piece.knowledge, piece.answers.withdraw(question), piece.knowledge.questions[question]):
             yield f"5: '{question}' is not sure, and no trial settles it"
 
 
@@ -335,8 +331,7 @@ def steps_in_order(piece: Piece) -> Iterator[str]:
         yield "8: the steps lean on each other in a circle, or on one that is not there"
         return
     by_kind = {
-        k: [s for s in piece.steps if s.kind == k]
-        for k in ("trial", "prepare", "seal", "flatten", "mix", "pour")
+        k: [s for s in piece.steps if s.kind == k] for k in ("trial", "prepare", "seal", "flatten", "mix", "pour")
     }
     work = [s for s in piece.steps if s.kind not in ("trial",)]
     for trial in by_kind["trial"]:
@@ -393,10 +388,7 @@ def _dry_before_resin(piece: Piece, begins: Mapping[str, float], ends: Mapping[s
             elif first < ends[mine[-1].id] + minutes(sealer.ready)[0] - 1e-9:
                 yield f"3: the resin comes before {sealer.id} on {zone} is dry through"
     for step in piece.steps:
-        if (
-            step.kind in ("prepare", "flatten", "seal")
-            and first < ends[step.id] + _must_wait(piece, step) - 1e-9
-        ):
+        if step.kind in ("prepare", "flatten", "seal") and first < ends[step.id] + _must_wait(piece, step) - 1e-9:
             yield f"8: the resin comes before {step.id} is done"
 
 

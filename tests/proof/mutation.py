@@ -149,9 +149,7 @@ def main() -> int:
         who = noticed(mutant, walked, name.split(":")[0])
         by[who] += 1
         alive += [] if who else [name]
-    print(
-        f"{len(every)} rules broken, with {len(TABLE['case'])} cases of the trade and {WALKED} pieces walked:"
-    )
+    print(f"{len(every)} rules broken, with {len(TABLE['case'])} cases of the trade and {WALKED} pieces walked:")
     print("\n".join(f"  {count:>5} noticed by {who or 'nobody'}" for who, count in by.most_common()))
     print("\n".join(f"  {name}" for name in alive))
     return int(bool(alive))

@@ -128,9 +128,7 @@ def answers_for(knowledge: Knowledge, base: Base) -> Answers:
     return answers
 
 
-def _value(
-    knowledge: Knowledge, question: Question, base: Base, tried: frozenset[str], rng: random.Random
-) -> Any:
+def _value(knowledge: Knowledge, question: Question, base: Base, tried: frozenset[str], rng: random.Random) -> Any:
     cast = base.piece == "cast"
     fixed = {"piece": base.piece, "support": base.support, "media": base.media, "tried": tried}
     if question.id in fixed:

@@ -79,9 +79,7 @@ def _elsewhere(seed: str, chosen: Sequence[Base]) -> list[str]:
     told = json.dumps([(b.number, b.piece, sorted(b.support), sorted(b.media)) for b in chosen])
     command = [sys.executable, "-m", "tests.proof.sameness"]
     environment = {**os.environ, "PYTHONHASHSEED": seed}
-    done = subprocess.run(
-        command, cwd=ROOT, env=environment, input=told, capture_output=True, text=True, check=True
-    )
+    done = subprocess.run(command, cwd=ROOT, env=environment, input=told, capture_output=True, text=True, check=True)
     return done.stdout.split()
 
 

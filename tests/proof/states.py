@@ -94,9 +94,7 @@ def domain(knowledge: Knowledge, shape: Shape) -> Mapping[str, tuple[Any, ...]]:
     thing, face, sheet = kind == "inclusion", kind in _FACE, body == "sheet"
     shown = face or (kind == "edges" and sheet)
     named = {
-        n: sorted(
-            {v for leaf in comparisons(knowledge, ("needs",)).get(f"zone.{n}", ()) for v in _values(leaf)}
-        )
+        n: sorted({v for leaf in comparisons(knowledge, ("needs",)).get(f"zone.{n}", ()) for v in _values(leaf)})
         for n in ("family", "stop")
     }
     return {

@@ -95,10 +95,7 @@ def _could_matter(knowledge: Knowledge, answers: Answers, question: Question, ta
     tally.counts["questions looked at for a pair of answers that differ"] += 1
     values = [*_values(knowledge, answers, question)]
     for rest in range(TRIES):
-        filled = [
-            _filled(knowledge, answers.say(question.id, v), random.Random(rest), safe=rest == 0)
-            for v in values
-        ]
+        filled = [_filled(knowledge, answers.say(question.id, v), random.Random(rest), safe=rest == 0) for v in values]
         seen = {shown(knowledge, a) for a in filled}
         if len(seen) > 1:
             return

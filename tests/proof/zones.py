@@ -60,16 +60,12 @@ def _some(items: Sequence[T], rng: random.Random, share: float) -> Sequence[T]:
 # ------------------------------------------------------------------ needs
 
 
-def states_of_needs(
-    knowledge: Knowledge, tally: Tally, rng: random.Random, share: float, bar: Bar = quiet
-) -> None:
+def states_of_needs(knowledge: Knowledge, tally: Tally, rng: random.Random, share: float, bar: Bar = quiet) -> None:
     for shape in bar(shapes(knowledge), len(shapes(knowledge)), "needs of zones"):
         zone = _bare(shape)
         for reason in REASONS:
             names = _read(knowledge, reason)
-            every = [
-                {**state, **front} for state in states(knowledge, shape, names) for front in fronts(shape)
-            ]
+            every = [{**state, **front} for state in states(knowledge, shape, names) for front in fronts(shape)]
             for facts in _some(every, rng, share):
                 verdict = _verdict(knowledge, zone, reason, facts)
                 tally.counts["states of a zone and a reason, each with its verdict"] += 1
@@ -84,9 +80,7 @@ def states_of_needs(
 
 def _read(knowledge: Knowledge, reason: Reason) -> tuple[str, ...]:
     rules = (r for r in knowledge.needs.values() if r.reason == reason)
-    return tuple(
-        sorted({n.removeprefix("zone.") for r in rules for n in r.when.names() if n.startswith("zone.")})
-    )
+    return tuple(sorted({n.removeprefix("zone.") for r in rules for n in r.when.names() if n.startswith("zone.")}))
 
 
 def _bare(shape: Shape, facts: Mapping[str, Any] | None = None) -> Zone:
@@ -116,12 +110,7 @@ def _for_absorption(zone: Mapping[str, Any]) -> tuple[Need, ...]:
         and zone["form"] != "cloth"
     ):
         return ("required",)  # paper is sealed on both faces
-    if (
-        kind in ("front", "gaps")
-        and surface == "open"
-        and not welcome
-        and zone.get("drop", "none") != "beads"
-    ):
+    if kind in ("front", "gaps") and surface == "open" and not welcome and zone.get("drop", "none") != "beads":
         return ("required",)
     if kind == "inclusion" and surface == "closed":
         return ("not needed",)  # nothing to soak into
@@ -153,9 +142,7 @@ def _for_air(zone: Mapping[str, Any]) -> tuple[Need, ...]:
 # ------------------------------------------------------------------ brushes
 
 
-def states_of_brushes(
-    knowledge: Knowledge, tally: Tally, rng: random.Random, share: float, bar: Bar = quiet
-) -> None:
+def states_of_brushes(knowledge: Knowledge, tally: Tally, rng: random.Random, share: float, bar: Bar = quiet) -> None:
     """With every way at hand and a carrier that moves nothing: what bars a brush then bars it always."""
     ways = frozenset(("brush", "spray_outdoors"))
     wholes = {(kind, body): (kind, body, form) for kind, body, form in shapes(knowledge)}
@@ -163,9 +150,7 @@ def states_of_brushes(
     chosen = _some(every, rng, share)
     for shape, state in bar(chosen, len(chosen), "brushes and zones"):
         facts = {name.removeprefix("zone."): value for name, value in state.items()}
-        zone = _bare(
-            shape, {**facts, "wets": frozenset(), "swab_clean": frozenset(), "swab_colour": frozenset()}
-        )
+        zone = _bare(shape, {**facts, "wets": frozenset(), "swab_clean": frozenset(), "swab_colour": frozenset()})
         why = spoilt(facts)
         for option in options_for(knowledge, ways, zone):
             tally.counts["states of a zone and a sealer, for what a brush does"] += 1
@@ -232,9 +217,7 @@ def _judge(tally: Tally, option: Option, zone: Zone, moves: int, clean: bool, co
 
 def _chains(knowledge: Knowledge, tally: Tally, rng: random.Random, share: float) -> None:
     """All combinations of what is barred with all combinations of what is needed."""
-    needs = [
-        dict(zip(REASONS, n, strict=True)) for n in product(("required", "advised", "not needed"), repeat=3)
-    ]
+    needs = [dict(zip(REASONS, n, strict=True)) for n in product(("required", "advised", "not needed"), repeat=3)]
     grounds = list(_grounds(knowledge))
     vectors = swabbed_vectors(knowledge)
     tally.counts["ways in which carriers can be open, doubtful or barred"] += len(vectors)

@@ -86,9 +86,7 @@ def test_what_bare_pine_would_drink(knowledge: Knowledge) -> None:
 
 def test_glass_drinks_nothing_and_a_glazed_tile_only_at_its_sides(knowledge: Knowledge) -> None:
     tile = Case(knowledge, TILE)
-    assert all(
-        line.startswith("the sides") for f in tile.got.figures if f.id == "amount.saved" for line in f.working
-    )
+    assert all(line.startswith("the sides") for f in tile.got.figures if f.id == "amount.saved" for line in f.working)
     case = Case(knowledge, TILE, support=some("glass"))
     assert not case.has("amount.drink") and not case.has("amount.saved") and not case.has("amount.sealer")
 
@@ -187,9 +185,7 @@ def test_every_figure_has_its_working(knowledge: Knowledge, name: str, have: fro
     for f in case.got.figures:
         assert f.working and f.inputs and f.formula and f.label and f.shown, f.id
         assert f.low <= f.high and math.isfinite(f.low) and math.isfinite(f.high), f.id
-        assert f.basis.kind == (
-            "assumed" if any(i.basis.kind == "assumed" for i in f.inputs) else "computed"
-        ), f.id
+        assert f.basis.kind == ("assumed" if any(i.basis.kind == "assumed" for i in f.inputs) else "computed"), f.id
         for i in f.inputs:
             assert (i.basis.kind == "published") == bool(i.basis.source), (f.id, i)
     assert all("\n" not in line for f in case.got.figures for line in (*f.working, f.shown))

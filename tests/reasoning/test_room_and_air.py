@@ -205,9 +205,7 @@ def test_a_coat_of_a_hundred_pours_is_asked_again(knowledge: Knowledge) -> None:
 
 
 @pytest.mark.parametrize("name", ALL)
-def test_the_interview_of_a_simple_piece_stays_under_fifteen_questions(
-    knowledge: Knowledge, name: str
-) -> None:
+def test_the_interview_of_a_simple_piece_stays_under_fifteen_questions(knowledge: Knowledge, name: str) -> None:
     """Without an opening sentence, and with nothing at hand. What the piece does not tell is "not sure"."""
     answers, asked = Answers(), 0
     while (question := next_question(knowledge, answers)) is not None:

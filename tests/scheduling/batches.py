@@ -41,9 +41,7 @@ def random_batch(seed: int, *, most_tasks: int = 14) -> Problem:
     trial = chance.random() < 0.3
     if trial:
         tasks.append(
-            Task(
-                "trial", chance.choice((10, 20)), demands=(("hands", 1),), wait=chance.choice((0, 120, 1440))
-            )
+            Task("trial", chance.choice((10, 20)), demands=(("hands", 1),), wait=chance.choice((0, 120, 1440)))
         )
     for kind in range(chance.randint(1, 3)):
         chain = _chain(chance, kind)
@@ -122,11 +120,7 @@ def _lag(chance: random.Random, before: Task, after: Task) -> Lag:
     if chance.random() < 0.6:
         return Lag(before.id, after.id, least)
     greatest = least + chance.choice((0, 10, 30, 60, 240, 900))
-    late = (
-        Late(greatest + chance.choice((0, 60, 1440)), chance.choice((0, 10, 20)))
-        if chance.random() < 0.5
-        else None
-    )
+    late = Late(greatest + chance.choice((0, 60, 1440)), chance.choice((0, 10, 20))) if chance.random() < 0.5 else None
     return Lag(before.id, after.id, least, greatest, late)
 
 
@@ -139,6 +133,4 @@ def _cross(chance: random.Random, tasks: list[Task], lags: list[Lag]) -> None:
 
 
 def _renamed(task: Task, id: str) -> Task:
-    return Task(
-        id, task.hands_on, "", task.demands, task.wait, task.held, task.session, task.outdoors, task.looks
-    )
+    return Task(id, task.hands_on, "", task.demands, task.wait, task.held, task.session, task.outdoors, task.looks)

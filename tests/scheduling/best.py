@@ -48,9 +48,7 @@ def best(problem: Problem, horizon: int, seconds: float = 20.0) -> Best:
     return Best(None, status == cp_model.INFEASIBLE, horizon if status == cp_model.INFEASIBLE else 0)
 
 
-def _add_task(
-    model: Any, problem: Problem, task: Task, marks: Minutes, horizon: int, made: tuple[Any, ...]
-) -> None:
+def _add_task(model: Any, problem: Problem, task: Task, marks: Minutes, horizon: int, made: tuple[Any, ...]) -> None:
     """A start among the allowed minutes for every combination of missed windows before it."""
     from ortools.sat.python import cp_model
 
@@ -65,9 +63,7 @@ def _add_task(
     length = model.new_int_var_from_domain(
         cp_model.Domain.from_values([task.hands_on + t for t in totals]), f"length {task.id}"
     )
-    model.add(
-        length == task.hands_on + sum(e * c for e, c in zip(extras, choices, strict=True) if c is not None)
-    )
+    model.add(length == task.hands_on + sum(e * c for e, c in zip(extras, choices, strict=True) if c is not None))
     for total in totals:
         allowed = _allowed(task, total, marks, horizon)
         is_it = model.new_bool_var("")

@@ -46,11 +46,7 @@ class Minutes:
     def starts(self, task: Task, extra: int, until: int) -> list[int]:
         """All minutes at which the task may start; by running sums, so that it is quick for a whole month."""
         length = task.hands_on + extra
-        marks = (
-            [w and light for w, light in zip(self.work, self.light, strict=True)]
-            if task.outdoors
-            else self.work
-        )
+        marks = [w and light for w, light in zip(self.work, self.light, strict=True)] if task.outdoors else self.work
         shut = [0]
         for mark in marks:
             shut.append(shut[-1] + (not mark))

@@ -75,9 +75,7 @@ def table(results: list[Compared]) -> str:
         f"proven by CP-SAT: {sum(r.proven for r in results)}",
         f"later than the best: mean {mean(over):.2%}, median {median(over):.2%}, most {max(over):.2%}",
     ]
-    lines += [
-        f"  up to {step:6.0%}: {bins[step]:4d}  {'#' * (60 * bins[step] // len(over))}" for step in steps
-    ]
+    lines += [f"  up to {step:6.0%}: {bins[step]:4d}  {'#' * (60 * bins[step] // len(over))}" for step in steps]
     lines += [f"  batch {r.seed}: {r.fault}" for r in results if r.fault]
     return "\n".join(lines)
 

@@ -24,11 +24,7 @@ WEDNESDAY = datetime(2026, 5, 6, 12)
 def plan(steps: Sequence[Step], name: str = "", **answers: Any) -> Plan:
     """A plan with nothing but steps and answers."""
     resin = answers.pop("resin", None)
-    figures = (
-        (Figure("amount.resin", "resin", resin, resin, "mL", "", "", (), (), Basis("computed")),)
-        if resin
-        else ()
-    )
+    figures = (Figure("amount.resin", "resin", resin, resin, "mL", "", "", (), (), Basis("computed")),) if resin else ()
     return Plan(
         name=name, summary=name, headline="", complete=True, answers=answers, zone_lines=(), zones=(), verdicts=(),
         treatments=(), steps=tuple(steps), figures=figures,
@@ -154,9 +150,7 @@ def _piece_times(kinds: Sequence[Kind], time: Timeline) -> dict[Piece, dict[str,
                 ends = doing.ends if once else begins + each
                 span = (doing.begins if once else begins, max((ends, *doing.looks)))
                 mine = times.setdefault((some.kind, piece), {})
-                assert doing.step not in mine, (
-                    f"{doing.step} is done twice to {kinds[some.kind].name} {piece}"
-                )
+                assert doing.step not in mine, f"{doing.step} is done twice to {kinds[some.kind].name} {piece}"
                 mine[doing.step] = span
                 begins += each
     return times
@@ -191,15 +185,9 @@ def _order_faults(kind: Kind, times: Mapping[str, Span], means: Means) -> Iterat
             if before not in times:
                 continue
             pause = (times[id][0] - times[before][1]) / timedelta(minutes=1)
-            wait = (
-                steps[before].wait[1]
-                if means.waits == "longest" and least == steps[before].wait[0]
-                else least
-            )
+            wait = steps[before].wait[1] if means.waits == "longest" and least == steps[before].wait[0] else least
             wait = wait if most is None else min(wait, most)
-            inside = pause >= wait - 0.01 and (
-                most is None or pause <= most + 0.01 or after.kind in ("pour", "watch")
-            )
+            inside = pause >= wait - 0.01 and (most is None or pause <= most + 0.01 or after.kind in ("pour", "watch"))
             late = after.alternative is not None and most is not None and pause >= after.alternative - 0.01
             if not inside and not late:
                 yield f"{kind.name}: {id} comes {pause} minutes after {before}, not {wait} to {most}"
@@ -243,9 +231,7 @@ def _limit_faults(kinds: Sequence[Kind], means: Means, time: Timeline) -> Iterat
 
 def _again(time: Timeline, doing: Doing) -> datetime:
     """When the pieces are taken up for the next coat."""
-    later = [
-        d.begins for d in time.doings if d.kind == "seal" and d.some == doing.some and d.begins >= doing.ends
-    ]
+    later = [d.begins for d in time.doings if d.kind == "seal" and d.some == doing.some and d.begins >= doing.ends]
     return min(later, default=datetime.max)
 
 

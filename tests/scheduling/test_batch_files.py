@@ -116,12 +116,12 @@ def test_answers_as_a_whole_are_checked_too(knowledge: Knowledge) -> None:
     assert caught.value.faults == ("row 2, piece: needs an answer.", "row 4, piece: needs an answer.")
 
 
-def test_what_is_missing_is_listed_in_the_questions_words(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_what_is_missing_is_listed_in_the_questions_words(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Every row and column at once, beside what is wrong; not sure is an answer, and --assume says it for all."""
     file = tmp_path / "kinds.csv"
-    file.write_text("name,count,piece,laid_on,ways\nslate,3,hard,,brush\npetals,8,cast,pressed flowers,\ntern,x,cast,coin,brush\n")
+    file.write_text(
+        "name,count,piece,laid_on,ways\nslate,3,hard,,brush\npetals,8,cast,pressed flowers,\ntern,x,cast,coin,brush\n"
+    )
     assert main(["batch", str(file)]) == 2
     told = capsys.readouterr().err.splitlines()
     for line in (
@@ -143,11 +143,7 @@ def test_what_is_shown_of_a_cell_is_harmless(knowledge: Knowledge) -> None:
     assert "\x1b" not in found[0] and "\u202e" not in found[0]
 
 
-@given(
-    st.one_of(
-        st.binary(max_size=300), st.text(alphabet='name,count;"\n\t=+-@ 1éx', max_size=200).map(str.encode)
-    )
-)
+@given(st.one_of(st.binary(max_size=300), st.text(alphabet='name,count;"\n\t=+-@ 1éx', max_size=200).map(str.encode)))
 def test_any_bytes_are_read_or_refused(knowledge: Knowledge, data: bytes) -> None:
     try:
         read_batch(data, knowledge)

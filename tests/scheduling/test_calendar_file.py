@@ -57,9 +57,7 @@ def test_every_look_has_its_alarm() -> None:
 
 
 def test_importing_again_changes_no_ids() -> None:
-    first, again = (
-        Parsed.from_ical(calendar_file(one(), "gulls", s)) for s in (STAMP, STAMP + timedelta(days=1))
-    )
+    first, again = (Parsed.from_ical(calendar_file(one(), "gulls", s)) for s in (STAMP, STAMP + timedelta(days=1)))
     assert [str(e["uid"]) for e in first.walk("VEVENT")] == [str(e["uid"]) for e in again.walk("VEVENT")]
     other = Parsed.from_ical(calendar_file(one(), "terns", STAMP))
     assert not {str(e["uid"]) for e in first.walk("VEVENT")} & {str(e["uid"]) for e in other.walk("VEVENT")}
@@ -70,9 +68,7 @@ def test_any_name_comes_back_and_no_line_is_long(name: str) -> None:
     """RFC 5545 sections 3.1 (75 octets, CR LF) and 3.3.11 (TEXT)."""
     time = one()
     first = replace(time.doings[0], name=name)
-    text = calendar_file(
-        replace(time, doings=(first, *time.doings[1:])), "gulls", STAMP, {first.step: name * 3}
-    )
+    text = calendar_file(replace(time, doings=(first, *time.doings[1:])), "gulls", STAMP, {first.step: name * 3})
     assert text.endswith("END:VCALENDAR\r\n")
     lines = text.encode().split(b"\r\n")
     assert all(len(line) <= 75 and b"\n" not in line and b"\r" not in line for line in lines)

@@ -198,9 +198,7 @@ def test_equal_plans_are_worked_together() -> None:
     other = plan([step("seal.a.1", 6, (60, 60))])
     batch = make_batch([Kind("gull", coaster, 2), Kind("tern", coaster, 3), Kind("tray", other)], QUICK)
     assert batch.alike == (("gull", "tern"),)
-    assert [(d.who, d.pieces) for d in batch.timeline.doings if d.pieces > 1] == [
-        ("gull (all 2), tern (all 3)", 5)
-    ]
+    assert [(d.who, d.pieces) for d in batch.timeline.doings if d.pieces > 1] == [("gull (all 2), tern (all 3)", 5)]
 
 
 def test_pieces_of_several_lots_are_one_run_in_words() -> None:

@@ -93,9 +93,9 @@ def test_daylight_may_not_come_for_months() -> None:
 
 def test_hours_that_never_come() -> None:
     assert first_start(Calendar(((),) * 7), datetime(2026, 6, 1), WORK) is None
-    assert first_start(
-        EVENINGS, datetime(2026, 6, 1), Task("long", 241, looks=Looks.every(10, 10))
-    ) == datetime(2026, 6, 13, 9)
+    assert first_start(EVENINGS, datetime(2026, 6, 1), Task("long", 241, looks=Looks.every(10, 10))) == datetime(
+        2026, 6, 13, 9
+    )
 
 
 @pytest.mark.parametrize("span", [(-1, 60), (60, 60), (60, 30), (1440, 1500), (600, 2041)])
@@ -108,9 +108,7 @@ def test_hours_that_are_none(span: tuple[int, int]) -> None:
     st.lists(st.tuples(st.integers(0, 60), st.integers(1, 20), st.integers(1, 3)), max_size=12),
     st.tuples(st.integers(0, 70), st.integers(1, 15), st.integers(1, 4)),
 )
-def test_a_profile_is_what_an_array_would_be(
-    taken: list[tuple[int, int, int]], asked: tuple[int, int, int]
-) -> None:
+def test_a_profile_is_what_an_array_would_be(taken: list[tuple[int, int, int]], asked: tuple[int, int, int]) -> None:
     profile, plain = Profile(4), [0] * 400
     for minute, length, amount in taken:
         if all(used + amount <= 4 for used in plain[minute : minute + length]):

@@ -60,21 +60,14 @@ def test_with_enough_of_everything_the_finish_is_the_longest_path(seed: int) -> 
     """The critical path of a project network, with networkx as reference."""
     chance = random.Random(seed)
     tasks = [Task(f"t{n}", chance.randrange(1, 200), demands=HANDS) for n in range(12)]
-    lags = [
-        Lag(f"t{a}", f"t{b}", chance.randrange(500))
-        for b in range(12)
-        for a in range(b)
-        if chance.random() < 0.3
-    ]
+    lags = [Lag(f"t{a}", f"t{b}", chance.randrange(500)) for b in range(12) for a in range(b) if chance.random() < 0.3]
     graph = networkx.DiGraph()
     for task in tasks:
         graph.add_edge("begin", f"{task.id} starts", weight=0)
         graph.add_edge(f"{task.id} starts", f"{task.id} ends", weight=task.hands_on)
     for lag in lags:
         graph.add_edge(f"{lag.before} ends", f"{lag.after} starts", weight=lag.least)
-    made = schedule(
-        Problem(tuple(tasks), tuple(lags), Workshop((("hands", 12),)), Calendar(ROUND_THE_CLOCK), MONDAY)
-    )
+    made = schedule(Problem(tuple(tasks), tuple(lags), Workshop((("hands", 12),)), Calendar(ROUND_THE_CLOCK), MONDAY))
     assert made.finish == made.bound == networkx.dag_longest_path_length(graph)
 
 

@@ -129,7 +129,9 @@ def test_the_pots_fit_the_window_and_leave_out_what_is_not_known() -> None:
     text = batch_text(make_batch(many, replace(NOW, working_time=120), effort=20), 80)
     table = text.split("THE POTS\n--------\n")[1].split("\n\n")[0].split("\n")
     assert max(map(columns, table)) <= 80
-    assert table[0].split() == ["pot", "mixed", "all", "in", "for"] and table[-1].startswith("Resin and hardener in parts")
+    assert table[0].split() == ["pot", "mixed", "all", "in", "for"] and table[-1].startswith(
+        "Resin and hardener in parts"
+    )
     one = Kind("sign", plan(pour_steps([]), resin=300.0, ratio=[2.0, 1.0, "volume"]))
     text = batch_text(make_batch([one], NOW, effort=20), 80)
     table = text.split("THE POTS\n--------\n")[1].split("\n\n")[0].split("\n")

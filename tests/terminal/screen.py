@@ -40,14 +40,8 @@ class _Screen(pyte.Screen):
 class Terminal:
     """Types into the program and waits for what it should show."""
 
-    def __init__(
-        self, folder: Path, *arguments: str, columns: int = 80, lines: int = 24, **environment: str
-    ) -> None:
-        kept = {
-            name: os.environ[name]
-            for name in ("PATH", "HOME", "SYSTEMROOT", "VIRTUAL_ENV")
-            if name in os.environ
-        }
+    def __init__(self, folder: Path, *arguments: str, columns: int = 80, lines: int = 24, **environment: str) -> None:
+        kept = {name: os.environ[name] for name in ("PATH", "HOME", "SYSTEMROOT", "VIRTUAL_ENV") if name in os.environ}
         wanted = {
             "TERM": "xterm-256color",
             "LC_ALL": "C.UTF-8",

@@ -25,9 +25,7 @@ from interview.terminal.style import STYLE, colour_depth
 from interview.terminal.toolbar import foot_line, shorten
 
 PLACES = tuple(Option(n, n) for n in ("outdoors", "in a booth with a fan", "only indoors", "not sure"))
-PROMPT = Prompt(
-    "Where could you spray?", PLACES, hint="Type a number.", status="question 1", words=("back", "why")
-)
+PROMPT = Prompt("Where could you spray?", PLACES, hint="Type a number.", status="question 1", words=("back", "why"))
 
 
 def only_numbers(text: str) -> str | None:
@@ -38,9 +36,7 @@ def only_numbers(text: str) -> str | None:
 
 
 def test_few_short_options_stand_on_one_line_and_long_lists_in_columns_where_they_fit() -> None:
-    assert list_options(PLACES, 80) == [
-        "  1 outdoors   2 in a booth with a fan   3 only indoors   4 not sure"
-    ]
+    assert list_options(PLACES, 80) == ["  1 outdoors   2 in a booth with a fan   3 only indoors   4 not sure"]
     assert list_options(PLACES, 40) == [
         "  1 outdoors", "  2 in a booth with a fan", "  3 only indoors", "  4 not sure",
     ]  # fmt: skip
@@ -264,10 +260,7 @@ def test_all_consoles_show_the_same_lines() -> None:
 
 def test_only_the_terminals_own_sixteen_colours_are_used() -> None:
     used = {
-        word
-        for _, style in STYLE.style_rules
-        for word in style.split()
-        if word.startswith(("#", "bg:", "fg:", "ansi"))
+        word for _, style in STYLE.style_rules for word in style.split() if word.startswith(("#", "bg:", "fg:", "ansi"))
     }
     assert used <= {"ansired", "ansigreen"}
     assert colour_depth({}) is ColorDepth.DEPTH_4_BIT

@@ -102,9 +102,7 @@ def _ragged(corners: Sequence[Point]) -> list[Point]:
         for n in range(count):
             off = (0.0, 3.2, 1.0, 4.0, 0.4, 2.6)[len(points) % 6]
             along = n / count
-            points.append(
-                (x0 + (x1 - x0) * along - across[0] * off, y0 + (y1 - y0) * along - across[1] * off)
-            )
+            points.append((x0 + (x1 - x0) * along - across[0] * off, y0 + (y1 - y0) * along - across[1] * off))
     return points
 
 
@@ -173,9 +171,7 @@ def _scraps(x: float, y: float, s: float, fill: str) -> Svg:
         (x + s * 0.1, y + s * 0.8),
     ]
     gap = [left[1], (x + s * 0.42, y - s * 0.7), (x + s * 0.58, y + s * 0.82), left[2]]
-    return group(
-        path(right, class_="scrap"), path(gap, fill=fill, class_="outline"), path(left, class_="scrap")
-    )
+    return group(path(right, class_="scrap"), path(gap, fill=fill, class_="outline"), path(left, class_="scrap"))
 
 
 def _joint(x: float, y: float, s: float, fill: str) -> Svg:

@@ -28,9 +28,7 @@ class Outline:
 
     def inner(self, by: float) -> Outline:
         """The outline that runs inside this one at a distance."""
-        return replace(
-            self, x=self.x + by, y=self.y + by, width=self.width - 2 * by, height=self.height - 2 * by
-        )
+        return replace(self, x=self.x + by, y=self.y + by, width=self.width - 2 * by, height=self.height - 2 * by)
 
     def points(self) -> list[Point]:
         """All corners, clockwise from the upper left."""
@@ -81,9 +79,7 @@ def outline_of(answers: Mapping[str, object], x: float, y: float, width: float) 
     told: Mapping[str, Any] = size if isinstance(size, Mapping) else {}
     shape = str(told.get("shape", "rectangle"))
     wide = _side(told, "width") or _side(told, "diameter")
-    high = (
-        _side(told, "diameter") if shape == "cylinder" else _side(told, "height") or _side(told, "diameter")
-    )
+    high = _side(told, "diameter") if shape == "cylinder" else _side(told, "height") or _side(told, "diameter")
     ratio = min(max(high / wide, _SLIM), _TALL) if wide and high else 0.75
     cut = shape == "l_shape" and wide and high
     return Outline(

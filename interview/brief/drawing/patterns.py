@@ -20,9 +20,7 @@ def reference(name: str) -> str:
 def definitions() -> Svg:
     """All patterns, once a page, in a drawing that takes no room."""
     made = [_pattern(name, size, *marks) for name, (size, marks) in _marks().items()]
-    return tag(
-        "svg", tag("defs", *made), width=0, height=0, aria_hidden="true", focusable="false", class_="store"
-    )
+    return tag("svg", tag("defs", *made), width=0, height=0, aria_hidden="true", focusable="false", class_="store")
 
 
 def swatch(name: str) -> Svg:
@@ -35,9 +33,7 @@ def swatch(name: str) -> Svg:
 
 def _pattern(name: str, size: float, *marks: Svg) -> Svg:
     ground = rectangle(0, 0, size, size, class_="ground")
-    return tag(
-        "pattern", ground, *marks, id=f"p-{name}", width=size, height=size, patternUnits="userSpaceOnUse"
-    )
+    return tag("pattern", ground, *marks, id=f"p-{name}", width=size, height=size, patternUnits="userSpaceOnUse")
 
 
 def _line(*points: tuple[float, float], weight: str = "mark") -> Svg:

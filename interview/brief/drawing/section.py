@@ -71,15 +71,9 @@ def _coated(plan: Plan, id: str) -> Section:
         shapes.append(path([(LEFT, cut), (RIGHT, cut)], closed=False, class_="dashed"))
     shapes.append(_sides(plan, top, layers[0].height, y))
     leaders, height = _leaders(middles, y + 16)
-    says = (
-        "From the top down: "
-        + "; ".join(f"{letter(n)}, {layer.name}" for n, layer in enumerate(layers))
-        + "."
-    )
+    says = "From the top down: " + "; ".join(f"{letter(n)}, {layer.name}" for n, layer in enumerate(layers)) + "."
     picture = drawing(WIDTH, height, "Section through the layers", says, id, *shapes, *leaders)
-    return Section(
-        picture, tuple((letter(n), layer.pattern, capital(layer.name)) for n, layer in enumerate(layers))
-    )
+    return Section(picture, tuple((letter(n), layer.pattern, capital(layer.name)) for n, layer in enumerate(layers)))
 
 
 def _layers(plan: Plan) -> list[Layer]:
@@ -168,8 +162,7 @@ def _sides(plan: Plan, top: float, poured: float, bottom: float) -> Svg:
     where = plan.answers.get("resin_on", "sides")
     if where == "front":
         stops = [
-            rectangle(x, top + poured - 12, 5, bottom - top - poured + 12, class_="tape")
-            for x in (LEFT - 6, RIGHT + 1)
+            rectangle(x, top + poured - 12, 5, bottom - top - poured + 12, class_="tape") for x in (LEFT - 6, RIGHT + 1)
         ]
         return group(*stops)
     under = 14 if where == "all" else 0
@@ -177,11 +170,7 @@ def _sides(plan: Plan, top: float, poured: float, bottom: float) -> Svg:
         rectangle(x, top, 12, bottom - top + under, fill=reference("clear"), class_="outline")
         for x in (LEFT - 12, RIGHT)
     ]
-    floor = (
-        [rectangle(LEFT, bottom, RIGHT - LEFT, under, fill=reference("clear"), class_="outline")]
-        if under
-        else []
-    )
+    floor = [rectangle(LEFT, bottom, RIGHT - LEFT, under, fill=reference("clear"), class_="outline")] if under else []
     return group(*over, *floor)
 
 
@@ -192,9 +181,7 @@ def _leaders(middles: list[float], bottom: float) -> tuple[list[Svg], float]:
         ys.append(max(middle, ys[-1] + GAP) if ys else max(middle, 14.0))
     made = []
     for n, (middle, y) in enumerate(zip(middles, ys, strict=True)):
-        made.append(
-            path([(RIGHT - 16, middle), (RIGHT + 20, middle), (SIGNS - 11, y)], closed=False, class_="leader")
-        )
+        made.append(path([(RIGHT - 16, middle), (RIGHT + 20, middle), (SIGNS - 11, y)], closed=False, class_="leader"))
         made.append(tag("circle", cx=RIGHT - 16, cy=middle, r=2, class_="dot"))
         made.append(callout(SIGNS, y, letter(n)))
     return made, max(bottom + 8, ys[-1] + 16)
@@ -204,24 +191,18 @@ def _leaders(middles: list[float], bottom: float) -> tuple[list[Svg], float]:
 
 
 def _cast(plan: Plan, id: str) -> Section:
-    names = [
-        ("resin" if _pours(plan) < 2 else "resin, in two pours: the first gels before the second", "clear")
-    ]
+    names = [("resin" if _pours(plan) < 2 else "resin, in two pours: the first gels before the second", "clear")]
     coated = []
     for zone in plan.zones:
         coats = [_coats(t, "") for t in plan.treatments if zone.id in t.zones]
         coated.append(bool(coats))
         names.append((f"{zone.what}, under {listed(coats)}" if coats else zone.what, THINGS))
     names.append(("mould", "grain"))
-    says = (
-        "From the top down: " + "; ".join(f"{letter(n)}, {name}" for n, (name, _) in enumerate(names)) + "."
-    )
+    says = "From the top down: " + "; ".join(f"{letter(n)}, {name}" for n, (name, _) in enumerate(names)) + "."
     shapes, middles = _mould(coated, _pours(plan) > 1)
     leaders, height = _leaders(middles, 190)
     picture = drawing(WIDTH, height, "Section through the mould", says, id, *shapes, *leaders)
-    return Section(
-        picture, tuple((letter(n), pattern, capital(name)) for n, (name, pattern) in enumerate(names))
-    )
+    return Section(picture, tuple((letter(n), pattern, capital(name)) for n, (name, pattern) in enumerate(names)))
 
 
 def _mould(coated: list[bool], two: bool) -> tuple[list[Svg], list[float]]:

@@ -21,9 +21,7 @@ def tag(name: str, *inside: Svg | str, **attributes: object) -> Svg:
     """An element. Text inside is escaped unless it is Svg; `fill_rule` is written as fill-rule, `class_`
     as class.
     """
-    written = "".join(
-        f' {_name(key)}="{escape(_value(value))}"' for key, value in attributes.items() if value != ""
-    )
+    written = "".join(f' {_name(key)}="{escape(_value(value))}"' for key, value in attributes.items() if value != "")
     body = "".join(part if isinstance(part, Svg) else escape(part) for part in inside)
     return Svg(f"<{name}{written}>{body}</{name}>" if body else f"<{name}{written}/>")
 
@@ -67,11 +65,7 @@ def drawing(width: float, height: float, title: str, says: str, id: str, *inside
 
 
 def _name(key: str) -> str:
-    return (
-        key
-        if key in ("viewBox", "patternUnits", "preserveAspectRatio")
-        else key.rstrip("_").replace("_", "-")
-    )
+    return key if key in ("viewBox", "patternUnits", "preserveAspectRatio") else key.rstrip("_").replace("_", "-")
 
 
 def _value(value: object) -> str:

@@ -106,9 +106,7 @@ class _Scale:
             start, busy, end = self.x(bar.start), self.x(bar.busy), self.x(bar.end)
             if end > busy:
                 shapes.append(rectangle(busy, 7, end - busy, HEIGHT - 14, class_="wait"))
-            shapes.append(
-                rectangle(min(start, WIDTH - 6), 2, max(busy - start, 6.0), HEIGHT - 4, class_="busy")
-            )
+            shapes.append(rectangle(min(start, WIDTH - 6), 2, max(busy - start, 6.0), HEIGHT - 4, class_="busy"))
         for place in self.breaks:
             x = place / self._whole * WIDTH
             if any(self.x(b.start) < x < self.x(b.end) for b in bars):

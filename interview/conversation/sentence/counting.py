@@ -28,9 +28,7 @@ def read_count(items: tuple[Item, ...], found: list[Stance], lexicon: Lexicon) -
         elif after and _says(after, "of_them"):
             if not (jigsaw and after.words[-1] in _PARTS):
                 said.append(value)
-        elif _alone(items, place) or (
-            _counts_next(items, place, lexicon) and not (jigsaw and value > _JIGSAWS)
-        ):
+        elif _alone(items, place) or (_counts_next(items, place, lexicon) and not (jigsaw and value > _JIGSAWS)):
             counted.append(value)
     if any(_one_base(items, place, lexicon) for place in range(1, len(items))):
         counted = []  # "2 posters and a map on one board" is one piece
@@ -112,12 +110,7 @@ def _value(items: tuple[Item, ...], place: int, lexicon: Lexicon) -> int | None:
     if item.words in lexicon.numbers:
         value = lexicon.numbers[item.words]
         before = _at(items, place - 1)
-        if (
-            before
-            and before.role == "number"
-            and before.words in lexicon.numbers
-            and before.words != item.words
-        ):
+        if before and before.role == "number" and before.words in lexicon.numbers and before.words != item.words:
             value = _together(lexicon.numbers[before.words], value)
     else:
         try:

@@ -129,17 +129,11 @@ class _Filler:
         for base in self.phrase.bases:
             self._bare_thing(base, ("thing", "piece_word"))
         self._bare_thing(self.phrase.inside, ("thing",))
-        bases = [
-            (base, stuck)
-            for base, stuck in zip(self.phrase.bases, self.phrase.stuck, strict=True)
-            if said(base)
-        ]
+        bases = [(base, stuck) for base, stuck in zip(self.phrase.bases, self.phrase.stuck, strict=True) if said(base)]
         self._carry([base for base, _ in bases], stuck=bool(bases) and bases[0][1])
         bare = not self.phrase.front and not self.phrase.bases
         for question, target in (("media", self.draft.media), ("laid_on", self.draft.laid_on)):
-            self._collect(
-                self.phrase.front, "front on base" if self.phrase.bases else "front", question, target
-            )
+            self._collect(self.phrase.front, "front on base" if self.phrase.bases else "front", question, target)
             for base, place in self._placed(self.phrase.bases):
                 self._collect(base, place, question, target)
             self._collect(self.phrase.added, "added", question, target)
@@ -150,9 +144,7 @@ class _Filler:
         draft = self.draft
         front = self._supports(self.phrase.front, "front on base" if self.phrase.bases else "front")
         added = self._supports(self.phrase.added, "added")
-        chain = [
-            found for found in (self._supports(base, place) for base, place in self._placed(bases)) if found
-        ]
+        chain = [found for found in (self._supports(base, place) for base, place in self._placed(bases)) if found]
         front += self._inside(front, chain)
         if (chain and not stuck) or any(not s.yields for s in (*front, *added)):
             front = [s for s in front if not s.yields]
@@ -192,9 +184,7 @@ class _Filler:
 
     def _one_sheet(self, papers: list[Sense]) -> bool:
         """ "a poster on foam board": one whole sheet on its mount makes no collage."""
-        sheets = [
-            m for m in said(self.phrase.front) if any(belongs(s, PAPER_LIKE) for s in m.item.of("support"))
-        ]
+        sheets = [m for m in said(self.phrase.front) if any(belongs(s, PAPER_LIKE) for s in m.item.of("support"))]
         single = len(papers) == len(sheets) == 1 and not sheets[0].item.typed.lower().endswith("s")
         return single and any(m.article for m in self.phrase.front) and not self.draft.states.get("opened")
 
@@ -235,14 +225,10 @@ class _Filler:
             return [carriers], photos, photos, added
         return [], front, papers, added
 
-    def _photographs(
-        self, front: list[Sense], papers: list[Sense], chain: list[list[Sense]], *, stuck: bool
-    ) -> None:
+    def _photographs(self, front: list[Sense], papers: list[Sense], chain: list[list[Sense]], *, stuck: bool) -> None:
         """Photographs on their paper, on what they were printed on, or on a mount."""
         draft, first, rest = self.draft, chain[0], chain
-        if _printed_on(self.phrase) or (
-            not stuck and all(belongs(s, frozenset(("canvas", "cloth"))) for s in first)
-        ):
+        if _printed_on(self.phrase) or (not stuck and all(belongs(s, frozenset(("canvas", "cloth"))) for s in first)):
             draft.supports += [s for s in front if s not in papers]
             draft.supports += first
             rest = chain[1:]

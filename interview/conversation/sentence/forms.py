@@ -7,9 +7,7 @@ from dataclasses import dataclass
 
 from interview.conversation.sentence.tokens import Spelling, words_of
 
-_AT = frozenset(
-    ("at", "off", "from", "on", "in", "by", "onto", "into")
-)  # after a verb: "printed AT the shop"
+_AT = frozenset(("at", "off", "from", "on", "in", "by", "onto", "into"))  # after a verb: "printed AT the shop"
 _IN_A = (("in", "a"), ("into", "a"))
 
 
@@ -34,9 +32,7 @@ class Forms:
             yield from ((*other, *words[1:]) for other in self.nots)
 
 
-def read_forms(
-    verbs: frozenset[str], between: frozenset[str], nots: frozenset[str], spelling: Spelling
-) -> Forms:
+def read_forms(verbs: frozenset[str], between: frozenset[str], nots: frozenset[str], spelling: Spelling) -> Forms:
     """From the lists of grammar.toml."""
     return Forms(
         frozenset(spelling.stem(word) for word in verbs),

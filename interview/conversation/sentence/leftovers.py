@@ -46,9 +46,7 @@ def _is_a_name(items: tuple[Item, ...], place: int) -> bool:
     if not item.capital:
         return False
     first = place
-    while (
-        first and items[first - 1].capital and items[first - 1].role in ("unknown", "plain", "noun", "thing")
-    ):
+    while first and items[first - 1].capital and items[first - 1].role in ("unknown", "plain", "noun", "thing"):
         first -= 1
     last = place
     while (

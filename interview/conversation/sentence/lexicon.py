@@ -121,9 +121,7 @@ def build(knowledge: Knowledge) -> Lexicon:
 
 def _content_words(found: Mapping[tuple[str, ...], Sequence[Sense]]) -> set[str]:
     """Words of phrases that mean something beyond grammar: what a slip may have meant."""
-    named = (
-        words for words, senses in found.items() if any(s.sort not in ("grammar", "plain") for s in senses)
-    )
+    named = (words for words, senses in found.items() if any(s.sort not in ("grammar", "plain") for s in senses))
     return {word for words in named for word in words}
 
 
@@ -189,9 +187,7 @@ def _senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
     for theme in read_words("things")["things"]:
         yield from ((phrase, _THING) for phrase in phrases_of(theme["say"]))
     for theme in read_words("plain")["plain"]:
-        yield from (
-            (phrase, _PLAIN) for phrase in (*theme["say"].split(), *phrases_of(theme.get("phrases", "")))
-        )
+        yield from ((phrase, _PLAIN) for phrase in (*theme["say"].split(), *phrases_of(theme.get("phrases", ""))))
     numbers = read_words("numbers")
     yield from ((phrase, Sense("number", phrase)) for phrase in numbers["values"])
     for role in ("of_them", "set", "again"):
@@ -213,9 +209,7 @@ def _row_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
 
 def _carries(phrase: str, question: str) -> bool:
     """ "oil on canvas" names a medium and what carries it; the sentence is taken apart instead."""
-    return question == "media" and bool(
-        re.search(r"\w on (?:canvas|paper|board|panel|linen|wood|card)$", phrase)
-    )
+    return question == "media" and bool(re.search(r"\w on (?:canvas|paper|board|panel|linen|wood|card)$", phrase))
 
 
 def _row_sense(question: str, row: str, knowledge: Knowledge) -> Sense:

@@ -21,9 +21,7 @@ _ORDER = ("row", "kind", "state", "uncoated", "thing", "piece_word", "grammar", 
 class Item:
     """One phrase of the sentence. `meant`: what an unknown word was read as, if it was corrected."""
 
-    role: (
-        str  # noun, state, thing, uncoated, piece_word, number, mark, unknown, plain, or one of grammar.toml
-    )
+    role: str  # noun, state, thing, uncoated, piece_word, number, mark, unknown, plain, or one of grammar.toml
     typed: str
     words: tuple[str, ...]
     senses: tuple[Sense, ...]
@@ -71,12 +69,7 @@ def _undecided(items: tuple[Item, ...]) -> tuple[Item, ...]:
 
 def _verb(before: Item | None, item: Item, marks: frozenset[str], lexicon: Lexicon) -> bool:
     """ "I want to stick it": a word that names a thing elsewhere, and here something done."""
-    if (
-        before is None
-        or item.role not in ("noun", "thing")
-        or len(item.words) > 1
-        or before.words[-1] not in marks
-    ):
+    if before is None or item.role not in ("noun", "thing") or len(item.words) > 1 or before.words[-1] not in marks:
         return False
     return item.words[0] in lexicon.verbs and not any(s.sort == "state" for s in item.senses)
 
@@ -104,9 +97,7 @@ def _items(tokens: tuple[Token, ...], words: list[str], meant: list[str], lexico
             continue
         last = tokens[place + length - 1]
         typed = " ".join(t.typed for t in tokens[place : place + length])
-        corrected = " ".join(
-            m or t.typed for m, t in zip(meant[place : place + length], tokens[place:], strict=False)
-        )
+        corrected = " ".join(m or t.typed for m, t in zip(meant[place : place + length], tokens[place:], strict=False))
         yield Item(
             _role(senses), typed, tuple(words[place : place + length]), senses, token.start, token.capital,
             token.tight and last.kind == "word", corrected if any(meant[place : place + length]) else "",
@@ -136,9 +127,7 @@ def _with_its_state(words: tuple[str, ...], lexicon: Lexicon) -> tuple[Sense, ..
     made_for = words[0].endswith("ing")  # a cutting board is not cut
     if len(words) > 1 and not made_for and any(s.sort in ("row", "kind") for s in senses):
         first = lexicon.phrases.get(words[:1], ())
-        senses += tuple(
-            s for s in first if s.sort == "state" and (s.question == "opened" or s.value == "fresh")
-        )
+        senses += tuple(s for s in first if s.sort == "state" and (s.question == "opened" or s.value == "fresh"))
     return senses
 
 
@@ -205,9 +194,7 @@ def _split(word: str, lexicon: Lexicon) -> tuple[str, ...]:
     if word.startswith("un") and len(word) >= 6 and _content(word[2:], lexicon, ("state", "kind", "row")):
         return ("un", word[2:])
     for ending, role in (("less", "no"), ("free", "no")):
-        if word.endswith(ending) and _content(
-            word[: -len(ending)], lexicon, ("state", "kind", "row", "thing")
-        ):
+        if word.endswith(ending) and _content(word[: -len(ending)], lexicon, ("state", "kind", "row", "thing")):
             return (role, word[: -len(ending)])
     for cut in range(4, len(word) - 1):
         left, right = word[:cut], word[cut:]
@@ -246,18 +233,14 @@ def _nearest(word: str, lexicon: Lexicon) -> str | None:
             distance = OSA.distance(word, known, score_cutoff=allowed)
             if distance <= allowed and not _mere_swap(word, known, distance):
                 wrong_letter = len(word) == len(known) and sorted(word) != sorted(known)
-                best.setdefault(distance + 0.5 * wrong_letter, set()).add(
-                    known
-                )  # a lost letter is the likelier slip
+                best.setdefault(distance + 0.5 * wrong_letter, set()).add(known)  # a lost letter is the likelier slip
     nearest = best.get(min(best), set()) if best else set()
     return nearest.pop() if len(nearest) == 1 else None
 
 
 def _mere_swap(word: str, known: str, distance: int) -> bool:
     """A short word with one letter replaced by another: as often as not another word."""
-    return (
-        len(word) < SWAP_FROM and len(word) == len(known) and distance == 1 and sorted(word) != sorted(known)
-    )
+    return len(word) < SWAP_FROM and len(word) == len(known) and distance == 1 and sorted(word) != sorted(known)
 
 
 def with_photographs(items: tuple[Item, ...], lexicon: Lexicon, persons: frozenset[str]) -> tuple[Item, ...]:
@@ -265,12 +248,7 @@ def with_photographs(items: tuple[Item, ...], lexicon: Lexicon, persons: frozens
     photograph = lexicon.phrases.get(("photo",), ())
     read = list(items)
     for place, item in enumerate(items[:-1]):
-        if (
-            item.words[-1] == "picture"
-            and item.role != "noun"
-            and items[place + 1].role == "of"
-            and photograph
-        ):
+        if item.words[-1] == "picture" and item.role != "noun" and items[place + 1].role == "of" and photograph:
             shown = [w for i in items[place + 2 : place + 6] for w in i.words]
             if persons & set(shown):
                 read[place] = replace(item, role="noun", senses=photograph)

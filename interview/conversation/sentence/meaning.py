@@ -20,9 +20,7 @@ _ORDER: dict[Place, tuple[str, ...]] = {
     "inside": ("media",),
 }
 _CAST = ("laid_on", "support", "media")
-_MATTER = frozenset(
-    ("mineral", "botanical", "animal", "small", "food")
-)  # families of what is strewn or stuck on
+_MATTER = frozenset(("mineral", "botanical", "animal", "small", "food"))  # families of what is strewn or stuck on
 PAPER_LIKE = frozenset(("paper", "photo", "card"))
 
 

@@ -38,9 +38,7 @@ _LONE = re.compile(
 _ABOUT = re.compile(r"\b(?:about|approx(?:imately)?\.?|around|roughly|circa|ca\.?)\s*$", re.IGNORECASE)
 _METRIC = re.compile(r"\b(?:cms?|centimet\w+|millimet\w+|mm)\b|\d(?:cm|mm)\b", re.IGNORECASE)
 _INCH = re.compile(r"\binch|\d\s?(?:in\b|\")", re.IGNORECASE)
-_IS_ROUND = re.compile(
-    r"\b(?:rounds?|circ\w*|dis[ck]s?|coasters?|dish|bowl|plate|clock|slices?)\b", re.IGNORECASE
-)
+_IS_ROUND = re.compile(r"\b(?:rounds?|circ\w*|dis[ck]s?|coasters?|dish|bowl|plate|clock|slices?)\b", re.IGNORECASE)
 _HAS_UNIT = re.compile(rf"{_UNIT}\s*$", re.IGNORECASE)
 # pairs of whole numbers that people mean in inches: the usual sheets, frames and canvases
 _INCH_PAIRS = frozenset(

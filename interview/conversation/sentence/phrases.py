@@ -33,9 +33,7 @@ class Phrase:
     added: list[Mention] = field(default_factory=list)
     inside: list[Mention] = field(default_factory=list)
     shown: list[Mention] = field(default_factory=list)
-    stuck: list[bool] = field(
-        default_factory=list
-    )  # for each base, whether what it carries was said to be stuck down
+    stuck: list[bool] = field(default_factory=list)  # for each base, whether what it carries was said to be stuck down
 
     @property
     def empty(self) -> bool:
@@ -135,15 +133,11 @@ def read_phrases(items: tuple[Item, ...], found: list[Stance]) -> list[Phrase]:
     for place, item in enumerate(items):
         step = _STEPS.get(item.role)
         if item.role == "mounted_on" and any(s.sort == "state" for s in item.senses):
-            builder.target.append(
-                Mention(item, found[place], place, builder.joiner)
-            )  # "pinned to" says how, too
+            builder.target.append(Mention(item, found[place], place, builder.joiner))  # "pinned to" says how, too
         if step is not None:
             step(builder, item)
         elif item.role in _MEAT and not _aspect(item):
-            builder.take(
-                Mention(item, found[place], place, builder.joiner, builder.after_article, builder.head)
-            )
+            builder.take(Mention(item, found[place], place, builder.joiner, builder.after_article, builder.head))
             builder.joiner, builder.head = "", False
         if item.role not in ("article", "plain"):
             builder.previous = item
@@ -195,9 +189,7 @@ def _aside(builder: _Builder, item: Item) -> None:
 
 
 def _stuck(item: Item | None) -> bool:
-    return item is not None and any(
-        s.question in ("paste", "adhesive") and s.value != "laid" for s in item.senses
-    )
+    return item is not None and any(s.question in ("paste", "adhesive") and s.value != "laid" for s in item.senses)
 
 
 _STEPS: dict[str, Callable[[_Builder, Item], None]] = {

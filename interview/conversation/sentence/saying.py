@@ -57,9 +57,7 @@ class Speaker:
         if material and opened:
             material = f"{' and '.join(opened)} {material}"
         alone, joined = _PIECES[proposed.get("piece", "")]
-        parts = [
-            joined.format(material) if material else ", ".join(p for p in (alone, " and ".join(opened)) if p)
-        ]
+        parts = [joined.format(material) if material else ", ".join(p for p in (alone, " and ".join(opened)) if p)]
         if "pieces" in proposed:
             parts.append(f"of {proposed['pieces']} pieces")
         parts += [self._mounted(), self._media(), self._laid()]

@@ -150,9 +150,7 @@ def _absent_ahead(items: tuple[Item, ...], place: int) -> bool:
 def _deny_before(items: tuple[Item, ...], place: int, found: list[Stance]) -> None:
     """Deny the noun or state just before, over a mark or a form of "be"."""
     before = place - 1
-    while before >= 0 and (
-        items[before].role in ("be", "plain") or items[before].typed in ("-", ":", "?", ",")
-    ):
+    while before >= 0 and (items[before].role in ("be", "plain") or items[before].typed in ("-", ":", "?", ",")):
         before -= 1
     if before >= 0 and items[before].role in _MEAT:
         found[before] = Stance.DENIED
@@ -163,9 +161,7 @@ def _at_unsure(items: tuple[Item, ...], place: int, reading: _Reading, found: li
         reading.start(Stance.UNSURE, False)
         return
     before = place - 1  # "plywood or hardboard, not sure"
-    while (
-        before >= 0 and items[before].typed not in STRONG and items[before].role not in ("on", "with", "not")
-    ):
+    while before >= 0 and items[before].typed not in STRONG and items[before].role not in ("on", "with", "not"):
         if items[before].role in _MEAT and found[before] is Stance.SAID:
             found[before] = Stance.UNSURE
         elif items[before].typed == "," and before < place - 1:

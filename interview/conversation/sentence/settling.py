@@ -151,13 +151,9 @@ def _piece(draft: Draft, mounts: list[Sense]) -> str:
         return "collage"
     supports = draft.supports or draft.unsure.get("support", []) or mounts
     for piece, families in _PIECE_OF:
-        if any(set(s.families) & set(families) for s in supports if s.families) and _all_fit(
-            supports, families
-        ):
+        if any(set(s.families) & set(families) for s in supports if s.families) and _all_fit(supports, families):
             return piece
-    found = [
-        p for p, families in _PIECE_OF if any(set(s.families) <= {*families} for s in supports if s.families)
-    ]
+    found = [p for p, families in _PIECE_OF if any(set(s.families) <= {*families} for s in supports if s.families)]
     return found[0] if found else (said[0] if said else "")
 
 

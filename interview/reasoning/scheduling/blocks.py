@@ -159,8 +159,7 @@ def _net(arcs: Sequence[Arc], order: Sequence[int], block_of: Sequence[int]) -> 
             outer[arc.after].append(arc)
             before[home].add(block_of[arc.before])
     blocks = (
-        Block(n, tuple(members[n]), tuple(inner[n]), _options(inner[n]), frozenset(before[n]))
-        for n in range(size)
+        Block(n, tuple(members[n]), tuple(inner[n]), _options(inner[n]), frozenset(before[n])) for n in range(size)
     )
     return Net(tuple(blocks), tuple(map(tuple, outer)), tuple(block_of))
 

@@ -78,18 +78,12 @@ class Starts:
     def _lay_out(self) -> None:
         spans = self._openings.outdoor if self._outdoors else self._openings.work
         if self._hands_on:
-            fitting = [
-                (opens, closes - self._hands_on)
-                for opens, closes in spans
-                if closes - opens >= self._hands_on
-            ]
+            fitting = [(opens, closes - self._hands_on) for opens, closes in spans if closes - opens >= self._hands_on]
         else:
             fitting = [(0, self._openings.until)]
         for moment in self._moments:
             later = self._hands_on + moment
-            fitting = common(
-                fitting, [(max(0, o - later), c - later) for o, c in self._openings.watch if c >= later]
-            )
+            fitting = common(fitting, [(max(0, o - later), c - later) for o, c in self._openings.watch if c >= later])
         self._firsts = [opens for opens, _ in fitting]
         self._lasts = [closes for _, closes in fitting]
         self._until = self._openings.until

@@ -181,9 +181,7 @@ def _check_room(task: Task, amounts: Demands, workshop: Workshop) -> None:
         if amount < 0:
             raise CannotSchedule(f"{called(task)} needs less than nothing of the {resource}", task.id)
         if amount > there:
-            raise CannotSchedule(
-                f"{called(task)} needs {amount} of the {resource}, and there is {there}", task.id
-            )
+            raise CannotSchedule(f"{called(task)} needs {amount} of the {resource}, and there is {there}", task.id)
 
 
 def called(task: Task) -> str:
