@@ -47,7 +47,9 @@ def make_parser(commands: Commands) -> argparse.ArgumentParser:
         prog="beforepour",
         description="An interview about a piece, and the brief for sealing it before a clear resin pour. "
         "Without a command, a new interview begins.",
+        parents=[_shared()],
     )
+    _new(parser)
     parser.set_defaults(run=commands["new"], pace="full", name="", plain=False, knowledge=None, stock=None)
     shared = _shared()
     sub = parser.add_subparsers(title="commands", metavar="COMMAND", parser_class=_Parser)
@@ -59,7 +61,7 @@ def make_parser(commands: Commands) -> argparse.ArgumentParser:
 
 
 def _shared() -> _Parser:
-    shared = _Parser(add_help=False)
+    shared = _Parser(add_help=False, argument_default=argparse.SUPPRESS)  # said before the command, it still counts
     shared.add_argument("--plain", action="store_true", help="plain lines, for screen readers and slow lines")
     shared.add_argument("--knowledge", metavar="FOLDER", help="a folder of your own additions to the knowledge")
     shared.add_argument("--stock", metavar="FILE", help="your list of sealers at hand (TOML or CSV)")
@@ -72,9 +74,10 @@ def _new(command: argparse.ArgumentParser) -> None:
         ("quick", "only what changes the verdict; the numbers on request"),
         ("counter", "a clerk with customers: few questions, a one-page sheet, nothing kept"),
     ):
-        pace.add_argument(f"--{name}", dest="pace", action="store_const", const=name, help=help_text)
-    command.set_defaults(pace="full")
-    command.add_argument("--name", default="", help="keep it under this name")
+        pace.add_argument(
+            f"--{name}", dest="pace", action="store_const", const=name, default=argparse.SUPPRESS, help=help_text
+        )
+    command.add_argument("--name", default=argparse.SUPPRESS, help="keep it under this name")
 
 
 def _name(command: argparse.ArgumentParser) -> None:

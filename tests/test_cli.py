@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from interview.answers import NOT_SURE, Answers
 from interview.cli import main
-from interview.command_line import COMMAND_NAMES
+from interview.command_line import COMMAND_NAMES, make_parser
 from interview.conversation.answers_file import AnswersError, read_answers, write_answers
 from interview.conversation.journal import begin
 from interview.conversation.kept import Kept
@@ -338,3 +338,19 @@ def test_output_in_any_encoding(data: Path, tmp_path: Path, encoding: str) -> No
     done = piped(data, b"", "plan", path, "--as", "markdown", PYTHONIOENCODING=encoding)
     assert done.returncode == 0 and done.stderr == b""
     done.stdout.decode(encoding)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "pace", "plain"),
+    [
+        ([], "full", False),
+        (["--plain"], "full", True),
+        (["--counter"], "counter", False),
+        (["--plain", "--quick", "new"], "quick", True),
+        (["new", "--quick"], "quick", False),
+        (["--plain", "brief", "tray"], "full", True),
+    ],
+)
+def test_what_is_said_before_the_command_counts(arguments: list[str], pace: str, plain: bool) -> None:
+    options = make_parser(dict.fromkeys(COMMAND_NAMES, lambda _: 0)).parse_args(arguments)
+    assert (options.pace, options.plain) == (pace, plain)
