@@ -86,7 +86,7 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
     if count is not None:
         settled.proposed["count"] = count
     joined = read_joined(items, found, lexicon)
-    if joined is not None and settled.proposed.get("piece") == "jigsaw":
+    if joined is not None and settled.proposed.get("piece") == "jigsaw" and _in_reach(knowledge, joined):
         settled.proposed["pieces"] = joined
     return Understanding(
         proposed=settled.proposed,
@@ -101,6 +101,11 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
         corrected=corrected,
         things=tuple(dict.fromkeys(draft.things)),
     )
+
+
+def _in_reach(knowledge: Knowledge, joined: int) -> bool:
+    asked = knowledge.questions.get("pieces")  # an own folder may have put another row in its place
+    return asked is not None and (asked.low or 0) <= joined <= (asked.high or joined)
 
 
 def _one_size(sizes: tuple[Measured, ...], alone: tuple[Lone, ...], settled: Settled) -> Measured | None:

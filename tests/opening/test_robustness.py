@@ -52,6 +52,9 @@ def check(got: Understanding) -> None:
     for question, value in got.proposed.items():
         if question == "count":
             assert 1 <= value <= 100_000
+        elif question == "pieces":
+            asked = KNOWLEDGE.questions["pieces"]
+            assert asked.low is not None and asked.high is not None and asked.low <= value <= asked.high
         elif question == "size":
             assert all(1 <= side <= 20_000 for name, side in value.items() if name not in ("shape", "area"))
         else:
