@@ -257,7 +257,8 @@ def _fewer(kinds: Sequence[Kind], means: Means) -> Way | None:
         some = [replace(k, count=round(k.count * middle / whole)) for k in kinds]
         ready = _in_time([k for k in some if k.count], means)
         if ready is not None:
-            low, best = middle, Way(f"{sum(k.count for k in some)} pieces instead of {whole}", ready)
+            fewer = sum(k.count for k in some)
+            low, best = middle, Way(f"{fewer} piece{'' if fewer == 1 else 's'} instead of {whole}", ready)
         else:
             high = middle
     return best
