@@ -30,7 +30,12 @@ def steps(
     if not pours(decision):
         return tuple(_trial_steps(decision.trials))
     made: list[Step] = _trial_steps(decision.trials)
-    made += _prep_steps([p for p in decision.preps if not p.after_sealing], made, area)
+    things = frozenset(z.id for z in decision.zones if z.kind == "inclusion")
+    first = [p for p in decision.preps if not p.after_sealing]
+    apart = [p for p in first if p.zones and things.issuperset(p.zones)]  # shells dry while the board dries
+    trials = list(made)
+    made += _prep_steps([p for p in first if p not in apart], trials, area)
+    made += _prep_steps(apart, trials, area)
     sealing = _sealing_steps(knowledge, decision, made, area)
     made += sealing
     made += _prep_steps([p for p in decision.preps if p.after_sealing], made, area)
