@@ -12,8 +12,8 @@ from knowledge.loading import HOME, Fault, Knowledge, KnowledgeError, read_row, 
 from knowledge.vocabulary import FAMILIES
 
 FOLDER = HOME / "words"
+# lists of grammar.toml that give the words in them a role, and those that only mark them
 ROLES = (
-    "nots",
     "on",
     "with",
     "mounted_on",
@@ -30,11 +30,13 @@ ROLES = (
     "unsure",
     "article",
     "be",
+)
+MARKS = (
     "absent",
     "job",
     "depicts",
-    "persons",
     "verb_after",
+    "persons",
     "poured",
     "loose",
     "done_to",
@@ -153,9 +155,9 @@ def _read(name: str, folder: Path, faults: list[Fault]) -> dict[str, Any]:
 
 
 def _roles(data: Mapping[str, Any]) -> Iterator[str]:
-    yield from (f"'{role}' is missing" for role in ROLES if role not in data)
+    yield from (f"'{role}' is missing" for role in (*ROLES, *MARKS) if role not in data)
     for role, phrases in data.items():
-        if role not in ROLES:
+        if role not in ROLES and role not in MARKS:
             yield f"'{role}' is no list of this file"
         elif not isinstance(phrases, str):
             yield f"'{role}': needs text in quotes, with commas between the phrases"

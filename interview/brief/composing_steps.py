@@ -93,7 +93,7 @@ def _times(entry: Sequence[Step]) -> tuple[str, ...]:
     if first.look_every and first.look_for:
         every, long = span(first.look_every, first.look_every), span(first.look_for, first.look_for)
         if first.look_for <= first.look_every:
-            return (f"look once, after {every}",)
+            return (f"one look, {every} later",)
         return (f"look every {every.removeprefix('1 ')} for {long}",)
     several = len(entry) > 1
     hands = span(first.hands_on, first.hands_on)

@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 
 from interview.conversation.opening import lexicon_of, understand
-from interview.conversation.sentence.lexicon import NO_ROLE, phrases_of
+from interview.conversation.sentence.lexicon import phrases_of
 from interview.conversation.sentence.tokens import words_of
 from knowledge.loading import Knowledge
-from knowledge.word_files import FOLDER, read_words
+from knowledge.word_files import FOLDER, MARKS, read_words
 from tests.opening.measure import Closed
 
 
@@ -91,7 +91,7 @@ def test_the_closed_vocabulary_covers_every_row_and_kind(knowledge: Knowledge) -
 
 
 def test_lists_that_only_mark_words_are_all_there() -> None:
-    assert set(NO_ROLE) <= read_words("grammar").keys()
+    assert set(MARKS) <= read_words("grammar").keys()
 
 
 def test_what_is_understood_is_a_row_word_of_mouth(knowledge: Knowledge) -> None:

@@ -17,25 +17,10 @@ from interview.conversation.sentence.forms import read_forms
 from interview.conversation.sentence.tokens import Spelling, words_of
 from knowledge.loading import Knowledge
 from knowledge.shape import Material, Medium
-from knowledge.word_files import read_words
+from knowledge.word_files import MARKS, read_words
 
 Sort = Literal["row", "kind", "state", "thing", "uncoated", "grammar", "plain", "number", "piece_word"]
 SHORTEST_SLIP = 5  # letters; shorter words are never corrected
-# lists of grammar.toml that mark words, and give them no role
-NO_ROLE = (
-    "absent",
-    "job",
-    "depicts",
-    "verb_after",
-    "persons",
-    "poured",
-    "loose",
-    "done_to",
-    "takes_it",
-    "verb_mark",
-    "between",
-    "nots",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +164,7 @@ def _senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
         sense = Sense("state", state["value"], state["question"], only=tuple(state.get("only", ())))
         yield from ((phrase, sense) for phrase in phrases_of(state["say"]))
     for role, phrases in read_words("grammar").items():
-        if role in NO_ROLE:
+        if role in MARKS:
             continue
         yield from ((phrase, Sense("grammar", role)) for phrase in phrases_of(phrases))
     for level, phrases in read_words("uncoated").items():

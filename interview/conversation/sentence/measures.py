@@ -35,7 +35,10 @@ _LONE = re.compile(
     rf"|{_UNIT}(?!\w)(?:\s*-?\s*{_HOW}\b|\s*(?=[,.;]|$)))",
     re.IGNORECASE,
 )
-_ABOUT = re.compile(r"\b(?:about|approx(?:imately)?\.?|around|roughly|circa|ca\.?)\s*$", re.IGNORECASE)
+_ABOUT = re.compile(
+    r"\b(?:about|approx(?:imately)?\.?|around|roughly|circa|ca\.?|maybe|perhaps|possibly|probably|something like|give or take)\s*$",
+    re.IGNORECASE,
+)
 _METRIC = re.compile(r"\b(?:cms?|centimet\w+|millimet\w+|mm)\b|\d(?:cm|mm)\b", re.IGNORECASE)
 _INCH = re.compile(r"\binch|\d\s?(?:in\b|\")", re.IGNORECASE)
 _IS_ROUND = re.compile(r"\b(?:rounds?|circ\w*|dis[ck]s?|coasters?|dish|bowl|plate|clock|slices?)\b", re.IGNORECASE)
@@ -74,10 +77,15 @@ def read_sizes(text: str) -> tuple[tuple[Measured, ...], str]:
             if measured is None:
                 continue
             found.append(measured)
-            about = _ABOUT.search(rest, max(0, match.start() - 20), match.start())
-            start = about.start() if about else match.start()
-            rest = rest[:start] + " " * (match.end() - start) + rest[match.end() :]
+            rest = _without(rest, match)
     return tuple(found), rest
+
+
+def _without(text: str, match: re.Match[str]) -> str:
+    """The measure blanked out, and "about" or "maybe" before it, which doubts the measure alone."""
+    about = _ABOUT.search(text, max(0, match.start() - 20), match.start())
+    start = about.start() if about else match.start()
+    return text[:start] + " " * (match.end() - start) + text[match.end() :]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +103,7 @@ def read_lone(text: str) -> tuple[tuple[Lone, ...], str]:
     for match in islice(_LONE.finditer(text), MOST):
         words = " ".join(match[0].split())
         found.append(Lone(words, not _A_SIDE.search(words)))
-        rest = rest[: match.start()] + " " * len(match[0]) + rest[match.end() :]
+        rest = _without(rest, match)
     return tuple(found), rest
 
 
