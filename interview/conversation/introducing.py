@@ -85,8 +85,9 @@ def _agreed(talk: Talk, text: str, command: Command | None) -> bool:
         if not answers:
             return _nothing_understood(talk, got)
         talk.say("")
-        talk.say(got.said_back if got and whole else said_so_far(talk.adviser, answers))
-        _remark(talk, got, answers)
+        shown = got.said_back if got and whole else said_so_far(talk.adviser, answers)
+        talk.say(shown)
+        _remark(talk, got, answers, shown)
         reply = talk.confirm("Is that right?")
         if isinstance(reply, bool):
             talk.save(replace(talk.kept, opening=opening, answers=answers, trail=()))
@@ -157,12 +158,14 @@ def _with(answers: Answers, got: Understanding | None) -> Answers:
     return answers
 
 
-def _remark(talk: Talk, got: Understanding | None, answers: Answers) -> None:
-    """Slips that were mended, words that were not understood, and what follows already."""
+def _remark(talk: Talk, got: Understanding | None, answers: Answers, shown: str = "") -> None:
+    """Slips that were mended, words that were not understood and not named in what was `shown`, and what follows
+    already.
+    """
     if got:
         talk.narrowed.update({each.question: each.among for each in got.open if each.among})
         talk.say_all((f'  "{typed}" read as {meant}.' for typed, meant in got.corrected), "quiet")
-        unknown = [*got.not_understood, *got.things]
+        unknown = [*got.not_understood, *(thing for thing in got.things if thing not in shown)]
         if unknown:
             talk.say(
                 f"  Not understood, and left out: {', '.join(f'{chr(34)}{w}{chr(34)}' for w in unknown)}.",
