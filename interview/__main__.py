@@ -1,5 +1,5 @@
 """`python -m interview` does what `beforepour` does."""
 
-from interview.cli import main
+from interview.commands.entry import main
 
 raise SystemExit(main())

@@ -15,12 +15,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from interview.answers import NOT_SURE, Answers
-from interview.cli import main
-from interview.command_line import COMMAND_NAMES, make_parser
-from interview.conversation.answers_file import AnswersError, read_answers, write_answers
-from interview.conversation.journal import begin
-from interview.conversation.kept import Kept
+from interview.commands.entry import main
+from interview.commands.parser import NAMES, make_parser
+from interview.files.answers_file import AnswersError, read_answers, write_answers
+from interview.files.journal import begin
+from interview.files.kept import Kept
+from interview.plan.answers import NOT_SURE, Answers
 
 GOOD = """
 piece = "collage"
@@ -269,10 +269,10 @@ def test_a_command_that_was_mistyped(capsys: Any, arguments: list[str], words: l
 
 
 def test_every_command_has_help(capsys: Any) -> None:
-    for command in COMMAND_NAMES:
+    for command in NAMES:
         status, out, _ = run(capsys, command, "--help")
         assert status == 0 and command in out
-    assert all(command in run(capsys, "--help")[1] for command in COMMAND_NAMES)
+    assert all(command in run(capsys, "--help")[1] for command in NAMES)
 
 
 def test_a_folder_of_knowledge_that_is_not_there(capsys: Any, tmp_path: Path) -> None:
@@ -352,5 +352,5 @@ def test_output_in_any_encoding(data: Path, tmp_path: Path, encoding: str) -> No
     ],
 )
 def test_what_is_said_before_the_command_counts(arguments: list[str], pace: str, plain: bool) -> None:
-    options = make_parser(dict.fromkeys(COMMAND_NAMES, lambda _: 0)).parse_args(arguments)
+    options = make_parser().parse_args(arguments)
     assert (options.pace, options.plain) == (pace, plain)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from interview.planner import make_plan
 from interview.reasoning.explaining import asked_what_if, explain
+from interview.reasoning.planner import make_plan
 from knowledge.loading import Knowledge
 from tests.test_trade import TABLE, answers_of
 

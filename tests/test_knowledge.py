@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from interview.quantities import line_reader
+from interview.quantities.units import line_reader
 from knowledge.checking import check
 from knowledge.loading import HOME, Knowledge, KnowledgeError, load
 from knowledge.unit_file import unit_faults

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from interview.quantities import ReadError, convert, read
-from interview.quantities_written import amount, fraction, size_words, write
+from interview.quantities.units import ReadError, convert, read
+from interview.quantities.written import amount, fraction, size_words, write
 
 
 def rect(width: float, height: float) -> dict[str, Any]:
@@ -211,7 +211,7 @@ def test_sizes_in_both_systems(size: dict[str, Any], imperial: bool, text: str) 
 
 
 def test_the_brief_can_turn_the_order_round() -> None:
-    from interview.brief.units import arranged
+    from interview.brief.own_units import arranged
 
     for low, high, unit, _ in AMOUNTS:
         text = amount(low, high, unit)
@@ -286,6 +286,6 @@ def test_whatever_is_typed_gives_a_finite_value_or_one_line(text: str, kind: str
 
 
 def test_pint_is_not_loaded_before_it_is_needed() -> None:
-    code = "import sys, interview.quantities, interview.quantities_written; print('pint' in sys.modules)"
+    code = "import sys, interview.quantities.units, interview.quantities.written; print('pint' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"

@@ -17,18 +17,24 @@ OURS = {
     "dataclasses",
     "unicodedata",  # how wide a letter is
     "interview",
-    "interview.answers",  # the state that is kept holds answers
-    "interview.cli",
+    "interview.plan.answers",  # the state that is kept holds answers
+    "interview.commands",
+    "interview.commands.context",
+    "interview.commands.entry",
+    "interview.files",
+    "interview.plan",
+    "interview.reading",
+    "interview.text",
     "interview.conversation",
     "interview.conversation.adviser",  # to fetch the rest later
     "interview.conversation.greeting",
-    "interview.conversation.keeping",
-    "interview.conversation.kept",
+    "interview.files.recorder",
+    "interview.files.kept",
     "interview.conversation.sessions",
     "interview.conversation.talk",
-    "interview.conversation.words",
-    "interview.harmless",
-    "interview.output",
+    "interview.reading.plain_words",
+    "interview.text.harmless",
+    "interview.commands.output",
     "interview.terminal",
     "interview.terminal.choice",
     "interview.terminal.completion",
@@ -52,12 +58,12 @@ FIRST_QUESTION = """
 import json, sys
 from interview.terminal import choice
 choice._is_terminal = lambda stream: True
-from interview import cli
+from interview.commands import entry
 def stop(self, *args, **kwargs):
     raise KeyboardInterrupt
 from prompt_toolkit import PromptSession
 PromptSession.prompt = stop
-assert cli.main([]) == 130
+assert entry.main([]) == 130
 """
 
 

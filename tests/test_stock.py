@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from interview.planner import make_plan
+from interview.files.stock import StockError, put_on_shelf
 from interview.reasoning.deciding import decide
-from interview.stock import StockError, put_on_shelf
+from interview.reasoning.planner import make_plan
 from knowledge.loading import Knowledge
 from tests.test_trade import answers_of
 

@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
-from interview.answers import Answers
-from interview.conversation.agenda import acknowledge, contradictions
-from interview.conversation.values import value_from_plain
-from interview.parts import Decision
+from interview.plan.answers import Answers
+from interview.plan.parts import Decision
+from interview.plan.plain_values import value_from_plain
+from interview.reasoning.agenda import acknowledge, contradictions
 from interview.reasoning.circumstances import settled
 from interview.reasoning.deciding import decide, decide_from
 from interview.reasoning.steps import steps

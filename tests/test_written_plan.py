@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from interview.cli import main
+from interview.commands.entry import main
 
 ANSWERS = 'piece = "hard"\nsupport = ["glass"]\nmedia = ["no_medium"]\nlaid_on = ["none"]\nresin_on = "front"\n'
 

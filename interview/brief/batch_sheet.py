@@ -9,8 +9,8 @@ from collections.abc import Iterator, Sequence
 from interview.brief.csv_form import inert
 from interview.brief.timeline_text import moment, sheet_text, timeline_text
 from interview.brief.typesetting import columns, wrapped
-from interview.harmless import harmless
 from interview.reasoning.batch import Batch, Buy, PotLine
+from interview.text.harmless import harmless
 
 BOX = "[ ] "
 

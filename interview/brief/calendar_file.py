@@ -10,8 +10,8 @@ import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import UTC, datetime, timedelta
 
-from interview.harmless import harmless
-from interview.reasoning.clock import Doing, Timeline
+from interview.reasoning.timetable import Doing, Timeline
+from interview.text.harmless import harmless
 
 _LONGEST = 75  # octets of a line, section 3.1
 _HEAD_START = timedelta(minutes=10)  # how long before an event its own alarm rings

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
-from interview.harmless import harmless
+from interview.text.harmless import harmless
 
 T = TypeVar("T")
 

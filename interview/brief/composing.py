@@ -7,11 +7,11 @@ from collections.abc import Iterable, Sequence
 from interview.brief.cleaning import cleaned
 from interview.brief.composing_steps import phases
 from interview.brief.marks import Marks
-from interview.brief.units import Units, arranged
+from interview.brief.own_units import Units, arranged
 from interview.brief.views import Brief, FigureView, Group, ItemView, Told, TrialView, ZoneRow
-from interview.brief.wording import capital, letter, listed, lowered, sentence, span
-from interview.parts import Figure, Item, Trial
-from interview.plan import Plan, ZoneLine
+from interview.plan.model import Plan, ZoneLine
+from interview.plan.parts import Figure, Item, Trial
+from interview.text.wording import capital, letter, listed, lowered, sentence, span
 
 _GROUPS = {
     "amounts": "How much", "mixing": "Mixing", "room": "The room", "air": "The air", "wood": "The wood",

@@ -8,8 +8,8 @@ from itertools import groupby
 
 from interview.brief.marks import Marks
 from interview.brief.views import Phase, StepView
-from interview.brief.wording import capital, lowered, sentence, span
-from interview.parts import Prep, Step
+from interview.plan.parts import Prep, Step
+from interview.text.wording import capital, lowered, sentence, span
 
 _PHASES: dict[str, tuple[str, str]] = {
     "prepare": ("prepare", "Prepare the piece"),

@@ -8,10 +8,10 @@ from collections.abc import Iterable, Sequence
 
 from interview.brief.cleaning import cleaned
 from interview.brief.composing import compose
-from interview.brief.units import Units, arranged
-from interview.brief.wording import listed
-from interview.harmless import like_a_formula
-from interview.plan import Plan
+from interview.brief.own_units import Units, arranged
+from interview.plan.model import Plan
+from interview.text.harmless import like_a_formula
+from interview.text.wording import listed
 
 
 def shopping(plan: Plan, units: Units = "metric") -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
-from interview.harmless import harmless
+from interview.text.harmless import harmless
 
 NAMELESS = "piece"
 _MOST_LETTERS, _MOST_BYTES = (

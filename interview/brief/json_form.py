@@ -9,9 +9,9 @@ from typing import Any, NoReturn
 
 from pydantic import ValidationError
 
-from interview.harmless import spelled_out
-from interview.parts import Zone
-from interview.plan import FORMAT, Plan
+from interview.plan.model import FORMAT, Plan
+from interview.plan.parts import Zone
+from interview.text.harmless import spelled_out
 
 SCHEMA_ID = "urn:beforepour:plan:{version}"
 _SET, _DAY = "all of", "day"  # what JSON has no form for is written as an object with one of these keys

@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 
 from interview.brief.typesetting import NARROWEST, WIDEST, wrapped
-from interview.brief.wording import sentence
+from interview.text.wording import sentence
 
 _SPECIAL = re.compile(r"[\\`*\[<]|(?<![^\W_])_|_(?![^\W_])|&(?=[#\w])|~(?=~)")
 # what would begin a heading, quote, list, rule or underline if it came first on a line

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from interview.brief.views import SourceView
-from interview.brief.wording import listed, marked
-from interview.plan import SourceLine
+from interview.plan.model import SourceLine
+from interview.text.wording import listed, marked
 
 _A_TITLE = 40  # letters two lines must share to be of one document
 

@@ -6,15 +6,15 @@ from dataclasses import dataclass
 
 from interview.brief.cleaning import cleaned
 from interview.brief.composing import compose
-from interview.brief.drawing.above import above, fills
-from interview.brief.drawing.patterns import swatch
-from interview.brief.drawing.section import section
-from interview.brief.drawing.svg import Svg
-from interview.brief.drawing.timeline import Timeline, timeline
+from interview.brief.own_units import Units
+from interview.brief.timeline_drawing import Timeline, timeline
 from interview.brief.typesetting import columns
-from interview.brief.units import Units
 from interview.brief.views import Brief, ZoneRow
-from interview.plan import Plan
+from interview.drawing.above import above, fills
+from interview.drawing.patterns import swatch
+from interview.drawing.section import section
+from interview.drawing.svg import Svg
+from interview.plan.model import Plan
 
 # how many lines of a handout one page holds in each size of type; more than the last is set for the wall,
 # smallest

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Literal
 from interview.brief import csv_form, json_form
 from interview.brief.composing import compose
 from interview.brief.markdown_sheet import MarkdownSheet
+from interview.brief.own_units import Units
 from interview.brief.terminal_sheet import TerminalSheet
-from interview.brief.units import Units
-from interview.plan import Plan
+from interview.plan.model import Plan
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -63,8 +63,8 @@ def _text(
 
 def pages(plans: Sequence[Plan], form: PageForm = "html", *, units: Units = "metric", paper: str = "") -> str:
     """One HTML file for one piece or several; `paper` fixes the size of the sheet ("A4", "Letter")."""
-    from interview.brief.drawing.patterns import definitions
     from interview.brief.page import page
+    from interview.drawing.patterns import definitions
 
     several = len(plans) > 1
     made = [page(plan, units, f"piece-{n}" if several else "piece") for n, plan in enumerate(plans, 1)]

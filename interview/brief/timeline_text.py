@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from interview.brief.typesetting import columns, wrapped
-from interview.harmless import harmless
-from interview.reasoning.clock import Doing, Timeline
+from interview.reasoning.timetable import Doing, Timeline
+from interview.text.harmless import harmless
 
 NARROWEST, WIDEST = 60, 120
 _HANDS, _WAIT, _LOOK = "█", "░", "•"

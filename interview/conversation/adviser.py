@@ -14,10 +14,10 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from interview.answers import Answers
-    from interview.conversation.agenda import Asked, Pace
-    from interview.conversation.opening import Understanding
-    from interview.plan import Plan
+    from interview.plan.answers import Answers
+    from interview.plan.model import Plan
+    from interview.reading.opening import Understanding
+    from interview.reasoning.agenda import Asked, Pace
     from knowledge.loading import Knowledge
     from knowledge.shape import Contradiction, Question
 
@@ -57,7 +57,7 @@ class Adviser:
         self.knowledge = knowledge
 
     def next_question(self, answers: Answers, pace: Pace, asked: int = 0) -> Question | None:
-        from interview.conversation.agenda import next_question
+        from interview.reasoning.agenda import next_question
 
         return next_question(self.knowledge, answers, pace, asked)
 
@@ -65,22 +65,22 @@ class Adviser:
         return self.knowledge.questions[id]
 
     def wording(self, question: Question, answers: Answers) -> Asked:
-        from interview.conversation.agenda import wording
+        from interview.reasoning.agenda import wording
 
         return wording(question, self.knowledge, answers)
 
     def acknowledge(self, before: Answers, after: Answers) -> str:
-        from interview.conversation.agenda import acknowledge
+        from interview.reasoning.agenda import acknowledge
 
         return acknowledge(self.knowledge, before, after)
 
     def contradictions(self, answers: Answers) -> tuple[Contradiction, ...]:
-        from interview.conversation.agenda import contradictions
+        from interview.reasoning.agenda import contradictions
 
         return contradictions(self.knowledge, answers)
 
     def make_stale(self, before: Answers, after: Answers) -> Answers:
-        from interview.conversation.agenda import make_stale
+        from interview.reasoning.agenda import make_stale
 
         return make_stale(self.knowledge, before, after)
 
@@ -91,12 +91,12 @@ class Adviser:
         return id in known(self.knowledge, answers).open
 
     def understand(self, text: str) -> Understanding:
-        from interview.conversation.opening import understand
+        from interview.reading.opening import understand
 
         return understand(text, self.knowledge)
 
     def plan(self, answers: Answers, name: str = "") -> Plan:
-        from interview.planner import make_plan
+        from interview.reasoning.planner import make_plan
 
         return make_plan(self.knowledge, answers, name)
 
@@ -144,7 +144,7 @@ def load_adviser(extra: Path | None = None, stock: Path | None = None) -> Advise
 
 @cache
 def _loaded(extra: Path | None, stock: Path | None) -> Adviser:
-    from interview.conversation import dialogue, opening  # noqa: F401 -- warm when the first answer comes
+    from interview.reading import opening
     from knowledge.allowances import load_allowances
     from knowledge.loading import load
     from knowledge.solvents import load_solvents
@@ -153,7 +153,7 @@ def _loaded(extra: Path | None, stock: Path | None) -> Adviser:
     load_allowances()  # what is wrong with them is told now, not in the middle of a plan
     load_solvents()
     if stock is not None:
-        from interview.stock import put_on_shelf
+        from interview.files.stock import put_on_shelf
 
         knowledge = put_on_shelf(knowledge, stock)
     opening.lexicon_of(knowledge)

@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from interview.answers import NOT_SURE
-from interview.conversation.choosing import Unclear
-from interview.conversation.replies import PICKED, Reply, Value, read_reply, typed_for, typed_for_choice
 from interview.conversation.talk import Talk
 from interview.conversation.telling import HINT, status, value_words
-from interview.conversation.words import WORDS
+from interview.plan.answers import NOT_SURE
+from interview.reading.matching_choices import Unclear, Value
+from interview.reading.plain_words import WORDS
+from interview.reading.replies import PICKED, Reply, read_reply, typed_for, typed_for_choice
 from interview.terminal.prompt import Option, Prompt
 
 if TYPE_CHECKING:
-    from interview.conversation.agenda import Asked
+    from interview.reasoning.agenda import Asked
 
 _HINTED_QUESTIONS = 2
 _NOT_SURE = Option("not sure", "not sure", ("don't know", "no idea"))
@@ -126,7 +126,7 @@ def _offered(talk: Talk, asked: Asked) -> str:
         return "not sure"
     if asked.question.kind in PICKED:
         return typed_for(answer.value, asked.choices, several=asked.question.kind == "several")
-    from interview.conversation.measures import measure_text
+    from interview.reading.measures import measure_text
 
     again = read_reply(answer.words, asked.question, (), imperial=talk.imperial) if answer.words else None
     same = isinstance(again, Value) and again.value == answer.value

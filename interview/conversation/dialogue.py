@@ -11,17 +11,17 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from interview.conversation.asking import Sentence, make_prompt, read, word
-from interview.conversation.choosing import Unclear
-from interview.conversation.commands import Command, read_command
-from interview.conversation.introducing import introduce
-from interview.conversation.mending import choose_answer, settle_contradiction, tell_difference, tell_stale
+from interview.conversation.corrections import choose_answer, settle_contradiction, tell_difference, tell_stale
+from interview.conversation.opening_stage import introduce
 from interview.conversation.talk import Stopped, Talk
 from interview.conversation.telling import TURNS, help_lines, so_far
-from interview.conversation.words import WORDS
+from interview.reading.commands import Command, read_command
+from interview.reading.matching_choices import Unclear
+from interview.reading.plain_words import WORDS
 from interview.terminal.prompt import Prompt
 
 if TYPE_CHECKING:
-    from interview.conversation.agenda import Asked
+    from interview.reasoning.agenda import Asked
 
 Ending = Literal["stopped", "done", "next"]
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 import os
 
 from interview.conversation.talk import Talk
-from interview.conversation.words import WORDS
+from interview.reading.plain_words import WORDS
 from interview.terminal.prompt import Prompt
 
 
@@ -36,7 +36,7 @@ def first_words(talk: Talk, *, greet: bool = True, offered: str = "", again: boo
 
     def load() -> None:
         talk.later.start()
-        from interview.quantities import warm_up
+        from interview.quantities.units import warm_up
 
         warm_up()  # the first measure is read without a wait
 

@@ -8,7 +8,7 @@ import textwrap
 from collections.abc import Iterator
 from typing import Any
 
-from interview.conversation.fitting import all_choices
+from interview.reading.fitting import all_choices
 from knowledge.conditions import Condition, Either, Every, Leaf, Opposite
 from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Question

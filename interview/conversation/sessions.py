@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 
 from interview.conversation.adviser import Adviser, Later, knowledge_version, load_adviser
 from interview.conversation.greeting import first_words
-from interview.conversation.keeping import Keeper, Nobody, OnDisk
-from interview.conversation.kept import Kept
 from interview.conversation.talk import Talk, machine_clock
+from interview.files.kept import Kept
+from interview.files.recorder import Keeper, Nobody, OnDisk
 from interview.terminal.prompt import Console, EndOfInput, Interrupted, Option, Prompt
 
 if TYPE_CHECKING:
@@ -19,10 +19,17 @@ if TYPE_CHECKING:
     from datetime import datetime
     from pathlib import Path
 
-    from interview.conversation.agenda import Pace
-    from interview.conversation.journal import Journal
+    from interview.files.journal import Journal
+    from interview.reasoning.agenda import Pace
 
 DONE, CUT_SHORT, WRONG, INTERRUPTED = 0, 1, 2, 130
+
+
+def _warmed(extra: Path | None, stock: Path | None) -> Adviser:
+    """The adviser, and the stages that the first answer needs already imported."""
+    from interview.conversation import dialogue  # noqa: F401
+
+    return load_adviser(extra, stock)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +44,7 @@ class Setting:
     now: Callable[[], datetime] = machine_clock
 
     def adviser(self) -> Later[Adviser]:
-        return Later(lambda: load_adviser(self.extra, self.stock))
+        return Later(lambda: _warmed(self.extra, self.stock))
 
 
 def start(setting: Setting, pace: Pace = "full", name: str = "") -> int:
@@ -59,7 +66,7 @@ def start(setting: Setting, pace: Pace = "full", name: str = "") -> int:
 
 def resume(setting: Setting, name: str = "") -> int:
     """Go on with an earlier conversation; without a name, the only open one, or the one the person picks."""
-    from interview.conversation.journal import NotKept
+    from interview.files.journal import NotKept
 
     try:
         path = _find(setting.console, name)
@@ -75,7 +82,7 @@ def resume(setting: Setting, name: str = "") -> int:
 
 
 def _resume(setting: Setting, journal: Journal) -> int:
-    from interview.conversation.fitting import keep_fitting
+    from interview.reading.fitting import keep_fitting
 
     later = setting.adviser()
     keeper = OnDisk(_pieces, "", lambda: knowledge_version(setting.extra), journal)
@@ -124,7 +131,7 @@ def _hold(talk: Talk, *, new: bool = False) -> tuple[int, str]:
 
 def _is_knowledge_fault(talk: Talk, error: Exception) -> bool:
     """Whether the data files, or the list of what is at hand, do not load; then that is told."""
-    from interview.stock import StockError
+    from interview.files.stock import StockError
     from knowledge.loading import KnowledgeError
 
     if isinstance(error, StockError):
@@ -147,7 +154,7 @@ def _part(talk: Talk) -> None:
         talk.say("")
         talk.say(where_kept(talk))
         if talk.answers and not talk.keeper.safe:
-            from interview.conversation.answers_file import write_answers
+            from interview.files.answers_file import write_answers
 
             talk.say("Copy these lines into a file, and beforepour plan FILE goes on from them:")
             talk.say(write_answers(talk.answers, talk.adviser.knowledge))
@@ -159,14 +166,14 @@ def _part(talk: Talk) -> None:
 
 
 def _pieces() -> Path:
-    from interview.conversation.places import pieces_folder
+    from interview.files.paths import pieces_folder
 
     return pieces_folder()
 
 
 def kept_pieces() -> list[tuple[Path, Kept]]:
     """Every readable conversation, the one worked on last first."""
-    from interview.conversation.journal import NotKept, listing, read
+    from interview.files.journal import NotKept, listing, read
 
     found = []
     try:
@@ -182,8 +189,8 @@ def kept_pieces() -> list[tuple[Path, Kept]]:
 
 def read_earlier(name: str) -> Kept:
     """A kept conversation by name, or the last finished one for "last time". Raises NotKept."""
-    from interview.conversation.journal import NotKept, find, read
-    from interview.conversation.places import NoPlace
+    from interview.files.journal import NotKept, find, read
+    from interview.files.paths import NoPlace
 
     plain = name.casefold().strip(" .")
     if plain in ("last", "last time", "last one", "before", "the last one", "last piece"):
@@ -203,7 +210,7 @@ def _is_first_time() -> bool:
 
 
 def _find(console: Console, name: str) -> Path | None:
-    from interview.conversation.journal import find
+    from interview.files.journal import find
 
     if name:
         return find(_pieces(), name)
@@ -217,7 +224,7 @@ def _find(console: Console, name: str) -> Path | None:
 
 
 def _pick(console: Console, pieces: list[tuple[Path, Kept]]) -> Path | None:
-    from interview.conversation.choosing import Unclear, pick
+    from interview.reading.matching_choices import Unclear, pick
     from knowledge.shape import Choice
 
     choices = tuple(Choice(path.stem, path.stem) for path, _ in pieces)
@@ -245,8 +252,8 @@ def describe(name: str, kept: Kept) -> str:
 
 def _open(console: Console, path: Path) -> Journal | None:
     """Open the journal; where another window has it, offer a copy."""
-    from interview.conversation.journal import Busy, NotKept, copy, reopen
-    from interview.conversation.places import why_not
+    from interview.files.journal import Busy, NotKept, copy, reopen
+    from interview.files.paths import why_not
 
     try:
         journal, told = reopen(path)

@@ -8,18 +8,18 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from interview.answers import Answers
-from interview.conversation.keeping import Keeper
-from interview.conversation.kept import Kept
-from interview.conversation.words import NO, WORDS, YES
+from interview.files.kept import Kept
+from interview.files.recorder import Keeper
+from interview.plan.answers import Answers
+from interview.reading.plain_words import NO, WORDS, YES
 from interview.terminal.prompt import Console, Option, Prompt, Tone
 
 if TYPE_CHECKING:
     from datetime import datetime
 
     from interview.conversation.adviser import Adviser, Later
-    from interview.conversation.agenda import Pace
-    from interview.plan import Plan
+    from interview.plan.model import Plan
+    from interview.reasoning.agenda import Pace
 
 
 class Stopped(Exception):
@@ -81,13 +81,13 @@ class Talk:
     @property
     def imperial(self) -> bool:
         """Whether the person thinks in inches, by what was typed so far."""
-        from interview.conversation.measures import thinks_in_inches
+        from interview.reading.measures import thinks_in_inches
 
         return thinks_in_inches((self.kept.opening, *(answer.words for answer in self.answers.values())))
 
     def brief(self, *, full: bool = False) -> str:
         """The brief for this screen, in the person's own units, with the days where hours or a day were told."""
-        from interview.timing import Wishes, timed_brief
+        from interview.conversation.timing import Wishes, timed_brief
 
         units = "imperial" if self.imperial else "metric"
         form = "sheet" if self.pace == "counter" and not full else "terminal"  # one page to hand over
@@ -109,7 +109,7 @@ class Talk:
 
     def confirm(self, text: str) -> bool | str:
         """Yes or no, or what was typed where it is neither. Raises Stopped."""
-        from interview.conversation.commands import read_command
+        from interview.reading.commands import read_command
 
         options = (Option("yes", "yes", YES), Option("no", "no, change something", NO, word="no"))
         typed = self.console.ask(Prompt(text, options, words=WORDS, check=_something))

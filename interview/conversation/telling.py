@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from interview.answers import NOT_SURE, Answers
-from interview.conversation.replies import PICKED, choice_words
-from interview.conversation.words import WORDS
+from interview.plan.answers import NOT_SURE, Answers
+from interview.reading.plain_words import WORDS
+from interview.reading.replies import PICKED, choice_words
 
 if TYPE_CHECKING:
     from interview.conversation.adviser import Adviser
-    from interview.conversation.agenda import Asked
-    from interview.plan import Plan
+    from interview.plan.model import Plan
+    from interview.reasoning.agenda import Asked
     from knowledge.shape import Question
 
 PARTS = {"piece": "the piece", "trials": "the trials", "numbers": "the numbers", "clock": "the time"}
@@ -31,7 +31,7 @@ def value_words(question: Question, value: Any, adviser: Adviser, answers: Answe
         return f"not sure ({question.unsure_says})"
     if question.kind in PICKED:
         return choice_words(value, adviser.wording(question, answers).choices)
-    from interview.conversation.measures import measure_words
+    from interview.reading.measures import measure_words
 
     return measure_words(value, question)
 

@@ -12,10 +12,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
-from interview.parts import Basis, Decision, Figure, Finding, Input, Treatment
-from interview.quantities_written import amount, plain, size_words
+from interview.plan.parts import Basis, Decision, Figure, Finding, Input, Treatment
+from interview.quantities.written import amount, plain, size_words
 from interview.reasoning.amounts import Volume, coat_volume
-from interview.reasoning.told import Told, span_words
+from interview.reasoning.numeric_answers import Told, span_words
 from interview.reasoning.working import duration, figure, finding, span
 from knowledge.formulas import ventilation as v
 from knowledge.shape import Sealer

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from interview.parts import Basis, Decision, Figure, Input, Treatment, Zone
-from interview.quantities_written import amount, plain
+from interview.plan.parts import Basis, Decision, Figure, Input, Treatment, Zone
+from interview.quantities.written import amount, plain
 from interview.reasoning.areas import ZoneArea, count, piece_extent, thickness, zone_area
+from interview.reasoning.numeric_answers import Told, from_allowance, span_words
 from interview.reasoning.pores import density_inputs, porous, voids_of
-from interview.reasoning.told import Told, from_allowance, span_words
 from interview.reasoning.working import figure, span
 from knowledge.allowances import allowance
 from knowledge.formulas import film

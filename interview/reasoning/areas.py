@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from interview.parts import Basis, Input, Zone
-from interview.quantities_written import amount, plain, size_words
-from interview.reasoning.told import Told, from_allowance
+from interview.plan.parts import Basis, Input, Zone
+from interview.quantities.written import amount, plain, size_words
+from interview.reasoning.numeric_answers import Told, from_allowance
 from knowledge.allowances import allowance
 from knowledge.formulas import shapes
 

@@ -8,11 +8,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
-from interview.parts import Figure, Item
-from interview.quantities_written import amount
-from interview.reasoning.clock import Doing, Timeline, arrange, ways_out
+from interview.plan.parts import Figure, Item
+from interview.quantities.written import amount
 from interview.reasoning.lots import Kind, Means, groups, planned
 from interview.reasoning.scheduling.improving import EFFORT, Progress
+from interview.reasoning.timetable import Doing, Timeline, arrange, ways_out
 from knowledge.allowances import allowance
 from knowledge.formulas.mixing import split
 

@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from interview.answers import Answers
-from interview.reasoning.minutes import in_words, minutes
+from interview.plan.answers import Answers
+from interview.text.minutes import in_words, minutes
 from knowledge.loading import Knowledge
 from knowledge.shape import Inclusion, Material, Medium, Question
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from interview.plan import Plan
+from interview.plan.model import Plan
 
 
 def changes(before: Plan, after: Plan) -> list[str]:

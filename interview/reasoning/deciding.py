@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from interview.answers import Answers
-from interview.parts import Decision
+from interview.plan.answers import Answers
+from interview.plan.parts import Decision
 from interview.reasoning.circumstances import Circumstances, settled
 from interview.reasoning.needs import verdicts
 from interview.reasoning.piece import zones

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
-from interview.parts import Basis, Finding, Treatment
-from interview.plan import Plan
+from interview.plan.model import Plan
+from interview.plan.parts import Basis, Finding, Treatment
 
 _NOT = re.compile(r"^why\s+(?:not|no|can'?t i|shouldn'?t i)\s+(?:just\s+|a\s+|use\s+|the\s+)*(?P<what>.+?)\W*$")
 _COATS = re.compile(r"^why\s+(?:so many|\w+)\s+(?:light\s+)?coats?\W*$")

@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from interview.answers import Answers
-from interview.parts import Decision, Figure, Finding
+from interview.plan.answers import Answers
+from interview.plan.parts import Decision, Figure, Finding
 from interview.reasoning.air import ROOMS_LEAST, air_figures, air_findings, room_volume
 from interview.reasoning.amounts import drink_figures, resin_figures, sealer_figures
 from interview.reasoning.areas import extent, piece_extent
+from interview.reasoning.numeric_answers import Told
 from interview.reasoning.pots import (
     Bought,
     bought,
@@ -30,7 +31,6 @@ from interview.reasoning.room import (
     wood_figures,
     wood_findings,
 )
-from interview.reasoning.told import Told
 from knowledge.loading import Knowledge
 
 MOST_POURS = 50

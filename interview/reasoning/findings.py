@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
-from interview.parts import Basis, Finding, Zone
+from interview.plan.parts import Basis, Finding, Zone
 from knowledge.shape import Row
 
 # facts of a zone -> the questions they come from

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from interview.parts import Step
+from interview.plan.parts import Step
 from interview.reasoning.lots import (
     PLENTY,
     ROOM,

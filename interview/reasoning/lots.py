@@ -16,8 +16,8 @@ from datetime import datetime
 from itertools import pairwise
 from typing import Literal
 
-from interview.parts import Step
-from interview.plan import Plan
+from interview.plan.model import Plan
+from interview.plan.parts import Step
 from interview.reasoning.scheduling.hours import Calendar
 from interview.reasoning.scheduling.openings import laid_out
 from interview.reasoning.scheduling.tasks import CannotSchedule

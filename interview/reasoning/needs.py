@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any
 
-from interview.parts import Finding, Verdict, Zone
+from interview.plan.parts import Finding, Verdict, Zone
 from interview.reasoning.findings import fill, finding, only, read_by, zone_facts
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS, REASONS, Need, NeedRule, Reason

@@ -7,7 +7,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any
 
-from interview.parts import Decision
+from interview.plan.parts import Decision
 from interview.reasoning.circumstances import Circumstances
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.piece import READS

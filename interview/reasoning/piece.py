@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
-from interview.parts import Zone
+from interview.plan.parts import Zone
 from interview.reasoning.circumstances import laid_on, media, rows_of, supports
 from knowledge.loading import Knowledge
 from knowledge.shape import CARRIERS, Inclusion, Material, Medium

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import cast
 
-from interview.parts import Basis, Input, Zone
-from interview.reasoning.told import Told, from_allowance, span_words
+from interview.plan.parts import Basis, Input, Zone
+from interview.reasoning.numeric_answers import Told, from_allowance, span_words
 from knowledge.allowances import solid_density
 from knowledge.shape import Material
 

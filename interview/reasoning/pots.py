@@ -6,12 +6,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from interview.parts import Basis, Decision, Figure, Finding, Input, Item
-from interview.quantities import convert
-from interview.quantities_written import amount, plain
+from interview.plan.parts import Basis, Decision, Figure, Finding, Input, Item
+from interview.quantities.units import convert
+from interview.quantities.written import amount, plain
 from interview.reasoning.amounts import depth_of, main_sealer, resin_volume
+from interview.reasoning.numeric_answers import Told, from_allowance, span_words
 from interview.reasoning.room import working_time
-from interview.reasoning.told import Told, from_allowance, span_words
 from interview.reasoning.trials import floats
 from interview.reasoning.working import duration, figure, finding, span
 from knowledge.allowances import allowance

@@ -5,11 +5,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from interview.parts import Decision, Figure, Finding, Input, Zone
-from interview.quantities_written import amount, plain
+from interview.plan.parts import Decision, Figure, Finding, Input, Zone
+from interview.quantities.written import amount, plain
 from interview.reasoning.areas import count, piece_extent, thickness
+from interview.reasoning.numeric_answers import Given, Told, from_allowance, span_words
 from interview.reasoning.pores import density_inputs, porous, voids_of
-from interview.reasoning.told import Given, Told, from_allowance, span_words
 from interview.reasoning.working import duration, figure, finding, span
 from knowledge.allowances import allowance
 from knowledge.formulas import bubbles, kinetics, wood

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from interview.parts import Decision, Item
+from interview.plan.parts import Decision, Item
 from interview.reasoning.pots import Bought, with_amounts
 from knowledge.loading import Knowledge
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from interview.parts import STRENGTH, Basis, Decision, Figure, Step, Warned
-from interview.plan import SourceLine
+from interview.plan.model import SourceLine
+from interview.plan.parts import STRENGTH, Basis, Decision, Figure, Step, Warned
 from knowledge.loading import Knowledge
 from knowledge.shape import Row
 

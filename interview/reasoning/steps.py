@@ -7,8 +7,8 @@ from dataclasses import replace
 from math import sqrt
 from typing import Any
 
-from interview.parts import Basis, Decision, Prep, Step, Treatment, Trial, Zone
-from interview.reasoning.minutes import in_words, minutes
+from interview.plan.parts import Basis, Decision, Prep, Step, Treatment, Trial, Zone
+from interview.text.minutes import in_words, minutes
 from knowledge.loading import Knowledge
 from knowledge.shape import Sealer, StepRule
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from interview.answers import Answers
-from interview.parts import Decision, Treatment, Verdict, Zone
-from interview.plan import ZoneLine
+from interview.plan.answers import Answers
+from interview.plan.model import ZoneLine
+from interview.plan.parts import Decision, Treatment, Verdict, Zone
 from interview.reasoning.circumstances import laid_on, media, rows_of, supports
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
-from interview.parts import Barred, Finding, NoWay, Outlet, Treatment, Verdict, Zone
+from interview.plan.parts import Barred, Finding, NoWay, Outlet, Treatment, Verdict, Zone
 from interview.reasoning.findings import fill, finding, only, read_by, zone_facts
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS, REASONS, BarRule, CoatsRule, Need, Reason, Sealer

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from interview.parts import Basis, Prep, Treatment, Trial, Verdict, Zone
+from interview.plan.parts import Basis, Prep, Treatment, Trial, Verdict, Zone
 from interview.reasoning.findings import fill, zone_facts
-from interview.reasoning.minutes import minutes
 from interview.reasoning.treatments import Choice
+from interview.text.minutes import minutes
 from knowledge.loading import Knowledge
 from knowledge.shape import Preparation, TrialRule
 

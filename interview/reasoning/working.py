@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-from interview.parts import Basis, Figure, Finding, Input
-from interview.quantities_written import amount, plain
-from interview.reasoning.minutes import in_words
+from interview.plan.parts import Basis, Figure, Finding, Input
+from interview.quantities.written import amount, plain
+from interview.text.minutes import in_words
 
 Group = Literal["amounts", "mixing", "room", "air", "wood", "cost", "time", "other"]
 

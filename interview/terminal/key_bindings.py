@@ -10,8 +10,8 @@ from prompt_toolkit.filters import has_focus
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
 from prompt_toolkit.keys import Keys
 
-from interview.harmless import harmless
 from interview.terminal.prompt import LONGEST_LINE
+from interview.text.harmless import harmless
 
 
 def _select_all(buffer: Buffer) -> None:

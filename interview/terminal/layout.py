@@ -8,8 +8,8 @@ import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 
-from interview.harmless import harmless
 from interview.terminal.prompt import Option, Prompt, Tone
+from interview.text.harmless import harmless
 
 LEAST_WIDTH = 16
 MOST_WIDTH = 100  # longer lines are hard to read, however wide the window

@@ -9,10 +9,10 @@ import threading
 from collections.abc import Callable
 from typing import BinaryIO, TextIO
 
-from interview.harmless import harmless, legible
 from interview.terminal.layout import prompt_lines, usable_width, wrap
 from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted, Prompt, Tone
 from interview.terminal.sinks import drop
+from interview.text.harmless import harmless, legible
 
 _LONGEST_READ = 1 << 16  # bytes read of one line; the rest of a longer one is passed over
 

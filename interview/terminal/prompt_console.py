@@ -20,13 +20,13 @@ from prompt_toolkit.input import Input
 from prompt_toolkit.output import Output
 from prompt_toolkit.shortcuts import PromptSession, print_formatted_text
 
-from interview.harmless import harmless, legible
 from interview.terminal.completion import PromptCompleter
 from interview.terminal.key_bindings import make_bindings
 from interview.terminal.layout import fewer_for, prompt_lines, usable_width, wrap
 from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted, Prompt, Tone
 from interview.terminal.style import STYLE, colour_depth
 from interview.terminal.toolbar import foot_line
+from interview.text.harmless import harmless, legible
 
 _MENU_ROWS = 6
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from interview.harmless import harmless
 from interview.terminal.layout import prompt_lines, wrap
 from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted, Prompt, Tone
+from interview.text.harmless import harmless
 
 INTERRUPT, END = "\x03", "\x04"  # replies that stand for Ctrl-C and Ctrl-D
 

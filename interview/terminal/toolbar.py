@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from interview.harmless import harmless
 from interview.terminal.layout import columns
 from interview.terminal.prompt import Prompt
+from interview.text.harmless import harmless
 
 
 def foot_line(prompt: Prompt, typed: str, width: int) -> str:

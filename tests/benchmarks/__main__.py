@@ -75,8 +75,8 @@ def _until(command: list[str], words: str, home: str) -> float:
 
 
 def _decisions() -> None:
-    from interview.planner import make_plan
     from interview.reasoning.deciding import decide
+    from interview.reasoning.planner import make_plan
     from knowledge.loading import load
     from tests.test_trade import TABLE, answers_of
 

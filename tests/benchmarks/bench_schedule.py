@@ -8,11 +8,11 @@ from __future__ import annotations
 import sys
 from time import perf_counter
 
-from interview.reasoning.clock import QUICK, arrange, timeline
 from interview.reasoning.jobs import Sizes, jobs
 from interview.reasoning.lots import Kind, Means
 from interview.reasoning.scheduling.bound import lower_bound
 from interview.reasoning.scheduling.generating import ground, run
+from interview.reasoning.timetable import QUICK, arrange, timeline
 from tests.scheduling.stall import AT_HOME, WEDNESDAY, plan, pour_steps, step
 
 MEANS = Means(AT_HOME, WEDNESDAY, table=1.5, rack=3.0, pot=400.0, working_time=45)

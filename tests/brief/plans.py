@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from interview import parts
-from interview.parts import Basis
-from interview.plan import Plan, SourceLine, ZoneLine
+from interview.plan import parts
+from interview.plan.model import Plan, SourceLine, ZoneLine
+from interview.plan.parts import Basis
 
 PRACTICE = Basis("common practice")
 SPRAY, BRUSH, FIX = "spray acrylic varnish", "water-borne acrylic sealer", "workable fixative"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from interview.plan import Plan
-from interview.planner import make_plan
+from interview.plan.model import Plan
+from interview.reasoning.planner import make_plan
 from knowledge.loading import Knowledge, load
 from tests.test_trade import TABLE, answers_of
 

@@ -25,7 +25,7 @@ from interview.brief import pdf
 from interview.brief.composing import compose
 from interview.brief.page import handout_lines, page
 from interview.brief.rendering import pages, render
-from interview.plan import Plan
+from interview.plan.model import Plan
 from tests.brief.plans import ALL, flowers, tissue_collage
 from tests.brief.real import CASES, like, numbered, real_plan
 

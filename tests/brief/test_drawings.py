@@ -11,13 +11,13 @@ from xml.etree import ElementTree
 import pytest
 
 from interview.brief.composing import compose
-from interview.brief.drawing.above import above, fills
-from interview.brief.drawing.outline import outline_of
-from interview.brief.drawing.patterns import BLANK, definitions
-from interview.brief.drawing.section import section
-from interview.brief.drawing.svg import tag
-from interview.brief.drawing.timeline import DAY, WIDTH, timeline
-from interview.plan import Plan
+from interview.brief.timeline_drawing import DAY, WIDTH, timeline
+from interview.drawing.above import above, fills
+from interview.drawing.outline import outline_of
+from interview.drawing.patterns import BLANK, definitions
+from interview.drawing.section import section
+from interview.drawing.svg import tag
+from interview.plan.model import Plan
 from tests.brief.plans import ALL, charcoal, flowers, tile, tissue_collage
 from tests.brief.real import CASES, like, real_plan
 

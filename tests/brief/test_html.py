@@ -16,7 +16,7 @@ import pytest
 
 from interview.brief.composing import compose
 from interview.brief.rendering import pages, render
-from interview.harmless import harmless
+from interview.text.harmless import harmless
 from tests.brief.plans import ALL, charcoal, tissue_collage
 from tests.brief.reading import html_tags, html_text
 from tests.brief.real import CASES, like, real_plan

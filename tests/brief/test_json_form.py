@@ -12,7 +12,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from interview.brief import json_form
-from interview.plan import Plan
+from interview.plan.model import Plan
 from tests.brief.plans import ALL, tissue_collage
 from tests.brief.real import CASES, real_plan
 

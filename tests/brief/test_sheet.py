@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from interview.brief.rendering import render
-from interview.planner import make_plan
+from interview.reasoning.planner import make_plan
 from knowledge.loading import Knowledge
 from tests.test_trade import TABLE, answers_of
 

@@ -14,7 +14,7 @@ from markdown_it import MarkdownIt
 from interview.brief.markdown_sheet import MarkdownSheet
 from interview.brief.rendering import render
 from interview.brief.typesetting import columns, wrapped
-from interview.harmless import harmless
+from interview.text.harmless import harmless
 from tests.brief.plans import ALL, tissue_collage
 from tests.brief.reading import html_tags, html_text, without_colour, words_of
 from tests.brief.real import numbered

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from interview.brief.own_units import arranged
 from interview.brief.rendering import render
-from interview.brief.units import arranged
 from tests.brief.plans import tissue_collage
 
 

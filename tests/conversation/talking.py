@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from interview.answers import Answers
 from interview.conversation.adviser import Adviser, Later
-from interview.conversation.agenda import Pace
 from interview.conversation.dialogue import Ending, converse
-from interview.conversation.keeping import Keeper, Nobody
-from interview.conversation.kept import Kept
 from interview.conversation.talk import Talk
+from interview.files.kept import Kept
+from interview.files.recorder import Keeper, Nobody
+from interview.plan.answers import Answers
+from interview.reasoning.agenda import Pace
 from interview.terminal.prompt import Prompt
 from interview.terminal.scripted_console import ScriptedConsole
 from knowledge.loading import Knowledge

@@ -12,17 +12,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from interview.answers import NOT_SURE, Answers
-from interview.conversation import records
 from interview.conversation.adviser import Adviser, Later
 from interview.conversation.dialogue import converse
-from interview.conversation.journal import NotKept, read, reopen
-from interview.conversation.keeping import Nobody, OnDisk
-from interview.conversation.kept import Kept
 from interview.conversation.talk import Talk
+from interview.conversation.timing import Wishes, timed_brief
+from interview.files import records
+from interview.files.journal import NotKept, read, reopen
+from interview.files.kept import Kept
+from interview.files.recorder import Nobody, OnDisk
+from interview.plan.answers import NOT_SURE, Answers
 from interview.terminal.prompt import EndOfInput, Interrupted
 from interview.terminal.scripted_console import END, INTERRUPT, ScriptedConsole
-from interview.timing import Wishes, timed_brief
 from tests.conversation.talking import TELL, talk_through
 
 COLLAGE = (TELL, "a torn tissue paper collage on plywood")

@@ -16,12 +16,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from interview.answers import NOT_SURE, Answers
-from interview.conversation import records
-from interview.conversation.journal import Busy, Journal, NotKept, begin, copy, find, listing, read, reopen
-from interview.conversation.keeping import OnDisk, name_for
-from interview.conversation.places import pieces_folder
-from interview.conversation.records import Kept
+from interview.files import records
+from interview.files.journal import Busy, Journal, NotKept, begin, copy, find, listing, read, reopen
+from interview.files.paths import pieces_folder
+from interview.files.recorder import OnDisk, name_for
+from interview.files.records import Kept
+from interview.plan.answers import NOT_SURE, Answers
 
 STEPS = [
     ("piece", "collage", "1"),
@@ -246,7 +246,7 @@ def test_killed_in_the_middle_of_writing_nothing_confirmed_is_lost(tmp_path: Pat
     """A process that says how far it got, killed with SIGKILL: all it had said is on disk."""
     script = (
         "import sys\nfrom dataclasses import replace\nfrom pathlib import Path\n"
-        "from interview.answers import Answers\nfrom interview.conversation.journal import begin\n"
+        "from interview.plan.answers import Answers\nfrom interview.files.journal import begin\n"
         "journal = begin(Path(sys.argv[1]), 'x', 'full', 'k')\n"
         "for n in range(100000):\n"
         "    journal.keep(replace(journal.kept, answers=Answers().say('count', n)))\n"

@@ -8,9 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from interview.conversation.choosing import Unclear
-from interview.conversation.measures import measure_text, measure_words, read_measure, thinks_in_inches
-from interview.conversation.replies import Value
+from interview.reading.matching_choices import Unclear, Value
+from interview.reading.measures import measure_text, measure_words, read_measure, thinks_in_inches
 from knowledge.shape import Question
 
 

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from interview.answers import NOT_SURE
-from interview.conversation.choosing import Unclear
-from interview.conversation.commands import Command, read_command
-from interview.conversation.replies import PICKED, Value, read_reply, typed_for, typed_for_choice
-from interview.conversation.words import WORDS
+from interview.plan.answers import NOT_SURE
+from interview.reading.commands import Command, read_command
+from interview.reading.matching_choices import Unclear, Value
+from interview.reading.plain_words import WORDS
+from interview.reading.replies import PICKED, read_reply, typed_for, typed_for_choice
 from knowledge.shape import Choice, Question
 
 ONE = Question(
@@ -182,7 +182,7 @@ def test_no_way_of_denying_a_thing_takes_it(denial: str, thing: str) -> None:
 
 def test_what_is_offered_for_enter_is_read_as_the_same_value(knowledge: Any) -> None:
     """Over every question of the knowledge and each of its choices."""
-    from interview.conversation.fitting import all_choices
+    from interview.reading.fitting import all_choices
 
     for question in knowledge.questions.values():
         if question.kind not in PICKED:

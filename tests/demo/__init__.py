@@ -76,7 +76,7 @@ def play(scene: dict[str, Any]) -> dict[str, str]:
 
 def brief_of(answers: Any, name: str) -> str:
     from interview.brief.rendering import render
-    from interview.planner import make_plan
+    from interview.reasoning.planner import make_plan
     from knowledge.loading import load
 
     return render(make_plan(load(), answers, name), "markdown", width=WIDTH)

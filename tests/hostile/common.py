@@ -12,10 +12,10 @@ from multiprocessing.util import Finalize
 from pathlib import Path
 from typing import Any
 
-from interview.answers import Answers
 from interview.conversation.adviser import load_adviser
-from interview.conversation.fitting import all_choices
-from interview.harmless import harmless
+from interview.plan.answers import Answers
+from interview.reading.fitting import all_choices
+from interview.text.harmless import harmless
 from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Question
 
@@ -89,7 +89,7 @@ def near(one: Any, other: Any) -> bool:
 def planned(answers: Answers, data: bytes, name: str) -> str:
     """Whatever was accepted can be planned, drawn, priced and written down."""
     from interview.brief.rendering import render
-    from interview.planner import make_plan
+    from interview.reasoning.planner import make_plan
 
     plan = make_plan(known(), answers, name)
     form = _FORMS[zlib.crc32(data) // 7 % len(_FORMS)]

@@ -7,7 +7,7 @@ import re
 import shutil
 from datetime import date
 
-from interview.harmless import harmless
+from interview.text.harmless import harmless
 from knowledge.loading import HOME
 from knowledge.word_files import FOLDER, NAMES, word_faults
 from tests.hostile.common import ROOT, in_memory, known, near, now_and_then, one_line, planned, questions
@@ -17,7 +17,7 @@ TODAY = date(2026, 11, 25)
 
 def answers_file(data: bytes) -> str:
     """What is read can be written and is then read the same."""
-    from interview.conversation.answers_file import AnswersError, read_answers, write_answers
+    from interview.files.answers_file import AnswersError, read_answers, write_answers
 
     try:
         answers = read_answers(data, known())
@@ -57,7 +57,7 @@ def answers_seeds() -> list[bytes]:
 
 def table(data: bytes) -> str:
     """A batch from a spreadsheet."""
-    from interview.batch_files import BatchError, read_batch
+    from interview.files.batch_file import BatchError, read_batch
 
     try:
         kinds = read_batch(data, known())
@@ -85,7 +85,7 @@ def table_seeds() -> list[bytes]:
 
 
 def _stock(data: bytes, ending: str) -> str:
-    from interview.stock import StockError, put_on_shelf
+    from interview.files.stock import StockError, put_on_shelf
 
     path = in_memory() / f"shelf.{ending}"
     path.write_bytes(data)
@@ -96,8 +96,8 @@ def _stock(data: bytes, ending: str) -> str:
     if not now_and_then(data, 16):
         return "read"
     from interview.brief.rendering import render
-    from interview.conversation.answers_file import read_answers
-    from interview.planner import make_plan
+    from interview.files.answers_file import read_answers
+    from interview.reasoning.planner import make_plan
     from tests.test_cli import GOOD
 
     plan = make_plan(stocked, read_answers(GOOD.encode(), stocked))
@@ -149,7 +149,7 @@ def rows_seeds() -> list[bytes]:
 
 def units_file(data: bytes) -> str:
     """A file of units: all faults as lines. Where we find none, those who use it can read every line."""
-    from interview.quantities import line_reader
+    from interview.quantities.units import line_reader
     from knowledge.unit_file import unit_faults
 
     path = in_memory() / "units.txt"

@@ -51,11 +51,12 @@ def run_forked(
 
 @cache
 def _warm() -> None:
-    from interview import cli, cli_batch, command_line  # noqa: F401
     from interview.brief import rendering
-    from interview.conversation import answers_file, journal, places, sessions  # noqa: F401
-    from interview.planner import make_plan
-    from interview.quantities import warm_up
+    from interview.commands import batch, entry, parser  # noqa: F401
+    from interview.conversation import sessions  # noqa: F401
+    from interview.files import answers_file, journal, paths  # noqa: F401
+    from interview.quantities.units import warm_up
+    from interview.reasoning.planner import make_plan
     from interview.terminal import plain_console  # noqa: F401
     from tests.test_cli import GOOD
 
@@ -101,7 +102,7 @@ def _be_the_program(
         if folder is not None:
             os.chdir(folder)
         prepare()
-        from interview.cli import main
+        from interview.commands.entry import main
 
         status = main(arguments)
         sys.stdout.flush()

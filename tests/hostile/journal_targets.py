@@ -6,14 +6,14 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from interview.conversation.kept import Kept
-from interview.harmless import harmless
+from interview.files.kept import Kept
+from interview.text.harmless import harmless
 from tests.hostile.common import in_memory, known, now_and_then, one_line, planned, questions
 
 
 def journal(data: bytes) -> str:
     """A journal as found on disk. Read twice: looked at, then opened and mended."""
-    from interview.conversation.journal import NotKept, read, reopen
+    from interview.files.journal import NotKept, read, reopen
 
     folder = in_memory() / "pieces"
     folder.mkdir(exist_ok=True)
@@ -39,7 +39,7 @@ def journal_seeds() -> list[bytes]:
 
 
 def example_records() -> list[list[dict[str, Any]]]:
-    from interview.conversation import records
+    from interview.files import records
     from tests.conversation.test_journal import STEPS
 
     header = records.header("x", "full", "k")
@@ -71,7 +71,7 @@ def example_records() -> list[list[dict[str, Any]]]:
 
 
 def _seal(lines: Iterable[Any]) -> bytes:
-    from interview.conversation import records
+    from interview.files import records
 
     chain, out = 0, b""
     for line in lines:
@@ -82,9 +82,9 @@ def _seal(lines: Iterable[Any]) -> bytes:
 
 def sealed_journal(data: bytes) -> str:
     """Records with right sums and any content, as another program might have written them."""
-    from interview.conversation.answers_file import write_answers
-    from interview.conversation.fitting import keep_fitting
     from interview.conversation.sessions import describe
+    from interview.files.answers_file import write_answers
+    from interview.reading.fitting import keep_fitting
 
     lines = []
     for line in data.split(b"\n")[:40]:
@@ -101,7 +101,7 @@ def sealed_journal(data: bytes) -> str:
         return "cannot be sealed"
     path = in_memory() / "sealed.jsonl"
     path.write_bytes(sealed)
-    from interview.conversation.journal import read
+    from interview.files.journal import read
 
     kept = read(path)
     describe("x", kept)

@@ -14,9 +14,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
 
-from interview.answers import Answers
-from interview.conversation.journal import NotKept, read
-from interview.conversation.kept import Kept
+from interview.files.journal import NotKept, read
+from interview.files.kept import Kept
+from interview.plan.answers import Answers
 from interview.terminal.prompt import Prompt
 from tests.demo import SCENES, SceneConsole
 from tests.terminal.screen import PATIENCE, Terminal

@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from interview.answers import Answers
-from interview.conversation import records
-from interview.conversation.journal import _recover, listing, read
-from interview.conversation.kept import Kept
 from interview.conversation.sessions import Setting, resume, start
+from interview.files import records
+from interview.files.journal import _recover, listing, read
+from interview.files.kept import Kept
+from interview.plan.answers import Answers
 from interview.terminal.plain_console import PlainConsole
 from tests.demo import SCENES
 from tests.hostile.killing import Course, course_of

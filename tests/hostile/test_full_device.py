@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from interview.cli import main
-from interview.command_line import COMMAND_NAMES
+from interview.commands.entry import main
+from interview.commands.parser import NAMES
 from tests.test_cli import GOOD
 
 FULL = Path("/dev/full")
@@ -52,7 +52,7 @@ def full(stream: str) -> Iterator[None]:
 
 
 SHOWING = [
-    "", "--help", *(f"{name} --help" for name in COMMAND_NAMES), "new", "new --quick", "new --counter", "resume",
+    "", "--help", *(f"{name} --help" for name in NAMES), "new", "new --quick", "new --counter", "resume",
     "resume tile", "list", "brief tile", "brief tile --as html", "brief tile --as json", "explain tile", "answers tile",
     "answers tile --to answers.toml", "plan good.toml", "plan good.toml --as csv-steps", "plan good.toml --as calendar",
     "plan good.toml --to brief.md", "batch kinds.csv --assume", "batch kinds.csv --assume --folder out", "questions", "questions piece",
@@ -70,7 +70,7 @@ def test_every_command_says_so_in_one_line(command: str, capsys: pytest.CaptureF
 
 
 def test_every_command_is_among_them() -> None:
-    assert {command.split()[0] for command in SHOWING if command and command[0] != "-"} == set(COMMAND_NAMES)
+    assert {command.split()[0] for command in SHOWING if command and command[0] != "-"} == set(NAMES)
 
 
 def test_what_goes_to_a_file_is_whole(home: Path) -> None:

@@ -20,19 +20,19 @@ import icalendar
 import pytest
 from markdown_it import MarkdownIt
 
-from interview.answers import Answers
 from interview.brief.calendar_file import calendar_file
 from interview.brief.file_names import safe
 from interview.brief.rendering import render
-from interview.cli import main
-from interview.conversation.answers_file import read_answers
-from interview.conversation.journal import begin
-from interview.conversation.places import file_name
-from interview.harmless import harmless
-from interview.plan import Plan
-from interview.planner import make_plan
-from interview.reasoning.clock import Doing, Timeline
-from interview.stock import put_on_shelf
+from interview.commands.entry import main
+from interview.files.answers_file import read_answers
+from interview.files.journal import begin
+from interview.files.paths import file_name
+from interview.files.stock import put_on_shelf
+from interview.plan.answers import Answers
+from interview.plan.model import Plan
+from interview.reasoning.planner import make_plan
+from interview.reasoning.timetable import Doing, Timeline
+from interview.text.harmless import harmless
 from knowledge.loading import Knowledge
 from tests.hostile.common import known
 from tests.test_cli import GOOD

@@ -20,7 +20,7 @@ from typing import NoReturn
 
 import pytest
 
-from interview.cli import main
+from interview.commands.entry import main
 from tests.hostile.forked import nothing_more, run_forked
 
 ROOT = Path(__file__).parent.parent.parent
@@ -197,7 +197,7 @@ def test_no_home_at_all() -> None:
 def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path, limit: int) -> None:
     """In a process of its own, whose files may not grow beyond the limit."""
     path = tmp_path / "x.html"
-    script = "import sys; from pathlib import Path; from interview.conversation.places import write_whole; "
+    script = "import sys; from pathlib import Path; from interview.files.paths import write_whole; "
     script += "write_whole(Path(sys.argv[1]), 'x' * 5000, overwrite=len(sys.argv) > 2)"
     for more in ([], ["overwrite"]):
         if more:
@@ -215,7 +215,7 @@ def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path, limit: int) -> No
 
 def test_killed_while_it_writes_the_old_file_is_whole(tmp_path: Path) -> None:
     path = tmp_path / "x.md"
-    script = "import sys; from pathlib import Path; from interview.conversation.places import write_whole\n"
+    script = "import sys; from pathlib import Path; from interview.files.paths import write_whole\n"
     script += "for n in range(99):\n    write_whole(Path(sys.argv[1]), str(n % 10) * 300000, overwrite=True)"
     script += "\n    print(n, flush=True)"
     for _ in range(4):

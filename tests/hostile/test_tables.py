@@ -7,9 +7,9 @@ import io
 
 import pytest
 
-from interview.batch_files import BatchError, read_batch
 from interview.brief.csv_form import inert
-from interview.harmless import like_a_formula
+from interview.files.batch_file import BatchError, read_batch
+from interview.text.harmless import like_a_formula
 from tests.hostile.common import known
 
 FORMULAS = (

@@ -11,9 +11,9 @@ from datetime import date, datetime
 from functools import cache
 from typing import Any
 
-from interview.conversation.kept import Kept
-from interview.conversation.opening import lexicon_of
-from interview.harmless import harmless
+from interview.files.kept import Kept
+from interview.reading.opening import lexicon_of
+from interview.text.harmless import harmless
 from knowledge.shape import Question
 from tests.hostile.common import ROOT, as_typed, known, near, one_line, questions
 from tests.hostile.nasty import NASTY
@@ -23,10 +23,10 @@ TODAY = date(2026, 11, 25)
 
 def reply(data: bytes) -> str:
     """The first line tells the question, the rest is what is typed."""
-    from interview.conversation.choosing import Unclear
-    from interview.conversation.commands import Command
-    from interview.conversation.fitting import fits
-    from interview.conversation.replies import PICKED, read_reply, typed_for
+    from interview.reading.commands import Command
+    from interview.reading.fitting import fits
+    from interview.reading.matching_choices import Unclear
+    from interview.reading.replies import PICKED, read_reply, typed_for
 
     head, _, body = data.partition(b"\n")
     place = next(
@@ -55,9 +55,9 @@ def reply(data: bytes) -> str:
 
 def _comes_back(value: Any, question: Question, *, imperial: bool) -> None:
     """What was read, offered again to be changed, is read as the same."""
-    from interview.answers import NOT_SURE
-    from interview.conversation.measures import measure_text, read_measure
-    from interview.conversation.replies import Value
+    from interview.plan.answers import NOT_SURE
+    from interview.reading.matching_choices import Value
+    from interview.reading.measures import measure_text, read_measure
 
     if value is NOT_SURE:
         return
@@ -113,7 +113,7 @@ def reply_seeds() -> list[bytes]:
 
 def opening(data: bytes) -> str:
     """Words about a piece; what they propose is always possible."""
-    from interview.conversation.opening import understand
+    from interview.reading.opening import understand
     from tests.opening.test_robustness import check
 
     got = understand(as_typed(data), known())
@@ -137,7 +137,7 @@ def _texts_of(rows: Iterable[Any]) -> list[str]:
 def shown(data: bytes) -> str:
     """Any text in every place where a name can stand."""
     from interview.brief.file_names import safe
-    from interview.conversation.places import file_name
+    from interview.files.paths import file_name
     from interview.terminal.layout import columns, wrap
 
     text = data.decode("utf-8", "surrogateescape")
@@ -160,7 +160,7 @@ def shown_seeds() -> list[bytes]:
 
 def hours(data: bytes) -> str:
     """Hours and days as typed for the timeline."""
-    from interview.hours_text import HoursError, read_days, read_hours, read_when, week_words
+    from interview.reading.hours_told import HoursError, read_days, read_hours, read_when, week_words
 
     text = as_typed(data)
     now = datetime(2026, 11, 25, 9)
@@ -230,7 +230,7 @@ class _Remembers:
         self.states: list[Kept] = []
 
     def keep(self, state: Kept) -> str:
-        from interview.conversation import records
+        from interview.files import records
 
         before = self.states[-1] if self.states else Kept(pace=state.pace)
         line = json.loads(json.dumps(records.step(before, state), allow_nan=False))

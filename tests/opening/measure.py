@@ -20,7 +20,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from interview.conversation.opening import Understanding, understand
+from interview.reading.opening import Understanding, understand
 from knowledge.loading import Knowledge, load
 
 CLOSED = Path(__file__).with_name("closed.toml")

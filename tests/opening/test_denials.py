@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from interview.conversation.opening import Understanding, lexicon_of, understand
+from interview.reading.opening import Understanding, lexicon_of, understand
 from knowledge.loading import Knowledge, load
 
 

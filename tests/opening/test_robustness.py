@@ -8,8 +8,8 @@ from typing import Any
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from interview.conversation.opening import Understanding, lexicon_of, understand
-from interview.conversation.sentence.tokens import LONGEST
+from interview.reading.opening import Understanding, lexicon_of, understand
+from interview.reading.sentence.tokens import LONGEST
 from knowledge.loading import load
 
 KNOWLEDGE = load()

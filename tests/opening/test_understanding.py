@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from interview.conversation.opening import Understanding, understand
-from interview.conversation.sentence.measures import bare_unit
+from interview.reading.opening import Understanding, understand
+from interview.reading.sentence.sizes import bare_unit
 from knowledge.loading import Knowledge
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from interview.parts import Zone
+from interview.plan.parts import Zone
 from interview.reasoning.circumstances import _FOLLOWS
 from interview.reasoning.piece import zones
 from knowledge.conditions import Condition, Leaf

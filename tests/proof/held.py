@@ -14,14 +14,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from interview.answers import Answers
-from interview.conversation.agenda import can_change_plan
-from interview.parts import Basis, Decision, Finding, Step, Treatment, Zone
-from interview.planner import _cautions
+from interview.plan.answers import Answers
+from interview.plan.parts import Basis, Decision, Finding, Step, Treatment, Zone
+from interview.reasoning.agenda import can_change_plan
 from interview.reasoning.circumstances import Circumstances, settled
 from interview.reasoning.deciding import decide_from
-from interview.reasoning.minutes import minutes
+from interview.reasoning.planner import _cautions
 from interview.reasoning.steps import steps
+from interview.text.minutes import minutes
 from knowledge.loading import Knowledge
 from knowledge.shape import REASONS, Sealer
 

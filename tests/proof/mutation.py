@@ -14,7 +14,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from interview.answers import Answers
+from interview.plan.answers import Answers
 from knowledge.conditions import Condition, Either, Every, Opposite
 from knowledge.loading import Knowledge, load
 from knowledge.shape import Need

@@ -13,8 +13,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from interview.answers import Answers
-from interview.conversation.agenda import can_change_plan
+from interview.plan.answers import Answers
+from interview.reasoning.agenda import can_change_plan
 from interview.reasoning.circumstances import assumed_value, known
 from knowledge.loading import Knowledge
 from tests.proof.pieces import Base, answers_for

@@ -14,7 +14,7 @@ from functools import lru_cache
 from itertools import combinations
 from typing import Any
 
-from interview.answers import NOT_SURE, Answers
+from interview.plan.answers import NOT_SURE, Answers
 from interview.reasoning.circumstances import settled
 from knowledge.loading import Knowledge
 from knowledge.shape import Question

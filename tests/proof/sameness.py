@@ -13,9 +13,9 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from interview.answers import Answers
-from interview.conversation.agenda import next_question
-from interview.planner import make_plan
+from interview.plan.answers import Answers
+from interview.reasoning.agenda import next_question
+from interview.reasoning.planner import make_plan
 from knowledge.loading import Knowledge, load
 from tests.proof.pieces import Base, answers_for
 from tests.proof.tally import Tally

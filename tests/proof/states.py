@@ -14,7 +14,7 @@ from functools import lru_cache
 from itertools import product
 from typing import Any
 
-from interview.parts import Zone
+from interview.plan.parts import Zone
 from interview.reasoning.piece import zones
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS, REASONS

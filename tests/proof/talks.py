@@ -12,12 +12,13 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
-from interview.answers import NOT_SURE, Answers
-from interview.conversation.agenda import Asked, next_question, wording
-from interview.conversation.replies import Value, read_reply
-from interview.planner import make_plan
+from interview.plan.answers import NOT_SURE, Answers
+from interview.reading.matching_choices import Value
+from interview.reading.replies import read_reply
+from interview.reasoning.agenda import Asked, next_question, wording
 from interview.reasoning.circumstances import assumed_value, known, numbers, settled
 from interview.reasoning.deciding import decide_from
+from interview.reasoning.planner import make_plan
 from interview.reasoning.steps import steps
 from knowledge.loading import Knowledge
 from knowledge.shape import Question

@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import combinations, product
 from typing import Any, TypeVar
 
-from interview.parts import Basis, Finding, Zone
+from interview.plan.parts import Basis, Finding, Zone
 from interview.reasoning.needs import _verdict
 from interview.reasoning.treatments import Option, _links, _swab_wanted, _unmet_outlets, options_for
 from knowledge.loading import Knowledge

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from interview.answers import NOT_SURE, Answers
-from interview.conversation.agenda import number_circumstances
-from interview.parts import Decision, Figure
-from interview.quantities import read
+from interview.plan.answers import NOT_SURE, Answers
+from interview.plan.parts import Decision, Figure
+from interview.quantities.units import read
+from interview.reasoning.agenda import number_circumstances
 from interview.reasoning.circumstances import settled
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.figuring import Figured, figured, number_faults
-from interview.reasoning.told import Told
+from interview.reasoning.numeric_answers import Told
 from knowledge.loading import Knowledge
 
 

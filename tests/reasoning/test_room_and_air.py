@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from interview.answers import NOT_SURE, Answers
-from interview.conversation.agenda import next_question
+from interview.plan.answers import NOT_SURE, Answers
+from interview.reasoning.agenda import next_question
 from interview.reasoning.air import barred_spray, exposure, room_volume
 from knowledge.loading import Knowledge
 from knowledge.solvents import load_solvents

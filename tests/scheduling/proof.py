@@ -11,9 +11,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from statistics import mean, median
 
-from interview.reasoning.clock import arrange
 from interview.reasoning.scheduling.planning import schedule
 from interview.reasoning.scheduling.tasks import CannotSchedule, Problem, Schedule
+from interview.reasoning.timetable import arrange
 from tests.scheduling.batches import random_batch
 from tests.scheduling.best import best
 from tests.scheduling.checking import faults

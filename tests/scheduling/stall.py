@@ -8,11 +8,11 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Any
 
-from interview.parts import Basis, Figure, Step
-from interview.plan import Plan
-from interview.reasoning.clock import Doing, Timeline
+from interview.plan.model import Plan
+from interview.plan.parts import Basis, Figure, Step
 from interview.reasoning.lots import Kind, Means, footprint, largest_pot
 from interview.reasoning.scheduling.hours import Calendar, Week
+from interview.reasoning.timetable import Doing, Timeline
 from tests.scheduling.batches import hours, week
 
 SEASIDE: Week = week(hours((18, 22)), hours((9, 18)), hours((10, 17)))

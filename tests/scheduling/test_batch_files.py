@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from interview.answers import Answers
-from interview.batch_files import BatchError, read_batch
-from interview.cli import main
+from interview.commands.entry import main
+from interview.files.batch_file import BatchError, read_batch
+from interview.plan.answers import Answers
 from knowledge.loading import Knowledge
 
 GOOD = '''name,count,piece,support,opened,laid_on,size

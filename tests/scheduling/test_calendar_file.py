@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from icalendar import Calendar as Parsed
 
 from interview.brief.calendar_file import calendar_file
-from interview.harmless import harmless
-from interview.reasoning.clock import Timeline, arrange, timeline
 from interview.reasoning.lots import Means
+from interview.reasoning.timetable import Timeline, arrange, timeline
+from interview.text.harmless import harmless
 from tests.scheduling.stall import AT_HOME, WEDNESDAY, plan, pour_steps, random_stall, step
 
 STAMP = datetime(2026, 5, 1, 12, tzinfo=UTC)

@@ -9,16 +9,16 @@ from typing import Any
 
 import pytest
 
-from interview.answers import Answers
-from interview.conversation.values import value_from_plain
-from interview.plan import Plan
-from interview.planner import make_plan
+from interview.plan.answers import Answers
+from interview.plan.model import Plan
+from interview.plan.plain_values import value_from_plain
 from interview.reasoning.batch import make_batch, pots, sheets, shopping
-from interview.reasoning.clock import Timeline, arrange, as_timed, in_words, timeline, ways_out
 from interview.reasoning.jobs import Sizes, jobs
 from interview.reasoning.lots import Kind, Means, Some, cut, footprint, how_many
+from interview.reasoning.planner import make_plan
 from interview.reasoning.scheduling.hours import ROUND_THE_CLOCK, Calendar
 from interview.reasoning.scheduling.tasks import CannotSchedule, Late
+from interview.reasoning.timetable import Timeline, arrange, as_timed, in_words, timeline, ways_out
 from knowledge.loading import Knowledge
 from tests.scheduling.batches import hours, week
 from tests.scheduling.stall import (

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from interview.hours_text import HoursError, clock_changes, read_days, read_hours, read_when, week_words
+from interview.reading.hours_told import HoursError, clock_changes, read_days, read_hours, read_when, week_words
 from interview.reasoning.scheduling.hours import ClockChange
 
 NOW = datetime(2026, 6, 3, 15)  # a Wednesday

@@ -14,8 +14,8 @@ from interview.brief.batch_sheet import batch_text
 from interview.brief.timeline_text import in_days, look_runs, sheet_text, timeline_text
 from interview.brief.typesetting import columns
 from interview.reasoning.batch import make_batch, sheets
-from interview.reasoning.clock import arrange, timeline
 from interview.reasoning.lots import Kind, Means
+from interview.reasoning.timetable import arrange, timeline
 from tests.scheduling.stall import AT_HOME, WEDNESDAY, plan, pour_steps, random_stall, step
 
 NOW = Means(AT_HOME, WEDNESDAY, waits="shortest")

@@ -8,11 +8,11 @@ from typing import Any
 
 import pytest
 
-from interview.cli import main
+from interview.commands.entry import main
+from interview.conversation.timing import TimingError, Wishes, means_of, timetable, where_kinds_differ
 from interview.reasoning.batch import pots
-from interview.reasoning.clock import arrange
 from interview.reasoning.lots import Kind, groups
-from interview.timing import TimingError, Wishes, means_of, timetable, where_kinds_differ
+from interview.reasoning.timetable import arrange
 from tests.scheduling.stall import piece_faults, plan, pour_steps, step
 
 NOON = datetime(2026, 11, 25, 12)  # a Wednesday

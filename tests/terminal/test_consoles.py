@@ -14,7 +14,6 @@ from prompt_toolkit.input import PipeInput, create_pipe_input
 from prompt_toolkit.output import ColorDepth
 from prompt_toolkit.output.vt100 import Vt100_Output
 
-from interview.harmless import harmless, legible
 from interview.terminal.choice import choose_console, wants_plain
 from interview.terminal.layout import columns, list_options, prompt_lines, wrap
 from interview.terminal.plain_console import PlainConsole
@@ -23,6 +22,7 @@ from interview.terminal.prompt_console import PromptConsole
 from interview.terminal.scripted_console import INTERRUPT, ScriptedConsole
 from interview.terminal.style import STYLE, colour_depth
 from interview.terminal.toolbar import foot_line, shorten
+from interview.text.harmless import harmless, legible
 
 PLACES = tuple(Option(n, n) for n in ("outdoors", "in a booth with a fan", "only indoors", "not sure"))
 PROMPT = Prompt("Where could you spray?", PLACES, hint="Type a number.", status="question 1", words=("back", "why"))

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from interview.conversation.journal import read
+from interview.files.journal import read
 from tests.terminal.screen import Terminal
 
 Open = Callable[..., Terminal]

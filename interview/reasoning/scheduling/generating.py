@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from heapq import heapify, heappop, heappush
 
+from interview.reasoning.scheduling.block_forms import Forms
 from interview.reasoning.scheduling.blocks import Block, Net, Option, net
-from interview.reasoning.scheduling.forms import Forms
 from interview.reasoning.scheduling.openings import Openings, laid_out
 from interview.reasoning.scheduling.placing import PATIENCE, Floor
 from interview.reasoning.scheduling.tasks import CannotSchedule, Placed, Problem, called, check

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import islice, permutations
 
+from interview.reasoning.scheduling.block_forms import Form, Forms, Inner, Mode, Take
 from interview.reasoning.scheduling.blocks import Block, Option
-from interview.reasoning.scheduling.forms import Form, Forms, Inner, Mode, Take
 from interview.reasoning.scheduling.hours import DAY
 from interview.reasoning.scheduling.profiles import Profile
 from interview.reasoning.scheduling.tasks import Problem

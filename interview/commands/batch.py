@@ -1,0 +1,36 @@
+"""Plan several kinds of pieces together."""
+
+from __future__ import annotations
+
+import argparse
+from argparse import ArgumentParser
+
+from interview.commands import options as shared
+
+HELP = "Plan several kinds of pieces together."
+
+
+def fill(command: ArgumentParser) -> None:
+    command.add_argument(
+        "kinds",
+        metavar="KINDS.csv|NAME",
+        nargs="*",
+        help="a CSV file with a row a kind, or names of kept pieces; without any, you are asked",
+    )
+    command.add_argument("--assume", action="store_true", help='take "not sure" for every missing answer')
+    shared.times(command)
+    command.add_argument("--hands", type=int, default=1, help="how many people work")
+    command.add_argument("--spray-places", type=int, default=1, help="how many places to spray there are")
+    command.add_argument("--table", default="", help='room on the table: "120 x 80 cm"')
+    command.add_argument("--rack", default="", help='room on the drying rack: "2 m2"')
+    command.add_argument("--pot", default="", help='the largest pot you mix: "500 mL"')
+    command.add_argument(
+        "--folder", default="", help="write the sheets, the list, the calendar and the briefs into this folder"
+    )
+    command.add_argument("--overwrite", action="store_true", help="replace files that are already there")
+
+
+def run(options: argparse.Namespace) -> int:
+    from interview.commands.batch_rows import plan_kinds
+
+    return plan_kinds(options)

@@ -1,0 +1,123 @@
+"""`beforepour batch`: kinds from a CSV file, from kept conversations or told now, planned together."""
+
+from __future__ import annotations
+
+import errno
+import sys
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from interview.brief.batch_sheet import batch_text, shopping_csv
+from interview.brief.calendar_file import calendar_file
+from interview.brief.file_names import safe
+from interview.conversation.timing import TimingError, Wishes, means_of, sentence, where_kinds_differ
+from interview.reasoning.batch import Batch, make_batch
+from interview.reasoning.lots import Kind
+from interview.reasoning.planner import make_plan
+from interview.reasoning.scheduling.tasks import CannotSchedule
+
+if TYPE_CHECKING:
+    from interview.conversation.adviser import Adviser
+    from interview.plan.answers import Answers
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One kind of piece: its name, how many, and the answers."""
+
+    name: str
+    count: int
+    answers: Answers
+
+
+def _kind(adviser: Adviser, row: Row) -> Kind:
+    return Kind(row.name, make_plan(adviser.knowledge, _counted(row.answers, row.count), row.name), row.count)
+
+
+def _counted(answers: Answers, count: int) -> Answers:
+    """The count is an answer like any other, so the amounts are for all of them."""
+    have = answers.value("have") or frozenset()
+    return answers.say("have", (frozenset(have) | {"count"}) - {"none"}).say("count", count)
+
+
+def plan_batch(adviser: Adviser, rows: Sequence[Row], wishes: Wishes, now: datetime) -> Batch:
+    """All kinds planned for their whole counts and put on one timetable. Raises TimingError with one line."""
+    kinds = tuple(_kind(adviser, row) for row in rows)
+    for kind in kinds:
+        if not kind.plan.steps:
+            raise TimingError(f"{kind.name}: {kind.plan.headline} Leave it out of the batch, or change its answers.")
+    means = means_of([kind.plan for kind in kinds], wishes, now)
+    others = _otherwise(adviser, rows, kinds)
+    try:
+        made = make_batch(kinds, means, backward=wishes.latest, others=others, progress=_bar())
+    except CannotSchedule as error:
+        raise TimingError(sentence(str(error))) from None
+    return replace(made, notes=where_kinds_differ(kinds, wishes))
+
+
+def _otherwise(
+    adviser: Adviser, rows: Sequence[Row], kinds: Sequence[Kind]
+) -> tuple[tuple[str, tuple[Kind, ...]], ...]:
+    """The same pieces brushed instead of sprayed, where a brush serves all of them."""
+    brush = frozenset(("brush",))
+    brushed = [_kind(adviser, replace(row, answers=row.answers.say("ways", brush))) for row in rows]
+    if any(not b.plan.steps or b.plan.outlets for b in brushed):
+        return ()
+    same = all(b.plan.treatments == k.plan.treatments for b, k in zip(brushed, kinds, strict=True))
+    return () if same else (("brush instead of spraying", tuple(brushed)),)
+
+
+def _bar() -> Callable[[float], None] | None:
+    """A bar on the terminal while the best order is looked for; nothing where nobody watches."""
+    if not sys.stderr.isatty():
+        return None
+
+    def show(share: float) -> None:
+        done = round(20 * min(max(share, 0.0), 1.0))
+        end = "\r" if share < 1 else "\r" + " " * 50 + "\r"
+        text = f"Looking for the best order [{'#' * done}{'.' * (20 - done)}]"
+        sys.stderr.write(f"\r{text}{end}" if share < 1 else end)
+        sys.stderr.flush()
+
+    return show
+
+
+def _apart(names: list[str]) -> list[str]:
+    """The names with numbers where two would be one file: "gull", "gull-2". Case makes no difference."""
+    made: list[str] = []
+    for name in names:
+        told, number = name, 1
+        while told.casefold() in (other.casefold() for other in made):
+            number += 1
+            told = f"{name}-{number}"
+        made.append(told)
+    return made
+
+
+def write_folder(batch: Batch, folder: Path, width: int, now: datetime, *, overwrite: bool) -> list[Path]:
+    """The batch sheet, the combined list, the calendar, and a brief a kind. Raises OSError."""
+    from interview.brief.rendering import render
+    from interview.files.paths import write_whole
+    from interview.reasoning.timetable import as_timed
+
+    plans = [as_timed(kind.plan, batch.timeline, number) for number, kind in enumerate(batch.kinds)]
+    how = {s.id: f"{s.how} Done when: {s.done_when}" for plan in plans for s in plan.steps}
+    files = {
+        "batch.txt": batch_text(batch, width),
+        "shopping.csv": shopping_csv(batch),
+        "calendar.ics": calendar_file(batch.timeline, folder.name or "batch", now.astimezone(), how),
+    }
+    for name, plan in zip(_apart([safe(kind.name) for kind in batch.kinds]), plans, strict=True):
+        files[f"{name}.md"] = render(plan, "markdown")
+    if folder.exists() and not folder.is_dir():
+        raise NotADirectoryError(errno.ENOTDIR, "a file is in the way")
+    folder.mkdir(parents=True, exist_ok=True)
+    taken = [folder / name for name in files if (folder / name).exists()]
+    if taken and not overwrite:
+        raise FileExistsError(str(taken[0]))
+    for name, text in files.items():
+        write_whole(folder / name, text, overwrite=overwrite)
+    return [folder / name for name in files]

@@ -1,0 +1,44 @@
+"""Show the brief of a kept piece again, in any form."""
+
+from __future__ import annotations
+
+import argparse
+from argparse import ArgumentParser
+from typing import Any
+
+from interview.commands import options as shared
+from interview.commands.context import adviser_of, fitting_answers, kept_piece, path_of
+from interview.commands.output import Fault
+from interview.commands.showing import show_plan
+
+HELP = "Show the brief of a kept piece again, in any form."
+
+
+def fill(command: ArgumentParser) -> None:
+    command.add_argument("name", metavar="NAME", help="the name it is kept under, or a plan written as .json")
+    shared.form(command)
+
+
+def run(options: argparse.Namespace) -> int:
+    if options.name.casefold().endswith(".json"):
+        return show_plan(adviser_of(options), _written_plan(options.name), [], options)
+    _, kept = kept_piece(options.name)
+    adviser = adviser_of(options)
+    answers = fitting_answers(kept.answers, adviser)
+    words = [kept.opening, *(answer.words for answer in answers.values())]
+    return show_plan(adviser, adviser.plan(answers, kept.name), words, options)
+
+
+def _written_plan(name: str) -> Any:
+    """A plan that was written out as JSON, as it was."""
+    from interview.brief.json_form import UnreadablePlan, read
+    from interview.files.paths import why_not
+
+    try:
+        return read(path_of(name).read_text(encoding="utf-8"))
+    except UnreadablePlan as error:
+        raise Fault(f"{name}: {error}") from None
+    except UnicodeDecodeError:
+        raise Fault(f"{name}: is not UTF-8 text.") from None
+    except OSError as error:
+        raise Fault(f"{name} cannot be read: {why_not(error)}.") from None

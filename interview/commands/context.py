@@ -1,0 +1,174 @@
+"""What the commands share: the setting, the adviser, kept pieces, files to read and to write.
+
+What a command needs is imported when it is called; each error of a file or of the knowledge becomes a Fault here.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from typing import TYPE_CHECKING, Any
+
+from interview.commands import output
+from interview.commands.output import REFUSED, Fault
+
+if TYPE_CHECKING:
+    import argparse
+    from pathlib import Path
+
+    from interview.conversation.adviser import Adviser
+    from interview.conversation.sessions import Setting
+    from interview.plan.answers import Answers
+
+
+def setting_of(options: argparse.Namespace | None) -> Setting:
+    from interview.conversation.sessions import Setting
+    from interview.terminal.choice import choose_console
+
+    return Setting(choose_console(plain=bool(options and options.plain)), extra_folder(options), stock_file(options))
+
+
+def extra_folder(options: argparse.Namespace | None) -> Path | None:
+    """A shop's own additions to the knowledge: --knowledge FOLDER or BEFOREPOUR_KNOWLEDGE."""
+    given = (options and options.knowledge) or os.environ.get("BEFOREPOUR_KNOWLEDGE")
+    if not given:
+        return None
+    if not path_of(given).is_dir():
+        raise Fault(f"{given}: there is no such folder of knowledge.")
+    return path_of(given)
+
+
+def stock_file(options: argparse.Namespace | None) -> Path | None:
+    """The maker's list of what is at hand: --stock FILE or BEFOREPOUR_STOCK."""
+    given = (options and options.stock) or os.environ.get("BEFOREPOUR_STOCK")
+    return path_of(given) if given else None
+
+
+def start_interview(setting: Setting, pace: Any, name: str) -> int:
+    from interview.conversation.sessions import start
+
+    return all_shown(setting, start(setting, pace, name))
+
+
+def all_shown(setting: Setting, status: int) -> int:
+    """The status, where the whole conversation could be shown. Raises Fault where it could not."""
+    refused = getattr(setting.console, "refused", None)  # only plain lines go where a disk can be full
+    if refused is not None:
+        raise output.unshown(refused)
+    return status
+
+
+def adviser_of(options: argparse.Namespace) -> Adviser:
+    from interview.conversation.adviser import load_adviser
+    from interview.files.stock import StockError
+    from knowledge.loading import KnowledgeError
+
+    try:
+        return load_adviser(extra_folder(options), stock_file(options))
+    except KnowledgeError as error:
+        raise Fault(*map(str, error.faults)) from None
+    except StockError as error:
+        raise Fault(*str(error).splitlines()) from None
+
+
+def kept_piece(name: str) -> tuple[Path, Any]:
+    from interview.files.journal import NotKept, find, read
+    from interview.files.paths import NoPlace, pieces_folder
+
+    try:
+        path = find(pieces_folder(), name)
+        return path, read(path)
+    except NotKept as error:
+        raise Fault(str(error)) from None
+    except NoPlace as error:
+        raise Fault(f"Nothing is kept: {error}.") from None
+
+
+def fitting_answers(answers: Answers, adviser: Adviser) -> Answers:
+    from interview.reading.fitting import keep_fitting
+
+    kept, misfits = keep_fitting(answers, adviser.knowledge)
+    for id in misfits:
+        output.complain(f"{id}: this answer no longer fits the knowledge and is left out.")
+    return kept
+
+
+def answers_in(path: str, adviser: Adviser) -> Answers:
+    from interview.files.answers_file import LARGEST, AnswersError, read_answers
+    from interview.files.paths import why_not
+
+    try:
+        if path == "-":
+            data = sys.stdin.buffer.read(LARGEST + 1)
+        else:
+            with path_of(path).open("rb") as file:
+                data = file.read(LARGEST + 1)
+        return read_answers(data, adviser.knowledge)
+    except OSError as error:
+        raise Fault(f"{path} cannot be read: {why_not(error)}.") from None
+    except AnswersError as error:
+        raise Fault(*error.faults) from None
+
+
+def assume_the_rest(adviser: Adviser, answers: Answers) -> Answers:
+    from interview.plan.answers import NOT_SURE
+
+    for _ in adviser.knowledge.questions:  # each round answers one question, so it ends
+        missing = adviser.plan(answers).missing
+        if not missing:
+            break
+        answers = answers.say(missing[0], NOT_SURE)
+    return answers
+
+
+def refuse_contradictions(adviser: Adviser, answers: Answers) -> None:
+    found = adviser.contradictions(answers)
+    if found:
+        raise Fault(*(f"{', '.join(row.questions)}: {row.says} Change one of them." for row in found))
+
+
+def missing_line(adviser: Adviser, answers: Answers, id: str) -> str:
+    """A question in its words and what it takes: for a file, where nobody asks it."""
+    asked = adviser.wording(adviser.question(id), answers)
+    ids = [choice.id for choice in asked.choices]
+    ids.sort(key=lambda id: id not in asked.question.alone)  # nothing at all first
+    takes = ", ".join(ids) if len(ids) <= 12 else f"{', '.join(ids[:8])} ... (beforepour questions {id})"
+    return f"{id}: {asked.text} [{takes if ids else asked.question.example}]"
+
+
+def page(text: str) -> None:
+    """Through a pager where the text is longer than the window."""
+    import shutil
+
+    if text.count("\n") < shutil.get_terminal_size().lines - 1 or os.environ.get("TERM") == "dumb":
+        output.write(text)
+        return
+    import pydoc
+
+    os.environ.setdefault("LESS", "-RFX")  # colours as they are, and no pager for what fits
+    pydoc.pager(text)
+
+
+def deliver(content: str | bytes, options: argparse.Namespace) -> None:
+    """To the screen, or to a private file, whole or not at all."""
+    if isinstance(content, str):
+        content = content if content.endswith("\n") else f"{content}\n"
+        if not options.to:
+            output.write(content)
+            return
+    from interview.files.paths import why_not, write_whole
+
+    path = path_of(options.to)
+    try:
+        write_whole(path, content, overwrite=options.overwrite)
+    except FileExistsError:
+        raise Fault(f"{path} is already there. Choose another name, or add --overwrite.") from None
+    except OSError as error:
+        raise Fault(f"{path} cannot be written: {why_not(error)}.", status=REFUSED) from None
+    output.put(f"Written to {path}.")
+
+
+def path_of(given: str) -> Path:
+    from pathlib import Path  # not loaded before the first question stands
+
+    return Path(given)

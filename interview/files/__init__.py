@@ -1,0 +1,1 @@
+"""All that touches the disk: journals, kept pieces, answers files, batch files, stock."""

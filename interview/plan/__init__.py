@@ -1,0 +1,1 @@
+"""The model: answers in, a plan out; what every other room speaks of."""

@@ -1,0 +1,73 @@
+"""The plan: everything the brief shows, in one model that is written out and read back without loss."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from interview.plan import parts
+
+FORMAT = 1
+
+
+class ZoneLine(BaseModel):
+    """The verdict on one zone in one line, and its longer reason."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    zone: str
+    name: str
+    line: str  # "seal: spray acrylic, 3 to 4 light coats"
+    need: str
+    why: tuple[str, ...]
+    marks: tuple[int, ...] = Field(default=(), description="numbers of the sources list")
+
+
+class SourceLine(BaseModel):
+    """One entry of the list of where the advice comes from."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    number: int
+    text: str = Field(description="document and passage, in full")
+    short: str = Field(default="", description="the same in few words")
+    backs: tuple[str, ...] = Field(description="what rests on it, in words")
+
+
+class Plan(BaseModel):
+    """One piece, from answers to steps. Same answers and same knowledge give the same plan."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    format: int = FORMAT
+    name: str = ""
+    summary: str  # "A collage of torn tissue paper on a plywood panel, 30 x 40 cm"
+    headline: str  # one sentence: seal or not, how
+    complete: bool  # every question that can change the plan has its answer
+    missing: tuple[str, ...] = ()  # ids of the questions still open
+    answers: dict[str, Any] = Field(description="question id to value, as an answers file holds them")
+    origins: dict[str, str] = Field(default_factory=dict, description="question id to origin")
+    zone_lines: tuple[ZoneLine, ...]
+    zones: tuple[parts.Zone, ...]
+    verdicts: tuple[parts.Verdict, ...]
+    treatments: tuple[parts.Treatment, ...]
+    barred: tuple[parts.Barred, ...] = ()
+    no_ways: tuple[parts.NoWay, ...] = ()
+    preps: tuple[parts.Prep, ...] = ()
+    trials: tuple[parts.Trial, ...] = ()
+    outlets: tuple[parts.Outlet, ...] = ()
+    notes: tuple[parts.Finding, ...] = ()
+    items: tuple[parts.Item, ...] = ()
+    look_for: tuple[str, ...] = ()  # what every sealer's label must say
+    figures: tuple[parts.Figure, ...] = ()
+    room: tuple[str, ...] = ()  # lines of advice on room and air, each resting on figures
+    steps: tuple[parts.Step, ...] = ()
+    watch: tuple[str, ...] = ()
+    cautions: tuple[parts.Warned, ...] = ()
+    mishaps: tuple[parts.Mishap, ...] = ()
+    open_points: tuple[parts.OpenPoint, ...] = ()
+    sources: tuple[SourceLine, ...] = ()
+
+    def zone(self, id: str) -> parts.Zone:
+        return next(z for z in self.zones if z.id == id)

@@ -1,0 +1,1 @@
+"""Amounts in words and units; the only room that knows pint."""

@@ -1,0 +1,1 @@
+"""The one reader: words as typed become answers."""

@@ -1,0 +1,140 @@
+"""The opening sentence: a person's own words -> proposed answers, said back and never guessed in silence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from interview.reading.sentence.counting import read_count, read_joined
+from interview.reading.sentence.leftovers import unknown_words
+from interview.reading.sentence.lexicon import Lexicon, build, marked
+from interview.reading.sentence.matching import Item, read_items, with_photographs
+from interview.reading.sentence.paraphrase import Speaker
+from interview.reading.sentence.phrases import read_phrases
+from interview.reading.sentence.resolving import Open, Settled, settle
+from interview.reading.sentence.scope import Stance, is_denial, stances
+from interview.reading.sentence.sizes import Lone, Measured, read_lone, read_sizes
+from interview.reading.sentence.slots import Draft, fill
+from interview.reading.sentence.tokens import clean, tokenise
+from knowledge.loading import Knowledge
+
+NOTHING_TO_COAT = "That is a work of film, light, sound or doing: there is nothing in it to coat."
+
+
+@dataclass(frozen=True, slots=True)
+class Understanding:
+    """What a sentence says.
+
+    proposed: question id -> value, in the forms of `interview.plan.answers`; only what is settled.
+    said_back: one or two lines for the person to confirm.
+    not_understood: words that matter and are unknown, as typed.
+    coatable: False for film, performance and the like.
+    denied: question id -> ids that were said not to be there.
+    open: questions that the sentence narrows but does not settle ("paper", "pva or paste").
+    same_as: the words that point to an earlier piece, or "".
+    corrected: (typed, read as) for each slip that was mended.
+    things: everyday things that were named and of which nothing is known here.
+    """
+
+    proposed: dict[str, Any] = field(default_factory=dict)
+    said_back: str = ""
+    not_understood: tuple[str, ...] = ()
+    coatable: bool = True
+    denied: dict[str, frozenset[str]] = field(default_factory=dict)
+    open: tuple[Open, ...] = ()
+    same_as: str = ""
+    corrected: tuple[tuple[str, str], ...] = ()
+    things: tuple[str, ...] = ()
+
+
+class _Kept:
+    """The index of the knowledge last used; building it takes some tens of milliseconds."""
+
+    knowledge: Knowledge | None = None
+    lexicon: Lexicon | None = None
+
+
+def lexicon_of(knowledge: Knowledge) -> Lexicon:
+    """The index of phrases over this knowledge, built once."""
+    if _Kept.lexicon is None or _Kept.knowledge is not knowledge:
+        _Kept.lexicon, _Kept.knowledge = build(knowledge), knowledge
+    return _Kept.lexicon
+
+
+def understand(text: str, knowledge: Knowledge) -> Understanding:
+    """Read one sentence or a few. Never raises; takes time in proportion to the length of the text."""
+    lexicon = lexicon_of(knowledge)
+    sizes, rest = read_sizes(clean(text))
+    alone, rest = read_lone(rest)
+    items = read_items(tokenise(rest, lexicon.spelling), lexicon)
+    items = with_photographs(items, lexicon, marked("persons"))
+    found = stances(items)
+    phrases = read_phrases(items, found)
+    draft = fill(phrases, job=_speaks_of_the_job(items))
+    count = read_count(items, found, lexicon)
+    said = frozenset(
+        w
+        for item, stance in zip(items, found, strict=True)
+        if stance is Stance.SAID and not is_denial(item)
+        for w in item.words
+    )
+    settled = settle(draft, knowledge, said)
+    corrected = tuple(dict.fromkeys((item.typed, item.meant) for item in items if item.meant))
+    if not _coatable(draft, settled, items):
+        return Understanding(said_back=NOTHING_TO_COAT, coatable=False, denied=settled.denied, open=tuple(settled.open))
+    size = _one_size(sizes, alone, settled)
+    if count is not None:
+        settled.proposed["count"] = count
+    joined = read_joined(items, found, lexicon)
+    if joined is not None and settled.proposed.get("piece") == "jigsaw" and _in_reach(knowledge, joined):
+        settled.proposed["pieces"] = joined
+    return Understanding(
+        proposed=settled.proposed,
+        said_back=Speaker(settled, draft, lexicon.names).lines(size, count),
+        not_understood=(
+            *unknown_words(items, {m.place for phrase in phrases for m in phrase.shown}),
+            *(one.words for one in alone if not one.side),
+        ),
+        denied=settled.denied,
+        open=tuple(settled.open),
+        same_as=next((item.typed for item in items if item.role == "again"), ""),
+        corrected=corrected,
+        things=tuple(dict.fromkeys(draft.things)),
+    )
+
+
+def _in_reach(knowledge: Knowledge, joined: int) -> bool:
+    asked = knowledge.questions.get("pieces")  # an own folder may have put another row in its place
+    return asked is not None and (asked.low or 0) <= joined <= (asked.high or joined)
+
+
+def _one_size(sizes: tuple[Measured, ...], alone: tuple[Lone, ...], settled: Settled) -> Measured | None:
+    """The size, where one alone is said; of two it is asked which, and so where a single side is said."""
+    sides = tuple(dict.fromkeys(one.words for one in alone if one.side))
+    if sides and not sizes:
+        settled.open.append(Open("size", sides))
+        return None
+    if len({repr(s.size) for s in sizes}) > 1:
+        settled.open.append(Open("size", tuple(dict.fromkeys(s.words for s in sizes))))
+        return None
+    if not sizes:
+        return None
+    settled.proposed["size"] = sizes[0].size
+    return sizes[0]
+
+
+def _coatable(draft: Draft, settled: Settled, items: tuple[Item, ...]) -> bool:
+    """False for works of time and light, and for a bare list of everyday things with no material in it."""
+    if draft.never:
+        return False
+    if draft.seldom and draft.light_first:
+        return False
+    material = draft.supports or draft.mounts or draft.laid_on or "piece" in settled.proposed
+    if material:
+        return True
+    listed = not any(item.role in ("on", "mounted_on", "article") for item in items) and not _speaks_of_the_job(items)
+    return not (draft.seldom or (draft.things and listed and not draft.media))
+
+
+def _speaks_of_the_job(items: tuple[Item, ...]) -> bool:
+    return any(word in marked("job") for item in items for word in item.words)

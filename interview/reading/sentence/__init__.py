@@ -1,0 +1,1 @@
+"""A sentence, word by word: tokens, matches, scope, slots."""

@@ -1,0 +1,92 @@
+"""Answers -> plan: decision, steps, cautions, sources, gathered into the one model that the brief shows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from interview.plan import model
+from interview.plan.answers import Answers
+from interview.plan.parts import Basis, Mishap, OpenPoint, Warned
+from interview.plan.plain_values import plain_value
+from interview.reasoning.agenda import open_questions
+from interview.reasoning.areas import piece_extent
+from interview.reasoning.circumstances import Circumstances, numbers, settled
+from interview.reasoning.deciding import decide_from
+from interview.reasoning.figuring import Figured, figured
+from interview.reasoning.numeric_answers import Told
+from interview.reasoning.shopping import items, look_for
+from interview.reasoning.sourcing import sources
+from interview.reasoning.steps import steps
+from interview.reasoning.summing_up import headline, summary, zone_lines
+from knowledge.loading import Knowledge
+
+
+def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.Plan:
+    """Pure. Whatever is open is taken on the safe side and listed; `complete` tells whether anything is."""
+    missing = tuple(q.id for q in open_questions(knowledge, answers, "quick"))
+    around = settled(knowledge, answers)
+    around = replace(around, assumed=around.assumed | frozenset(missing))
+    decision, facts = decide_from(knowledge, around)
+    told = Told(knowledge, answers, numbers(knowledge, answers, facts).facts)
+    work = steps(knowledge, decision, facts, piece_extent(told).face)
+    pours = any(step.kind == "pour" for step in work)
+    figured_ = figured(knowledge, answers, told.facts, decision) if pours else Figured()
+    warned = _cautions(knowledge, facts)
+    numbered = sources(knowledge, decision, work, warned, figured_.figures)
+    return model.Plan(
+        name=name,
+        summary=summary(knowledge, facts, answers),
+        headline=headline(decision),
+        complete=not missing,
+        missing=missing,
+        answers={q: plain_value(a.value) for q, a in answers.items()},
+        origins={q: a.origin for q, a in answers.items()},
+        zone_lines=zone_lines(decision),
+        zones=decision.zones,
+        verdicts=decision.verdicts,
+        treatments=decision.treatments,
+        barred=decision.barred,
+        no_ways=decision.no_ways,
+        preps=decision.preps,
+        trials=decision.trials,
+        outlets=decision.outlets,
+        notes=decision.notes,
+        items=items(knowledge, decision, facts, figured_.bought),
+        look_for=look_for(knowledge, decision),
+        figures=figured_.figures,
+        room=figured_.room,
+        steps=work,
+        watch=tuple(s.how for s in work if s.kind == "watch"),
+        cautions=warned,
+        mishaps=_mishaps(knowledge, facts),
+        open_points=_open_points(knowledge, around),
+        sources=numbered,
+    )
+
+
+def _cautions(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Warned, ...]:
+    return tuple(
+        Warned(c.id, c.name, c.says, c.short, Basis(c.basis, c.source, c.locator))
+        for c in knowledge.cautions.values()
+        if c.when.holds(facts) or c.id in facts["treated.cautions"]
+    )
+
+
+def _mishaps(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Mishap, ...]:
+    return tuple(
+        Mishap(r.id, r.sign, r.cause, r.mend, Basis(r.basis, r.source, r.locator))
+        for r in knowledge.remedies.values()
+        if r.when.holds(facts)
+    )
+
+
+def _open_points(knowledge: Knowledge, around: Circumstances) -> tuple[OpenPoint, ...]:
+    """What was assumed because the maker was not sure, or had not come to it yet, and the trial that settles it."""
+    settles = {t.settles: t.name for t in knowledge.trials.values() if t.settles}
+    return tuple(
+        OpenPoint(q.id, q.short, q.unsure_says, settles.get(q.id, ""))
+        for q in knowledge.questions.values()
+        if q.id in around.assumed and q.part == "piece"
+    )
