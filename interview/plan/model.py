@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from interview.plan import parts
 
 FORMAT = 1
+Sign = Literal["seal", "no_need", "find_a_way", "stop"]
 
 
 class ZoneLine(BaseModel):
@@ -44,6 +45,8 @@ class Plan(BaseModel):
     name: str = ""
     summary: str  # "A collage of torn tissue paper on a plywood panel, 30 x 40 cm"
     headline: str  # one sentence: seal or not, how
+    sign: Sign = "seal"  # the verdict in one word
+    do_first: str = ""  # one line: what to do before all else
     complete: bool  # every question that can change the plan has its answer
     missing: tuple[str, ...] = ()  # ids of the questions still open
     answers: dict[str, Any] = Field(description="question id to value, as an answers file holds them")

@@ -19,7 +19,7 @@ from interview.reasoning.numeric_answers import Told
 from interview.reasoning.shopping import items, look_for
 from interview.reasoning.sourcing import sources
 from interview.reasoning.steps import steps
-from interview.reasoning.summing_up import headline, summary, zone_lines
+from interview.reasoning.summing_up import do_first, headline, sign, summary, zone_lines
 from knowledge.loading import Knowledge
 
 
@@ -39,6 +39,8 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
         name=name,
         summary=summary(knowledge, facts, answers),
         headline=headline(decision),
+        sign=sign(decision),
+        do_first=do_first(decision, work),
         complete=not missing,
         missing=missing,
         answers={q: plain_value(a.value) for q, a in answers.items()},

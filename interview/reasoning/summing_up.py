@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from interview.plan.answers import Answers
-from interview.plan.model import ZoneLine
-from interview.plan.parts import Decision, Treatment, Verdict, Zone
+from interview.plan.model import Sign, ZoneLine
+from interview.plan.parts import Decision, Step, Treatment, Verdict, Zone
 from interview.reasoning.circumstances import laid_on, media, rows_of, supports
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS
@@ -62,6 +62,23 @@ def headline(decision: Decision) -> str:
     if decision.treatments:
         return f"It may be poured without a seal, but it is better sealed: {_ways(decision.treatments)}."
     return "No sealing needed: make it clean and dry, then pour."
+
+
+def sign(decision: Decision) -> Sign:
+    """The verdict in one word. Told apart: not needed; wanted, but there is no way yet; do not."""
+    stuck = {zone for outlet in decision.outlets for zone in outlet.zones}
+    if any(v.need == "must not" for v in decision.verdicts if v.zone in stuck):
+        return "stop"
+    if stuck:
+        return "find_a_way"
+    return "seal" if decision.treatments else "no_need"
+
+
+def do_first(decision: Decision, steps: Sequence[Step]) -> str:
+    """What comes before all else: the way out, the copy of the only one, or the first step."""
+    if decision.outlets:
+        return decision.outlets[0].name
+    return steps[0].name if steps else ""
 
 
 def _ways(treatments: Sequence[Treatment]) -> str:
