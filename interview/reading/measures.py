@@ -6,10 +6,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from interview.reading.matching_choices import Unclear, Value
 from knowledge.shape import Question
+
+if TYPE_CHECKING:
+    from datetime import datetime
 
 _COUNT = re.compile(r"^(?:about |some |ca\.? |x ?)?(\d{1,9})(?: ?(?:x|pieces?|of them|off|pcs))?$")
 _NUMBER = re.compile(r"^-?(?:\d{1,9}(?:[.,]\d{1,6})?|[.,]\d{1,6})$")
@@ -25,15 +28,17 @@ _INCHES = re.compile(r"[\d½¼¾⅛⅜⅝⅞]\s*-?(?:in\b|inch|\"|″|ft\b|feet|
 _METRES = re.compile(r"\d\s*-?(?:mm|cm|m\b|met(?:re|er)|ml\b|l\b|g\b|kg\b|°?C\b)", re.IGNORECASE)
 
 
-def read_measure(text: str, question: Question, *, imperial: bool = False) -> Value | Unclear:
-    """The value in the question's own unit, or what to type instead."""
+def read_measure(
+    text: str, question: Question, *, imperial: bool = False, now: datetime | None = None
+) -> Value | Unclear:
+    """The value in the question's own unit, or what to type instead. `now`: the moment that days are counted from."""
     plain = " ".join(text.split())
     if not plain:
         return Unclear(_how_to(question))
     if question.kind == "text":
         return Value(plain)
     if question.kind in ("date", "hours"):
-        return _times(plain, question)
+        return _times(plain, question, now)
     if question.kind == "count":
         return _bounded(_count(plain.casefold()), plain, question)
     if question.kind == "number" and not question.unit:
@@ -41,7 +46,7 @@ def read_measure(text: str, question: Question, *, imperial: bool = False) -> Va
     return _quantity(plain, question, imperial=imperial)
 
 
-def _times(plain: str, question: Question) -> Value | Unclear:
+def _times(plain: str, question: Question, now: datetime | None) -> Value | Unclear:
     """Hours stay as they were written; a day becomes a date and a time that will not shift with the days."""
     from datetime import datetime
 
@@ -50,7 +55,7 @@ def _times(plain: str, question: Question) -> Value | Unclear:
     try:
         if question.kind == "hours":
             return Value(plain, week_words(read_hours(plain)))
-        now = datetime.now()
+        now = now or datetime.now()
         when = read_when(plain, now)
     except HoursError as error:
         return Unclear(str(error))

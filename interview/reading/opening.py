@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
-from interview.reading.sentence.counting import read_count, read_joined
-from interview.reading.sentence.leftovers import unknown_words
-from interview.reading.sentence.lexicon import Lexicon, build, marked
-from interview.reading.sentence.matching import Item, read_items, with_photographs
-from interview.reading.sentence.paraphrase import Speaker
-from interview.reading.sentence.phrases import read_phrases
-from interview.reading.sentence.resolving import Open, Settled, settle
-from interview.reading.sentence.scope import Stance, is_denial, stances
-from interview.reading.sentence.sizes import Lone, Measured, read_lone, read_sizes
-from interview.reading.sentence.slots import Draft, fill
-from interview.reading.sentence.tokens import clean, tokenise
+from interview.reading.counting import read_count, read_joined
+from interview.reading.leftovers import unknown_words
+from interview.reading.lexicon import Lexicon, build, marked
+from interview.reading.matching import Item, read_items, with_photographs
+from interview.reading.paraphrase import Speaker
+from interview.reading.phrases import read_phrases
+from interview.reading.resolving import Open, Settled, settle
+from interview.reading.scope import Stance, is_denial, stances
+from interview.reading.sizes import Lone, Measured, read_lone, read_sizes
+from interview.reading.slots import Draft, fill
+from interview.reading.tokens import clean, tokenise
 from knowledge.loading import Knowledge
 
 NOTHING_TO_COAT = "That is a work of film, light, sound or doing: there is nothing in it to coat."

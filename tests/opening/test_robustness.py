@@ -9,7 +9,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from interview.reading.opening import Understanding, lexicon_of, understand
-from interview.reading.sentence.tokens import LONGEST
+from interview.reading.tokens import LONGEST
 from knowledge.loading import load
 
 KNOWLEDGE = load()

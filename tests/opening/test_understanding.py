@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from interview.reading.opening import Understanding, understand
-from interview.reading.sentence.sizes import bare_unit
+from interview.reading.sizes import bare_unit
 from knowledge.loading import Knowledge
 
 

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
+from interview.reading.lexicon import phrases_of
 from interview.reading.opening import lexicon_of, understand
-from interview.reading.sentence.lexicon import phrases_of
-from interview.reading.sentence.tokens import words_of
+from interview.reading.tokens import words_of
 from knowledge.loading import Knowledge
 from knowledge.word_files import FOLDER, MARKS, read_words
 from tests.opening.measure import Closed

@@ -13,8 +13,8 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import Any, Literal
 
-from interview.reading.sentence.tokens import Spelling, words_of
-from interview.reading.sentence.word_forms import read_forms
+from interview.reading.tokens import Spelling, words_of
+from interview.reading.word_forms import read_forms
 from knowledge.loading import Knowledge
 from knowledge.shape import Material, Medium
 from knowledge.word_files import MARKS, read_words

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from interview.reading.sentence.resolving import Settled
-from interview.reading.sentence.sizes import UNIT_NAMES, Measured
-from interview.reading.sentence.slots import Draft
+from interview.reading.resolving import Settled
+from interview.reading.sizes import UNIT_NAMES, Measured
+from interview.reading.slots import Draft
 
 # how the piece and its material are joined in words: the piece alone, and with a material
 _PIECES = {

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from interview.reading.sentence.lexicon import Lexicon
-from interview.reading.sentence.matching import Item
-from interview.reading.sentence.scope import Stance
+from interview.reading.lexicon import Lexicon
+from interview.reading.matching import Item
+from interview.reading.scope import Stance
 
 MOST = 100_000
 _JIGSAWS = 50  # a larger number before a jigsaw counts its pieces

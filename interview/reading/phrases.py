@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
-from interview.reading.sentence.lexicon import marked
-from interview.reading.sentence.matching import Item
-from interview.reading.sentence.scope import STRONG, Stance
+from interview.reading.lexicon import marked
+from interview.reading.matching import Item
+from interview.reading.scope import STRONG, Stance
 
 _MEAT = frozenset(("noun", "state", "thing", "uncoated", "piece_word", "unknown"))
 

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from interview.reading.sentence.lexicon import Sense
-from interview.reading.sentence.phrases import Mention
-from interview.reading.sentence.scope import Stance
+from interview.reading.lexicon import Sense
+from interview.reading.phrases import Mention
+from interview.reading.scope import Stance
 
 Place = Literal["front on base", "front", "base", "added", "inside"]
 # the question a word answers there; the first that one of its meanings fits

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from interview.reading.sentence.lexicon import SHORTEST_SLIP, Lexicon, Sense, marked
-from interview.reading.sentence.tokens import Token
+from interview.reading.lexicon import SHORTEST_SLIP, Lexicon, Sense, marked
+from interview.reading.tokens import Token
 
 SWAP_FROM = 8  # letters; from here on a wrong letter is mended too, below only a lost, doubled or swapped one
 TWO_SLIPS_FROM = 9  # letters

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Container
 
-from interview.reading.sentence.lexicon import marked
-from interview.reading.sentence.matching import Item
+from interview.reading.lexicon import marked
+from interview.reading.matching import Item
 
 _SHORTEST = 3  # letters
 _MOST = 12  # names; more of them help no one

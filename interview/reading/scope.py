@@ -11,9 +11,9 @@ from dataclasses import dataclass, field
 from enum import Enum
 from functools import cache
 
-from interview.reading.sentence.lexicon import marked, read_spelling
-from interview.reading.sentence.matching import Item
-from interview.reading.sentence.tokens import words_of
+from interview.reading.lexicon import marked, read_spelling
+from interview.reading.matching import Item
+from interview.reading.tokens import words_of
 
 STRONG = frozenset(".;!?\n")
 _MEAT = frozenset(("noun", "state", "thing", "uncoated", "piece_word", "unknown"))

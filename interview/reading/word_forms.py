@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from interview.reading.sentence.tokens import Spelling, words_of
+from interview.reading.tokens import Spelling, words_of
 
 _AT = frozenset(("at", "off", "from", "on", "in", "by", "onto", "into"))  # after a verb: "printed AT the shop"
 _IN_A = (("in", "a"), ("into", "a"))

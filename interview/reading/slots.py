@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from interview.reading.sentence.lexicon import Sense
-from interview.reading.sentence.meaning import PAPER_LIKE, Place, Setting, belongs, choose, said
-from interview.reading.sentence.phrases import Mention, Phrase
-from interview.reading.sentence.scope import Stance
+from interview.reading.lexicon import Sense
+from interview.reading.meaning import PAPER_LIKE, Place, Setting, belongs, choose, said
+from interview.reading.phrases import Mention, Phrase
+from interview.reading.scope import Stance
 
 SHEET_LIKE = PAPER_LIKE | {"board", "cloth", "canvas", "leather", "jigsaw"}
 _PRINTS = frozenset(

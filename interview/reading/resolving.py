@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from interview.reading.sentence.lexicon import Sense
-from interview.reading.sentence.meaning import PAPER_LIKE, belongs
-from interview.reading.sentence.slots import Draft
+from interview.reading.lexicon import Sense
+from interview.reading.meaning import PAPER_LIKE, belongs
+from interview.reading.slots import Draft
 from knowledge.loading import Knowledge
 
 # families of the support -> what the piece is, where nothing else says it; the first that fits

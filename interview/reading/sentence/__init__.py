@@ -1,1 +1,0 @@
-"""A sentence, word by word: tokens, matches, scope, slots."""
