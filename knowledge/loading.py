@@ -20,6 +20,7 @@ from typing import Any
 import tomli  # compiled; the standard library's reader takes twice as long over our half megabyte
 
 from knowledge import shape
+from knowledge.classes import add_classes
 from knowledge.conditions import Condition, Every, read_condition
 
 HOME = Path(__file__).parent
@@ -77,6 +78,8 @@ class Knowledge:
     contradictions: dict[str, shape.Contradiction] = field(default_factory=dict)
     remarks: dict[str, shape.Remark] = field(default_factory=dict)
     sources: dict[str, shape.Source] = field(default_factory=dict)
+    classes: dict[str, shape.Class] = field(default_factory=dict)
+    properties: dict[str, shape.Property] = field(default_factory=dict)
 
 
 SHELVES = {
@@ -84,6 +87,7 @@ SHELVES = {
     "question": "questions", "need": "needs", "bar": "bars", "coats": "coats", "preparation": "preparations",
     "trial": "trials", "caution": "cautions", "way_out": "ways_out", "step": "steps", "remedy": "remedies",
     "contradiction": "contradictions", "remark": "remarks", "source": "sources",
+    "class": "classes", "property": "properties",
 }  # fmt: skip
 
 
@@ -108,6 +112,7 @@ def read_all(extra: Path | None = None, home: Path = HOME) -> tuple[Knowledge, l
             seen.add((kind, row.id))
     for name in ("coats", "preparations", "trials", "cautions", "steps", "remedies", "questions"):
         shelves[name] = dict(sorted(shelves[name].items(), key=lambda pair: pair[1].order))
+    faults += (Fault(shelves["classes"][id].origin, id, says) for id, says in add_classes(shelves))
     return Knowledge(**shelves), faults
 
 
@@ -195,7 +200,9 @@ def read_row(cls: type, table: Any, origin: str = "") -> Any:
         raise ValueError(f"a row is a table, not {table!r}")
     wanted = _fields(cls)
     wrong = [
-        f"'{key}' is no key of this row{_meant(key, wanted)}" for key in table if key not in wanted or key == "origin"
+        f"'{key}' is no key of this row{_meant(key, wanted)}"
+        for key in table
+        if key not in wanted or key in shape.FILLED
     ]
     values: dict[str, Any] = {}
     for key, (convert, needed) in wanted.items():

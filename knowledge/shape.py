@@ -52,6 +52,7 @@ class Row:
     reviewed: str = ""
     cites: tuple[Cite, ...] = ()
     origin: str = ""  # the file it came from, and which row it overrides; filled by the loader
+    members: tuple[str, ...] = ()  # of a class ("some wood"): the rows it is the worst of; filled by the loader
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,6 +116,41 @@ class Medium(Row):
     stop: str = ""
     clean: str = ""
     note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One thing that a class may turn out to be. `tell`: how to tell, on the piece itself."""
+
+    row: str
+    words: str
+    tell: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Class(Row):
+    """What people call a thing before they know its kind: "some wood". See knowledge/classes.toml."""
+
+    basis: BasisKind = "common practice"
+    of: Literal["material", "inclusion", "medium"]
+    name: str
+    say: tuple[str, ...]  # words people use
+    families: tuple[str, ...] = ()
+    rows: tuple[str, ...] = ()
+    without: tuple[str, ...] = ()
+    family: str = ""  # needed only where its members are of several
+    ask: str  # asks for the kind
+    kinds: tuple[Kind, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Property(Row):
+    """One column of the rows. See knowledge/properties.toml."""
+
+    basis: BasisKind = "common practice"
+    of: tuple[str, ...]
+    combine: Literal["most", "least", "worst", "any", "all", "range", "longest", "usual", "shared", "own"]
+    worst_first: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -397,4 +433,7 @@ KINDS: dict[str, type] = {
     "contradiction": Contradiction,
     "remark": Remark,
     "source": Source,
+    "class": Class,
+    "property": Property,
 }
+FILLED = ("origin", "members")  # by the loader; no keys of a row

@@ -183,7 +183,7 @@ def _senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
 def _row_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
     for question in ("support", "media", "laid_on"):
         for row in _shelf(question, knowledge).values():
-            if row.id in ("unsure", "no_medium"):
+            if row.id in ("unsure", "no_medium") or row.members:
                 continue
             sense = _row_sense(question, row.id, knowledge)
             yield from ((phrase, sense) for phrase in (row.name, *row.also) if not _carries(phrase, question))

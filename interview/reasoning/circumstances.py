@@ -13,6 +13,7 @@ from typing import Any
 
 from interview.plan.answers import Answers
 from interview.text.minutes import in_words, minutes
+from knowledge.classes import class_named
 from knowledge.loading import Knowledge
 from knowledge.shape import Inclusion, Material, Medium, Question
 
@@ -22,7 +23,8 @@ NUMBERS = ("numbers", "clock")
 
 @dataclass(frozen=True, slots=True)
 class Circumstances:
-    """Facts by name. `assumed`: questions answered "not sure". `open`: questions that apply and have no answer."""
+    """Facts by name. `assumed`: questions answered "not sure", or with a class ("some wood"). `open`: those that
+    apply and have no answer."""
 
     facts: Mapping[str, Any]
     assumed: frozenset[str]
@@ -93,6 +95,8 @@ def walk(
             facts[question.id] = assumed_value(question)
         else:
             facts[question.id] = answer.value
+            if question.rows and class_named(knowledge.classes, answer.value):
+                assumed.append(question.id)
         if question.id == "opened" and (answer is None or answer.unsure):
             facts["opened.taken"] = True  # nobody said so; names of zones do not say so either
         follow = _FOLLOWS.get(question.id)

@@ -20,7 +20,9 @@ from interview.reasoning.shopping import items, look_for
 from interview.reasoning.sourcing import sources
 from interview.reasoning.steps import steps
 from interview.reasoning.summing_up import do_first, headline, sign, summary, zone_lines
+from knowledge.classes import class_named
 from knowledge.loading import Knowledge
+from knowledge.shape import Question
 
 
 def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.Plan:
@@ -88,7 +90,12 @@ def _open_points(knowledge: Knowledge, around: Circumstances) -> tuple[OpenPoint
     """What was assumed because the maker was not sure, or had not come to it yet, and the trial that settles it."""
     settles = {t.settles: t.name for t in knowledge.trials.values() if t.settles}
     return tuple(
-        OpenPoint(q.id, q.short, q.unsure_says, settles.get(q.id, ""))
+        OpenPoint(q.id, q.short, _assumed(knowledge, q, around), settles.get(q.id, ""))
         for q in knowledge.questions.values()
         if q.id in around.assumed and q.part == "piece"
     )
+
+
+def _assumed(knowledge: Knowledge, question: Question, around: Circumstances) -> str:
+    named = class_named(knowledge.classes, around.facts.get(question.id))
+    return f"{named.name}, so taken as the most troublesome of its kinds" if named else question.unsure_says

@@ -84,8 +84,13 @@ def test_every_row_is_found_by_its_name_and_its_other_words(knowledge: Knowledge
 def test_the_closed_vocabulary_covers_every_row_and_kind(knowledge: Knowledge) -> None:
     closed = Closed.read()
     kinds = {(k["question"], k["id"]) for k in read_words("kinds")["kind"]}
-    supports = {*knowledge.materials, *(id for question, id in kinds if question == "support")}
-    media = {*knowledge.media, *(id for question, id in kinds if question == "media")} - {"no_medium"}
+    supports = {
+        *(knowledge.materials.keys() - knowledge.classes),
+        *(id for question, id in kinds if question == "support"),
+    }
+    media = {*(knowledge.media.keys() - knowledge.classes), *(id for question, id in kinds if question == "media")} - {
+        "no_medium"
+    }
     assert not supports - closed.supports.keys()
     assert not media - closed.media.keys()
 
