@@ -16,6 +16,7 @@ Reason = Literal["absorption", "loose matter", "trapped air"]
 Need = Literal["required", "advised", "harmless", "not needed", "must not"]
 Carrier = Literal["water", "alcohol", "hydrocarbon", "strong", "none"]
 Method = Literal["brush", "spray", "none"]
+Safety = Literal["eyes", "hands", "breath", "no_flame", "flammable"]  # signs of ISO 7010, by what they are about
 ALWAYS = Every()
 REASONS: tuple[Reason, ...] = ("absorption", "loose matter", "trapped air")
 NEEDS: tuple[Need, ...] = ("must not", "required", "advised", "harmless", "not needed")  # strongest first
@@ -306,6 +307,7 @@ class Preparation(Row):
     hands_on: Span
     each: Span | None = None  # of it for every further piece; left out: all of it
     wait: Span
+    safety: tuple[Safety, ...] = ()  # what must be worn, and what is forbidden near it
     needs: tuple[str, ...] = ()  # things to get
     after_sealing: bool = False  # flattening a curled sheet comes after
 
@@ -324,6 +326,7 @@ class TrialRule(Row):
     settles: str = ""  # the question id that takes its result
     hands_on: Span
     wait: Span
+    safety: tuple[Safety, ...] = ()  # what must be worn, and what is forbidden near it
     needs: tuple[str, ...] = ()
 
 
@@ -369,6 +372,7 @@ class StepRule(Row):
     missed_hands: Span | None = None  # with so much more work on each piece, at least
     missed_name: str = ""
     missed_how: str = ""
+    safety: tuple[Safety, ...] = ()  # what must be worn, and what is forbidden near it
     needs: tuple[str, ...] = ()
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
-from knowledge.shape import Method, Need, Reason
+from knowledge.shape import Method, Need, Reason, Safety
 
 BasisOf = Literal[
     "your trial",
@@ -128,6 +128,7 @@ class Trial:
     basis: Basis
     hands_on: float
     wait: tuple[float, float]
+    safety: tuple[Safety, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,6 +147,7 @@ class Prep:
     needs: tuple[str, ...] = ()
     after_sealing: bool = False
     each: float | None = None  # hands-on minutes for every further piece of the usual size; None: as for the first
+    safety: tuple[Safety, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,6 +243,7 @@ class Step:
     in_time: str = ""
     missed: str = ""
     each: float | None = None  # hands-on minutes for every further piece of the same session; None: as for the first
+    safety: tuple[Safety, ...] = ()
 
     def hands(self, pieces: int) -> float:
         """Hands-on minutes for so many pieces in one session."""

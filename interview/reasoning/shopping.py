@@ -9,7 +9,14 @@ from interview.plan.parts import Decision, Item
 from interview.reasoning.pots import Bought, with_amounts
 from knowledge.loading import Knowledge
 
-TOOLS = {"brush": "a soft, wide brush that sheds no hairs", "spray": "drop cloths and a turntable or box to spray on"}
+TOOLS = {
+    "brush": ("a soft, wide brush that sheds no hairs",),
+    "spray": (
+        "drop cloths and a turntable or box to spray on",
+        "a half mask with organic-vapour cartridges and particle filters",
+    ),
+}
+WORN = ("nitrile gloves", "eye protection")
 
 
 def items(
@@ -52,7 +59,8 @@ def _trial_gear(knowledge: Knowledge, decision: Decision) -> Iterator[tuple[str,
 def _work_gear(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     """(thing, what for)"""
     for method in dict.fromkeys(t.method for t in decision.treatments):
-        yield TOOLS[method], "sealing"
+        for tool in (*TOOLS.get(method, ()), *WORN):
+            yield tool, "sealing"
     for prep in decision.preps:
         for need in prep.needs:
             yield need, prep.name.lower()

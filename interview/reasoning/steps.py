@@ -10,7 +10,7 @@ from typing import Any
 from interview.plan.parts import Basis, Decision, Prep, Step, Treatment, Trial, Zone
 from interview.text.minutes import in_words, minutes
 from knowledge.loading import Knowledge
-from knowledge.shape import Sealer, StepRule
+from knowledge.shape import Safety, Sealer, StepRule
 
 After = tuple[tuple[str, float, float | None], ...]
 SETTING_UP = 5.0  # minutes to lay out and clear away, once a session; common practice
@@ -73,7 +73,7 @@ def _trial_steps(trials: Sequence[Trial]) -> list[Step]:
     return [
         Step(
             id=f"trial.{t.id}", kind="trial", name=t.name, zones=t.zones, how=t.how,
-            done_when="; ".join(t.reads), hands_on=t.hands_on, wait=t.wait, basis=t.basis,
+            done_when="; ".join(t.reads), hands_on=t.hands_on, wait=t.wait, basis=t.basis, safety=t.safety,
         )
         for t in trials
     ]  # fmt: skip
@@ -96,6 +96,7 @@ def _prep_steps(preps: Sequence[Prep], before: Sequence[Step], area: float) -> l
                 wait=p.wait,
                 after=_after_all([*before, *made]),
                 basis=p.basis,
+                safety=p.safety,
             )
         )
     return made
@@ -163,9 +164,18 @@ def _coat_steps(
                 place="spray place" if sealer.method == "spray" else "table",
                 sealer=sealer.id,
                 basis=Basis(sealer.basis, sealer.source, sealer.locator),
+                safety=_safety(sealer),
             )
         )
     return made
+
+
+def _safety(sealer: Sealer) -> tuple[Safety, ...]:
+    """Gloves and goggles for every sealer; a mask where it is sprayed; no flame near mist or solvent."""
+    burns: tuple[Safety, ...] = ("no_flame", "flammable")
+    if sealer.method == "spray":
+        return ("eyes", "hands", "breath", *burns)
+    return ("eyes", "hands", *(burns if sealer.carrier in ("alcohol", "hydrocarbon", "strong") else ()))
 
 
 def _wait(sealer: Sealer, treatment: Treatment, last: bool) -> tuple[float, float]:
@@ -255,6 +265,7 @@ def _pour_step(rule: StepRule, after: After, made: Sequence[Step], area: float) 
         after=after,
         look_every=minutes(rule.looks)[1] if rule.looks else None,
         look_for=minutes(rule.looks_for)[1] if rule.looks_for else None,
+        safety=rule.safety,
         basis=Basis(rule.basis, rule.source, rule.locator),
     )
     return _with_window(step, rule, area)

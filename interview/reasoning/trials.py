@@ -91,6 +91,7 @@ def _trial(rule: TrialRule, zones: Sequence[Zone]) -> Trial:
     return Trial(
         rule.id, rule.name, tuple(z.id for z in zones), says, rule.how, rule.reads, rule.settles,
         Basis(rule.basis, rule.source, rule.locator), minutes(rule.hands_on)[0], minutes(rule.wait),
+        rule.safety,
     )  # fmt: skip
 
 
@@ -112,7 +113,7 @@ def _prep(rule: Preparation, zones: Sequence[Zone]) -> Prep:
     return Prep(
         rule.id, rule.name, tuple(z.id for z in zones), _fill_all(rule.says, zones), rule.how, rule.done_when,
         Basis(rule.basis, rule.source, rule.locator), minutes(rule.hands_on)[0], minutes(rule.wait), rule.needs,
-        rule.after_sealing, minutes(rule.each)[0] if rule.each else None,
+        rule.after_sealing, minutes(rule.each)[0] if rule.each else None, rule.safety,
     )  # fmt: skip
 
 
