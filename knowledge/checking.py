@@ -218,10 +218,10 @@ def _condition_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
     known = values(knowledge)
     for condition in _conditions(row):
         for leaf in _leaves(condition):
-            if leaf.fact not in known:
-                yield f"'when' reads the fact '{leaf.fact}', which nothing gives{_meant(leaf.fact, known)}"
+            if leaf.of not in known:
+                yield f"'when' reads the fact '{leaf.of}', which nothing gives{_meant(leaf.of, known)}"
             else:
-                yield from _value_faults(leaf, known[leaf.fact])
+                yield from _value_faults(leaf, known[leaf.of])
         clash = _never(condition)
         if clash:
             yield f"'when' can never hold: {clash}"
@@ -233,9 +233,9 @@ def _value_faults(leaf: Leaf, allowed: tuple[Any, ...] | None) -> Iterator[str]:
     wanted = leaf.value if leaf.test == "among" else (leaf.value,)
     for value in wanted:
         if leaf.test in ("is", "among") and value not in allowed:
-            yield f"'when' asks whether {leaf.fact} is '{value}', which it never is{_meant(str(value), allowed)}"
+            yield f"'when' asks whether {leaf.of} is '{value}', which it never is{_meant(str(value), allowed)}"
         if leaf.test == "at_least" and value > max(a for a in allowed if not isinstance(a, str)):
-            yield f"'when' asks whether {leaf.fact} is at least {value}, which it never is"
+            yield f"'when' asks whether {leaf.of} is at least {value}, which it never is"
 
 
 _SETS = frozenset({
@@ -252,12 +252,12 @@ def _never(condition: Condition) -> str:
         return ""
     wanted: dict[str, set[Any]] = {}
     for part in condition.parts:
-        if not isinstance(part, Leaf) or part.test not in ("is", "among") or part.fact in _SETS:
+        if not isinstance(part, Leaf) or part.test not in ("is", "among") or part.of in _SETS:
             continue
         asked = set(part.value) if part.test == "among" else {part.value}
-        if part.fact in wanted and not wanted[part.fact] & asked:
-            return f"{part.fact} cannot be both {_either(wanted[part.fact])} and {_either(asked)}"
-        wanted[part.fact] = wanted.get(part.fact, asked) & asked
+        if part.of in wanted and not wanted[part.of] & asked:
+            return f"{part.of} cannot be both {_either(wanted[part.of])} and {_either(asked)}"
+        wanted[part.of] = wanted.get(part.of, asked) & asked
     return ""
 
 
@@ -279,9 +279,9 @@ def _question_faults(knowledge: Knowledge, row: shape.Question) -> Iterator[str]
     yield from _choice_faults(row, values(knowledge)[row.id])
     for condition in _conditions(row):
         for leaf in _leaves(condition):
-            other = knowledge.questions.get(leaf.fact.split(".")[0])
+            other = knowledge.questions.get(leaf.of.split(".")[0])
             if other is not None and other.order >= row.order:
-                yield f"leans on '{leaf.fact}', which is asked later; give it a higher order than {other.order}"
+                yield f"leans on '{leaf.of}', which is asked later; give it a higher order than {other.order}"
 
 
 def _choice_faults(row: shape.Question, offered: tuple[Any, ...] | None) -> Iterator[str]:
@@ -320,7 +320,7 @@ def _dead_ends(knowledge: Knowledge) -> Iterator[Fault]:
             yield Fault(
                 rule.origin, rule.id, "has no case of its own; add cases = [ { holds = true, facts = { ... } } ]"
             )
-    used = {leaf.fact for row in knowledge.cautions.values() for leaf in _leaves(row.when)}
+    used = {leaf.of for row in knowledge.cautions.values() for leaf in _leaves(row.when)}
     if not any(not row.when.names() for row in knowledge.cautions.values()) and knowledge.cautions and not used:
         yield Fault("cautions", "", "no caution is shown always")
 

@@ -3,11 +3,11 @@
 One small form serves questions and rules. A condition is a list of tables, all of which must hold:
 
     when = [
-      { fact = "zone.surface", is = "open" },              # equal; for a set: contains
-      { fact = "support.family", among = ["wood", "board"] },   # one of; for a set: any of
-      { fact = "zone.air", at_least = 2 },
-      { fact = "media", known = true },
-      { not = [ { fact = "zone.covered", is = true } ] },
+      { of = "zone.surface", is = "open" },              # equal; for a set: contains
+      { of = "support.family", among = ["wood", "board"] },   # one of; for a set: any of
+      { of = "zone.air", at_least = 2 },
+      { of = "media", known = true },
+      { not = [ { of = "zone.covered", is = true } ] },
       { any = [ [ {...} ], [ {...} ] ] },
     ]
 
@@ -42,21 +42,21 @@ class Outcome:
 class Leaf:
     """One comparison of one fact."""
 
-    fact: str
+    of: str
     test: str
     value: Any
     holds: Verdict = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "holds", _leaf_verdict(self.fact, self.test, self.value))
+        object.__setattr__(self, "holds", _leaf_verdict(self.of, self.test, self.value))
 
     def outcome(self, facts: Facts) -> Outcome:
-        if self.fact not in facts and self.test != "known":
-            return Outcome(None, (), (self.fact,))
-        return Outcome(self.holds(facts), (self.fact,))
+        if self.of not in facts and self.test != "known":
+            return Outcome(None, (), (self.of,))
+        return Outcome(self.holds(facts), (self.of,))
 
     def names(self) -> frozenset[str]:
-        return frozenset((self.fact,))
+        return frozenset((self.of,))
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,14 +216,12 @@ def read_condition(data: Any) -> Condition:
         if not isinstance(data["any"], list) or not data["any"]:
             raise ValueError("'any' needs a list of conditions")
         return Either(tuple(read_condition(d) for d in data["any"]))
-    tests = [k for k in data if k != "fact"]
-    if "fact" not in data or len(tests) != 1 or tests[0] not in type_names:
-        raise ValueError(
-            f"a condition needs 'fact' and one of {', '.join(type_names)}; got {', '.join(map(str, data))}"
-        )
-    if not isinstance(data["fact"], str):
-        raise ValueError(f"'fact' is a name in quotes, not {data['fact']!r}")
-    return Leaf(data["fact"], tests[0], _value(tests[0], data[tests[0]]))
+    tests = [k for k in data if k != "of"]
+    if "of" not in data or len(tests) != 1 or tests[0] not in type_names:
+        raise ValueError(f"a condition needs 'of' and one of {', '.join(type_names)}; got {', '.join(map(str, data))}")
+    if not isinstance(data["of"], str):
+        raise ValueError(f"'of' is a name in quotes, not {data['of']!r}")
+    return Leaf(data["of"], tests[0], _value(tests[0], data[tests[0]]))
 
 
 def _value(test: str, value: Any) -> Any:

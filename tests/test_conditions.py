@@ -12,9 +12,9 @@ from knowledge.conditions import read_condition
 
 NAMES = ("surface", "brush", "air")
 leaf = st.one_of(
-    st.fixed_dictionaries({"fact": st.sampled_from(NAMES), "is": st.sampled_from(("a", "b", 1))}),
-    st.fixed_dictionaries({"fact": st.sampled_from(NAMES), "at_least": st.integers(0, 3)}),
-    st.fixed_dictionaries({"fact": st.sampled_from(NAMES), "among": st.lists(st.sampled_from(("a", "b")), max_size=2)}),
+    st.fixed_dictionaries({"of": st.sampled_from(NAMES), "is": st.sampled_from(("a", "b", 1))}),
+    st.fixed_dictionaries({"of": st.sampled_from(NAMES), "at_least": st.integers(0, 3)}),
+    st.fixed_dictionaries({"of": st.sampled_from(NAMES), "among": st.lists(st.sampled_from(("a", "b")), max_size=2)}),
 )
 condition = st.recursive(
     leaf,
@@ -62,14 +62,14 @@ def test_the_opposite_is_opposite(data: Any, have: dict[str, Any]) -> None:
     ("data", "says"),
     [
         ("x", "a condition is a list of tables"),
-        ({"fact": "a"}, "needs 'fact' and one of"),
-        ({"fact": "a", "is": 1, "among": []}, "needs 'fact' and one of"),
-        ({"fact": "a", "among": "b"}, "'among' needs a list"),
-        ({"fact": "a", "at_least": "b"}, "'at_least' needs a number"),
-        ({"fact": "a", "known": 1}, "'known' needs true or false"),
+        ({"of": "a"}, "needs 'of' and one of"),
+        ({"of": "a", "is": 1, "among": []}, "needs 'of' and one of"),
+        ({"of": "a", "among": "b"}, "'among' needs a list"),
+        ({"of": "a", "at_least": "b"}, "'at_least' needs a number"),
+        ({"of": "a", "known": 1}, "'known' needs true or false"),
         ({"any": []}, "'any' needs a list"),
-        ({"not": {"fact": "a", "is": 1}, "x": 1}, "'not' stands alone"),
-        ({"fact": 1, "is": 1}, "'fact' is a name"),
+        ({"not": {"of": "a", "is": 1}, "x": 1}, "'not' stands alone"),
+        ({"of": 1, "is": 1}, "'of' is a name"),
     ],
 )
 def test_a_malformed_condition_is_named(data: Any, says: str) -> None:

@@ -67,7 +67,7 @@ def in_words(condition: Condition) -> str:
 
 
 def _leaf(leaf: Leaf, *, denied: bool) -> str:
-    name = leaf.fact
+    name = leaf.of
     if leaf.test == "known":
         return f"{name} is {'' if leaf.value != denied else 'not '}known"
     if leaf.test == "among":

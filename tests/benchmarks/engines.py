@@ -88,7 +88,7 @@ def _name(fact: str) -> str:
 def _expression(condition: Condition) -> str:
     """A condition in the expression language."""
     if isinstance(condition, Leaf):
-        name, many = _name(condition.fact), condition.fact in _SETS
+        name, many = _name(condition.of), condition.of in _SETS
         if condition.test in ("at_least", "at_most"):
             return f"{name} {'>=' if condition.test == 'at_least' else '<='} {condition.value}"
         each = [f"contains({name}, {_word(w)})" if many else f"{name} == {_word(w)}" for w in _wanted(condition)]
@@ -163,7 +163,7 @@ def _patterns(condition: Condition) -> str:
             continue
         assert isinstance(part, Opposite) and len(part.part.parts) == 1, f"no pattern for {part}"  # type: ignore[union-attr]
         leaf = part.part.parts[0]  # type: ignore[union-attr]
-        if leaf.fact in _SETS:
+        if leaf.of in _SETS:
             nots.append(f"(not (zone {_slot(leaf, '|'.join(map(_symbol, _wanted(leaf))))}))")
         else:
             slots.append(_slot(leaf, "&".join(f"~{_symbol(w)}" for w in _wanted(leaf))))
@@ -172,5 +172,5 @@ def _patterns(condition: Condition) -> str:
 
 def _slot(leaf: Leaf, constraint: str) -> str:
     assert leaf.test in ("is", "among"), f"no pattern for {leaf}"
-    name = _clips_name(leaf.fact)
-    return f"({name} $? {constraint} $?)" if leaf.fact in _SETS else f"({name} {constraint})"
+    name = _clips_name(leaf.of)
+    return f"({name} $? {constraint} $?)" if leaf.of in _SETS else f"({name} {constraint})"

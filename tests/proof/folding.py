@@ -52,7 +52,7 @@ def comparisons(knowledge: Knowledge, tables: tuple[str, ...]) -> Mapping[str, t
     for table in tables:
         for rule in getattr(knowledge, table).values():
             for leaf in leaves(rule.when):
-                found.setdefault(leaf.fact, {})[leaf] = None
+                found.setdefault(leaf.of, {})[leaf] = None
     return {fact: tuple(tests) for fact, tests in found.items()}
 
 

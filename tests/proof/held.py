@@ -291,7 +291,7 @@ def settles(knowledge: Knowledge, trial: str) -> frozenset[str]:
     stack: list[Any] = [rule.when]
     while stack:
         part = stack.pop()
-        if getattr(part, "fact", "") == "unsure":
+        if getattr(part, "of", "") == "unsure":
             found |= {part.value} if part.test == "is" else set(part.value)
         stack += getattr(part, "parts", ())
         stack += [part.part] if hasattr(part, "part") else []

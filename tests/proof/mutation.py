@@ -73,7 +73,7 @@ def without_a_part(when: Condition) -> Iterator[tuple[str, Condition]]:
         yield from ((name, replace(when, part=less)) for name, less in without_a_part(when.part))
     elif when.test == "among" and len(when.value) > 1:
         for value in when.value:
-            yield f"'{when.fact} {value}'", replace(when, value=tuple(v for v in when.value if v != value))
+            yield f"'{when.of} {value}'", replace(when, value=tuple(v for v in when.value if v != value))
 
 
 def noticed(knowledge: Knowledge, walked: Sequence[Answers], table: str = "") -> str:
