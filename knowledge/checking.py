@@ -29,10 +29,10 @@ _TIMES = (
 )  # fmt: skip
 _TIME_UNITS = ("minute", "hour", "day", "week", "month", "year")
 _WRITTEN_IN = (*(unit for units in _UNITS.values() for unit in units if unit != "%"), *_TIME_UNITS)
-_MOST = {"drink": 4, "air": 3}
+_MOST = {"drink": 4, "air": 3, "wets": 3}
 _LEVELS = (
     "drink", "air", "fibre", "water", "alcohol", "hydrocarbon", "strong", "oily", "loose", "moist", "heat",
-    "colour_risk", "smudge", "waxy", "barrier", "tacks", "blocks_air", "yellows", "darkens",
+    "colour_risk", "smudge", "waxy", "barrier", "tacks", "blocks_air", "yellows", "darkens", "touches", "wets",
 )  # fmt: skip
 
 
@@ -182,6 +182,8 @@ def _reference_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
         ("only_for", getattr(row, "only_for", ()), kinds, "kind of zone"),
         ("cautions", getattr(row, "cautions", ()), knowledge.cautions, "caution"),
         ("lifts", getattr(row, "lifts", ()), knowledge.needs, "need rule"),
+        ("reaches", getattr(row, "reaches", ()), kinds, "kind of zone"),
+        ("method", _method(row), knowledge.methods, "method"),
         ("settles", _one(row, "settles"), knowledge.questions, "question"),
         ("questions", getattr(row, "questions", ()), knowledge.questions, "question"),
         ("after", getattr(row, "after", ()), knowledge.questions, "question"),
@@ -195,6 +197,10 @@ def _reference_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
 def _one(row: Any, key: str) -> tuple[str, ...]:
     value = getattr(row, key, "")
     return (value,) if isinstance(value, str) and value else ()
+
+
+def _method(row: Any) -> tuple[str, ...]:
+    return tuple(m for m in _one(row, "method") if m != "none")
 
 
 def _conditions(row: Any) -> Iterator[Condition]:
@@ -242,7 +248,7 @@ _SETS = frozenset({
     "support", "media", "laid_on", "opened", "ways", "wood_features", "tried", "swab_clean", "swab_colour", "unsure",
     "zone.opened", "zone.features", "zone.swab_clean", "zone.swab_colour", "zone.materials", "zone.media",
     "zone.family", "zone.stop", "zone.clean", "support.family", "support.face", "support.brush", "treated.methods",
-    "treated.carriers", "treated.sealers", "brushed.carriers", "blocked",
+    "treated.carriers", "treated.sealers", "brushed.carriers", "blocked", "chain.methods",
 })  # fmt: skip
 
 

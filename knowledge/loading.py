@@ -65,6 +65,7 @@ class Knowledge:
     inclusions: dict[str, shape.Inclusion] = field(default_factory=dict)
     media: dict[str, shape.Medium] = field(default_factory=dict)
     sealers: dict[str, shape.Sealer] = field(default_factory=dict)
+    methods: dict[str, shape.WayOn] = field(default_factory=dict)
     questions: dict[str, shape.Question] = field(default_factory=dict)
     needs: dict[str, shape.NeedRule] = field(default_factory=dict)
     bars: dict[str, shape.BarRule] = field(default_factory=dict)
@@ -84,6 +85,7 @@ class Knowledge:
 
 SHELVES = {
     "material": "materials", "inclusion": "inclusions", "medium": "media", "sealer": "sealers",
+    "method": "methods",
     "question": "questions", "need": "needs", "bar": "bars", "coats": "coats", "preparation": "preparations",
     "trial": "trials", "caution": "cautions", "way_out": "ways_out", "step": "steps", "remedy": "remedies",
     "contradiction": "contradictions", "remark": "remarks", "source": "sources",

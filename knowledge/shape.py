@@ -15,7 +15,7 @@ BasisKind = Literal["published", "common practice", "from memory"]
 Reason = Literal["absorption", "loose matter", "trapped air"]
 Need = Literal["required", "advised", "harmless", "not needed", "must not"]
 Carrier = Literal["water", "alcohol", "hydrocarbon", "strong", "none"]
-Method = Literal["brush", "spray", "none"]
+Method = str  # id of a row of sealers/methods.toml, or "none"
 Safety = Literal["eyes", "hands", "breath", "no_flame", "flammable"]  # signs of ISO 7010, by what they are about
 ALWAYS = Every()
 REASONS: tuple[Reason, ...] = ("absorption", "loose matter", "trapped air")
@@ -191,6 +191,23 @@ class Sealer(Row):
     price: float | None = None  # a pack, in the maker's currency
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayOn(Row):
+    """A way of putting a sealer on: what it reaches and what it does there."""
+
+    name: str
+    verb: str
+    coat: str  # what one go is called
+    does: str
+    touches: int  # 0 nothing but mist or liquid, 1 presses, 2 rubs
+    wets: int  # 0..3
+    pace: int  # minutes for a coat on a square metre
+    reaches: tuple[str, ...]  # zone kinds
+    gentle: bool = False  # only where brush and spray do not do, and after a trial on a scrap
+    tools: tuple[str, ...]
+    place: Literal["table", "spray place"] = "table"
+
+
 @dataclass(frozen=True, slots=True)
 class Choice:
     """One answer a person can pick. `also`: other words for it."""
@@ -309,6 +326,7 @@ class Preparation(Row):
     wait: Span
     safety: tuple[Safety, ...] = ()  # what must be worn, and what is forbidden near it
     needs: tuple[str, ...] = ()  # things to get
+    first: bool = False  # before the trials: the copy of the only one
     after_sealing: bool = False  # flattening a curled sheet comes after
 
 
@@ -424,6 +442,7 @@ KINDS: dict[str, type] = {
     "inclusion": Inclusion,
     "medium": Medium,
     "sealer": Sealer,
+    "method": WayOn,
     "question": Question,
     "need": NeedRule,
     "bar": BarRule,

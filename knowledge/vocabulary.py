@@ -48,14 +48,15 @@ ZONE: dict[str, tuple[Any, ...]] = {
             "colour_risk",
         )
     },
-    **{f"zone.{name}": YES_NO for name in ("mounted", "natural", "powdery", "ink_lifts", "stirred", "needs_swab")},
+    **{f"zone.{name}": YES_NO for name in ("mounted", "flat", "natural", "powdery", "ink_lifts", "stirred", "needs_swab")},
     "zone.swab_clean": (*CARRIERS, "none"),
     "zone.swab_colour": (*CARRIERS, "none"),
 }  # fmt: skip
 
 OPTION: dict[str, tuple[Any, ...]] = {
     "option.sealer": (),
-    "option.method": ("brush", "spray"),
+    "option.method": (),  # the methods there are
+    "option.reaches": YES_NO,
     "option.carrier": (*CARRIERS, "none"),
     "option.purpose": REASONS,
     "option.barrier": LEVEL,
@@ -81,7 +82,7 @@ PIECE: dict[str, tuple[Any, ...]] = {
     "laid_on.any": YES_NO,
     "laid_on.natural": YES_NO,
     "at_risk": YES_NO,
-    "treated.methods": ("brush", "spray"),
+    "treated.methods": (),  # the methods there are
     "treated.carriers": (*CARRIERS, "none"),
     "treated.cautions": (),
     "brushed.carriers": (*CARRIERS, "none"),
@@ -92,6 +93,7 @@ PIECE: dict[str, tuple[Any, ...]] = {
     "two_pours": YES_NO,
     "blocked": ("no_place_to_spray", "no_brush_at_hand"),
     "chain": (0, 1, 2, 3),
+    "chain.methods": (),  # the methods there are
     **{f"front.{reason}": TREATED for reason in REASONS},
     **{f"need.{reason}": NEEDS for reason in REASONS},
 }
@@ -107,6 +109,7 @@ def values(knowledge: Knowledge) -> Mapping[str, tuple[Any, ...] | None]:
     known["zone.stop"] = tuple(knowledge.ways_out)
     known["zone.clean"] = tuple(knowledge.preparations)
     known["treated.sealers"] = tuple(knowledge.sealers)
+    known["option.method"] = known["treated.methods"] = known["chain.methods"] = tuple(knowledge.methods)
     known["unsure"] = tuple(knowledge.questions)
     for question in knowledge.questions.values():
         not_tried = ("none",) if question.part == "trials" else ()  # what "not sure" of a trial comes to

@@ -34,6 +34,7 @@ media = "no_medium"
 laid_on = ["none"]
 resin_on = "front"
 ways = ["brush", "spray_outdoors"]
+only_one = "replaceable"
 tried = ["none"]
 """
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from interview.plan import parts
+from interview.plan.parts import Sign
 
 FORMAT = 1
-Sign = Literal["seal", "no_need", "find_a_way", "stop"]
 
 
 class ZoneLine(BaseModel):
@@ -22,6 +22,7 @@ class ZoneLine(BaseModel):
     line: str  # "seal: spray acrylic, 3 to 4 light coats"
     need: str
     why: tuple[str, ...]
+    sign: Sign = "seal"
     marks: tuple[int, ...] = Field(default=(), description="numbers of the sources list")
 
 

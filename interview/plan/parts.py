@@ -22,6 +22,8 @@ BasisOf = Literal[
     "assumed",
     "computed",
 ]
+# not needed, wanted and done, wanted but not with what is at hand, and do not: never one word for two of them
+Sign = Literal["seal", "no_need", "find_a_way", "stop"]
 # strongest first: what wins where two disagree
 STRENGTH: tuple[BasisOf, ...] = (
     "your trial", "your label", "your own row", "published", "computed", "common practice", "from memory", "your answer", "assumed",
@@ -112,6 +114,8 @@ class Treatment:
     findings: tuple[Finding, ...]
     first: bool = False  # a fixative or tack coat that comes before the barrier
     needs_trial: bool = False  # its carrier may move something: only after a clean swab
+    coat: str = "coat"  # what one go is called
+    gentle: bool = False  # taken because neither brush nor spray will do here: on a scrap first
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,19 +150,25 @@ class Prep:
     wait: tuple[float, float]
     needs: tuple[str, ...] = ()
     after_sealing: bool = False
+    first: bool = False  # before the trials
     each: float | None = None  # hands-on minutes for every further piece of the usual size; None: as for the first
     safety: tuple[Safety, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Outlet:
-    """A way out where nothing fits: scan and coat a copy, dry first, ask a conservator, do not coat."""
+    """A way out where nothing fits: scan and coat a copy, dry first, ask a conservator, do not coat.
+
+    `sign`: stop, it must not be coated as it is; find_a_way, a seal is wanted and nothing at hand puts one on;
+    seal, it goes on, but this comes first.
+    """
 
     id: str
     zones: tuple[str, ...]
     name: str
     says: str
     findings: tuple[Finding, ...]
+    sign: Sign = "stop"
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,6 +282,10 @@ class Mishap:
     basis: Basis
 
 
+def _kept_off(zone: Zone) -> bool:
+    return zone.kind == "back" or (zone.kind == "sides" and zone.fact("reached") != "yes")
+
+
 @dataclass(frozen=True, slots=True)
 class Decision:
     """What the answers and the knowledge come to, before times and amounts."""
@@ -285,6 +299,13 @@ class Decision:
     outlets: tuple[Outlet, ...]
     no_ways: tuple[NoWay, ...] = ()
     notes: tuple[Finding, ...] = ()  # conflicts and how they were resolved
+
+    @property
+    def pours(self) -> bool:
+        """While a part that resin goes on has no more than a way out, there is no pour to plan: first that, then the
+        questions again. A back, or a side that only drips reach, holds up nothing: resin is kept off it."""
+        held_up = {zone for o in self.outlets for zone in o.zones}
+        return all(_kept_off(z) for z in self.zones if z.id in held_up)
 
     def verdict(self, zone: str, reason: Reason) -> Verdict:
         return next(v for v in self.verdicts if v.zone == zone and v.reason == reason)

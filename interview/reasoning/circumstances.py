@@ -158,9 +158,17 @@ def _after_laid_on(knowledge: Knowledge, facts: Mapping[str, Any]) -> dict[str, 
     return {
         "laid_on.any": bool(rows),
         "laid_on.natural": any(r.natural for r in rows),
-        "at_risk": any(r.stop in ("copy", "specialist") for r in chosen)
-        or any(r.family == "photo" or r.brush == "curls" for r in supports(knowledge, facts)),
+        "at_risk": _could_matter(facts) or any(r.stop for r in chosen),
     }
+
+
+def _could_matter(facts: Mapping[str, Any]) -> bool:
+    """Whether it may be the only one of its kind: all but bare stuff, and a jigsaw, with nothing on it."""
+    if facts.get("laid_on", frozenset(("none",))) != frozenset(("none",)):
+        return True
+    if facts.get("piece") in ("wood", "hard"):
+        return facts.get("media", frozenset()) != frozenset(("no_medium",))
+    return facts.get("piece") != "jigsaw"
 
 
 _FOLLOWS = {

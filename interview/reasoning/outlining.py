@@ -11,7 +11,6 @@ from interview.plan.parts import Decision
 from interview.reasoning.circumstances import Circumstances
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.piece import READS
-from interview.reasoning.steps import pours
 from knowledge.loading import Knowledge
 
 
@@ -40,7 +39,7 @@ def _reads(knowledge: Knowledge) -> tuple[str, ...]:
 @lru_cache(maxsize=4096)
 def _outline(knowledge: Knowledge, read: tuple[tuple[str, Any], ...], assumed: frozenset[str]) -> tuple[Any, ...]:
     decision, facts = decide_from(knowledge, Circumstances(dict(read), assumed, ()))
-    work = knowledge.steps.values() if pours(decision) else ()
+    work = knowledge.steps.values() if decision.pours else ()
     shown = (*work, *knowledge.cautions.values(), *knowledge.remedies.values())
     return (
         _decided(decision),

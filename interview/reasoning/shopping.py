@@ -9,13 +9,6 @@ from interview.plan.parts import Decision, Item
 from interview.reasoning.pots import Bought, with_amounts
 from knowledge.loading import Knowledge
 
-TOOLS = {
-    "brush": ("a soft, wide brush that sheds no hairs",),
-    "spray": (
-        "drop cloths and a turntable or box to spray on",
-        "a half mask with organic-vapour cartridges and particle filters",
-    ),
-}
 WORN = ("nitrile gloves", "eye protection")
 
 
@@ -26,7 +19,7 @@ def items(
 
     Beside a way out there is no pour yet: then only what the trials need.
     """
-    pours = not any(outlet.zones for outlet in decision.outlets)
+    pours = decision.pours
     goods = (*_sealers(knowledge, decision), _resin(facts)) if pours else ()
     kept: dict[str, str] = {}
     for name, use in (*_trial_gear(knowledge, decision), *(_work_gear(knowledge, decision, facts) if pours else ())):
@@ -59,7 +52,7 @@ def _trial_gear(knowledge: Knowledge, decision: Decision) -> Iterator[tuple[str,
 def _work_gear(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     """(thing, what for)"""
     for method in dict.fromkeys(t.method for t in decision.treatments):
-        for tool in (*TOOLS.get(method, ()), *WORN):
+        for tool in (*knowledge.methods[method].tools, *WORN):
             yield tool, "sealing"
     for prep in decision.preps:
         for need in prep.needs:

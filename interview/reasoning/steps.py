@@ -14,7 +14,7 @@ from knowledge.shape import Safety, Sealer, StepRule
 
 After = tuple[tuple[str, float, float | None], ...]
 SETTING_UP = 5.0  # minutes to lay out and clear away, once a session; common practice
-A_SQUARE_METRE = {"brush": 60.0, "spray": 30.0, "pour": 60.0, "scuff": 60.0}  # minutes of work; common practice
+POUR = SCUFF = 60.0  # minutes of work on a square metre; common practice
 LEAST_EACH = 1.0  # minutes to take up a piece, see to its edges and put it down
 USUAL_AREA = 0.12  # m2, where the size is not known
 
@@ -27,11 +27,12 @@ def steps(
     `area`: the face of one piece, m2, by which the hands-on times of coats and pours go.
     Every step waits for those before it that it leans on; a pour waits for everything.
     """
-    if not pours(decision):
-        return tuple(_trial_steps(decision.trials))
-    made: list[Step] = _trial_steps(decision.trials)
+    ahead = _prep_steps([p for p in decision.preps if p.first], [], area)
+    made: list[Step] = [*ahead, *_trial_steps(decision.trials)]
+    if not decision.pours:
+        return tuple(made)
     things = frozenset(z.id for z in decision.zones if z.kind == "inclusion")
-    first = [p for p in decision.preps if not p.after_sealing]
+    first = [p for p in decision.preps if not (p.after_sealing or p.first)]
     apart = [p for p in first if p.zones and things.issuperset(p.zones)]  # shells dry while the board dries
     trials = list(made)
     made += _prep_steps([p for p in first if p not in apart], trials, area)
@@ -47,11 +48,6 @@ def _dry_through(knowledge: Knowledge, sealing: Sequence[Step]) -> After:
     """The pour waits for the last coat of every sealer on every side, however early it was put on."""
     last = {s.id.rsplit(".", 1)[0]: s for s in sealing}
     return tuple((s.id, minutes(knowledge.sealers[s.sealer].ready)[0], None) for s in last.values())
-
-
-def pours(decision: Decision) -> bool:
-    """While one part has no more than a way out, there is no pour to plan: first that, then the questions again."""
-    return not any(o.zones for o in decision.outlets)
 
 
 def _after_all(steps: Sequence[Step], knowledge: Knowledge | None = None) -> After:
@@ -115,9 +111,9 @@ def _work(hands: float, each: float | None, area: float) -> tuple[float, float |
     return hands - each + mine, mine
 
 
-def _each(kind: str, area: float) -> float:
+def _each(pace: float, area: float) -> float:
     """Minutes for one piece, without setting up."""
-    return max(LEAST_EACH, float(round(area * A_SQUARE_METRE[kind])))
+    return max(LEAST_EACH, float(round(area * pace)))
 
 
 def _sealing_steps(knowledge: Knowledge, decision: Decision, before: Sequence[Step], area: float) -> list[Step]:
@@ -126,7 +122,7 @@ def _sealing_steps(knowledge: Knowledge, decision: Decision, before: Sequence[St
     for treatment in decision.treatments:
         for side, zones in _sides(treatment, names):
             after = _after_all([*before, *made], knowledge)
-            made += _coat_steps(knowledge.sealers[treatment.sealer], treatment, side, zones, after, area)
+            made += _coat_steps(knowledge, treatment, side, zones, after, area)
     return made
 
 
@@ -139,9 +135,9 @@ def _sides(treatment: Treatment, zones: Mapping[str, Zone]) -> list[tuple[str, t
 
 
 def _coat_steps(
-    sealer: Sealer, treatment: Treatment, side: str, zones: Sequence[Zone], start: After, area: float
+    knowledge: Knowledge, treatment: Treatment, side: str, zones: Sequence[Zone], start: After, area: float
 ) -> list[Step]:
-    coats = treatment.coats_least
+    sealer, way, coats = knowledge.sealers[treatment.sealer], knowledge.methods[treatment.method], treatment.coats_least
     recoat, ready = minutes(sealer.recoat), minutes(sealer.ready)
     window = minutes(sealer.recoat_window)[1] if sealer.recoat_window else None
     made: list[Step] = []
@@ -152,16 +148,16 @@ def _coat_steps(
             Step(
                 id=f"seal.{treatment.id}.{side}.{coat}",
                 kind="seal",
-                name=_coat_name(treatment, zones, coat, coats),
+                name=_coat_name(way.verb, treatment, zones, coat, coats),
                 zones=tuple(z.id for z in zones),
                 how=sealer.how if coat == 1 else f"As before, {_again(recoat, window, ready)}",
                 done_when=_coat_done(sealer, treatment, last),
-                hands_on=SETTING_UP + _each(sealer.method, area),
-                each=_each(sealer.method, area),
+                hands_on=SETTING_UP + _each(way.pace, area),
+                each=_each(way.pace, area),
                 wait=_wait(sealer, treatment, last),
                 after=after,
                 alternative=ready[0] if window is not None and made else None,
-                place="spray place" if sealer.method == "spray" else "table",
+                place=way.place,
                 sealer=sealer.id,
                 basis=Basis(sealer.basis, sealer.source, sealer.locator),
                 safety=_safety(sealer),
@@ -173,6 +169,8 @@ def _coat_steps(
 def _safety(sealer: Sealer) -> tuple[Safety, ...]:
     """Gloves and goggles for every sealer; a mask where it is sprayed; no flame near mist or solvent."""
     burns: tuple[Safety, ...] = ("no_flame", "flammable")
+    if sealer.method == "mist":
+        return ("eyes", "hands", "breath")
     if sealer.method == "spray":
         return ("eyes", "hands", "breath", *burns)
     return ("eyes", "hands", *(burns if sealer.carrier in ("alcohol", "hydrocarbon", "strong") else ()))
@@ -185,8 +183,7 @@ def _wait(sealer: Sealer, treatment: Treatment, last: bool) -> tuple[float, floa
     return minutes(sealer.recoat) if treatment.first else minutes(sealer.ready)
 
 
-def _coat_name(treatment: Treatment, zones: Sequence[Zone], coat: int, coats: int) -> str:
-    verb = "Spray" if treatment.method == "spray" else "Brush"
+def _coat_name(verb: str, treatment: Treatment, zones: Sequence[Zone], coat: int, coats: int) -> str:
     where = _listed([z.name for z in zones])
     count = f", coat {coat} of {coats}" if coats > 1 else ""
     return f"{verb} {where} with {treatment.name}{count}"
@@ -208,7 +205,8 @@ def _coat_done(sealer: Sealer, treatment: Treatment, last: bool) -> str:
         return "It no longer looks wet, and the back of a finger does not stick."
     more = ""
     if treatment.coats_most > treatment.coats_least and "absorption" in treatment.reasons:
-        more = f" Put a drop of water on a hidden spot: if it leaves a dark mark, put on another coat (up to {treatment.coats_most})."
+        most = treatment.coats_most
+        more = f" Put a drop of mixed resin on a scrap sealed the same way: a dark mark asks for another coat (up to {most})."
     return sealer.done_when + more
 
 
@@ -245,7 +243,7 @@ def _pour_hands(rule: StepRule, made: Sequence[Step], area: float) -> tuple[floa
     """Hands-on minutes, and those for each further piece. A pour with no mix right before it is mixed within it."""
     if rule.kind != "pour":
         return _work(minutes(rule.hands_on)[0], minutes(rule.each)[0] if rule.each else None, area)
-    each = _each("pour", area)
+    each = _each(POUR, area)
     mixing = 0.0 if made[-1].kind == "mix" else sum(s.hands_on for s in made if s.kind == "mix")
     return SETTING_UP + each + mixing, each
 
@@ -284,6 +282,6 @@ def _with_window(step: Step, rule: StepRule, area: float) -> Step:
         in_time=f"{rule.says} On your timetable {rule.window_how} {rule.how}",
         missed=f"{rule.says} On your timetable {rule.missed_how} {rule.how}",
         alternative=missed,
-        alternative_hands=max(minutes(rule.missed_hands)[0], float(round(area * A_SQUARE_METRE["scuff"]))),
+        alternative_hands=max(minutes(rule.missed_hands)[0], float(round(area * SCUFF))),
         alternative_name=rule.missed_name,
     )

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from interview.plan.answers import Answers
-from interview.plan.model import Sign, ZoneLine
-from interview.plan.parts import Decision, Step, Treatment, Verdict, Zone
+from interview.plan.model import ZoneLine
+from interview.plan.parts import Decision, Outlet, Sign, Step, Treatment, Verdict, Zone
 from interview.reasoning.circumstances import laid_on, media, rows_of, supports
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS
@@ -52,11 +52,36 @@ def _and(words: Sequence[str]) -> str:
 
 def headline(decision: Decision) -> str:
     """One sentence: seal or not, and how."""
-    if decision.outlets and not decision.treatments:
-        return f"Do not pour over this as it is. {decision.outlets[0].name}: see the way out below."
-    if any(o.zones for o in decision.outlets):
-        return f"Do not pour yet: one part cannot be coated as it is, see the way out below. For the rest: {_ways(decision.treatments)}."
+    if not decision.pours:
+        return _held_up(decision)
+    kept_off = _zones_named(decision, {z for o in decision.outlets for z in o.zones})
+    more = f" Keep resin off {kept_off}." if kept_off else ""
+    return f"{_sealing(decision)}{more}"
+
+
+def _held_up(decision: Decision) -> str:
+    """Nothing is poured yet: do not, or wanted and no way yet."""
+    kind = sign(decision)
+    first = next(o for o in decision.outlets if o.zones and o.sign == kind)
+    rest = f" For the rest: {_ways(decision.treatments)}." if decision.treatments else ""
+    where = _zones_named(decision, first.zones)
+    if kind == "stop":
+        return f"Do not coat {where} as it is. {first.name}.{rest}"
+    return f"It should be sealed, and nothing at hand seals {where}. {first.name}.{rest}"
+
+
+def _zones_named(decision: Decision, ids: Iterable[str]) -> str:
+    wanted = set(ids)
+    return _and([z.name for z in decision.zones if z.id in wanted])
+
+
+def _sealing(decision: Decision) -> str:
     required = [t for t in decision.treatments if t.strength == "required"]
+    gentle = [t for t in required if t.gentle]
+    if gentle:
+        others = [t for t in required if not t.gentle]
+        more = f" The rest: {_ways(others)}." if others else ""
+        return f"It should be sealed, and neither brush nor spray will do with what you have. The gentlest way: {_ways(gentle)}.{more}"
     if required:
         return f"Seal it before you pour: {_ways(required)}."
     if decision.treatments:
@@ -66,19 +91,18 @@ def headline(decision: Decision) -> str:
 
 def sign(decision: Decision) -> Sign:
     """The verdict in one word. Told apart: not needed; wanted, but there is no way yet; do not."""
-    stuck = {zone for outlet in decision.outlets for zone in outlet.zones}
-    if any(v.need == "must not" for v in decision.verdicts if v.zone in stuck):
-        return "stop"
-    if stuck:
+    if not decision.pours:
+        return "stop" if any(o.sign == "stop" for o in decision.outlets if o.zones) else "find_a_way"
+    if any(t.gentle for t in decision.treatments):
         return "find_a_way"
     return "seal" if decision.treatments else "no_need"
 
 
 def do_first(decision: Decision, steps: Sequence[Step]) -> str:
-    """What comes before all else: the way out, the copy of the only one, or the first step."""
-    if decision.outlets:
-        return decision.outlets[0].name
-    return steps[0].name if steps else ""
+    """What comes before all else: the copy of the only one, the way out where nothing is poured, or the first step."""
+    if any(p.first for p in decision.preps) or decision.pours:
+        return steps[0].name if steps else ""
+    return next(o.name for o in decision.outlets if o.sign == sign(decision))
 
 
 def _ways(treatments: Sequence[Treatment]) -> str:
@@ -95,20 +119,41 @@ def _zone_line(decision: Decision, zone: Zone) -> ZoneLine:
     need = min((v.need for v in mine), key=NEEDS.index)
     treatments = [t for t in decision.treatments if zone.id in t.zones]
     stopped = [o for o in decision.outlets if zone.id in o.zones]
-    if stopped:
-        line = f"do not coat: {stopped[0].name.lower()}"
-    elif treatments:
-        line = f"{'seal' if need == 'required' else 'better sealed'}: {', then '.join(_coats(t) for t in treatments)}"
-    else:
-        line = {"harmless": "need not be sealed; sealing does no harm"}.get(need, "no sealing needed")
-    return ZoneLine(zone=zone.id, name=zone.name, line=line, need=need, why=_why(mine))
+    kind = _zone_sign(treatments, stopped)
+    ways = ", then ".join(_coats(t) for t in treatments)
+    line = {
+        "stop": f"do not coat it: {_small(stopped)}",
+        "find_a_way": f"wants a seal; the gentlest way: {ways}"
+        if treatments
+        else f"wants a seal, and there is no way yet: {_small(stopped)}",
+        "seal": f"{'seal' if need == 'required' else 'better sealed'}: {ways}",
+        "no_need": _UNSEALED.get(need, "no sealing needed"),
+    }[kind]
+    return ZoneLine(zone=zone.id, name=zone.name, line=line, need=need, why=_why(mine), sign=kind)
+
+
+_UNSEALED = {
+    "harmless": "need not be sealed; sealing does no harm",
+    "advised": "better sealed, but nothing at hand does it here: it may stay bare",
+}
+
+
+def _small(outlets: Sequence[Outlet]) -> str:
+    return outlets[0].name[:1].lower() + outlets[0].name[1:] if outlets else ""
+
+
+def _zone_sign(treatments: Sequence[Treatment], outlets: Sequence[Outlet]) -> Sign:
+    if outlets:
+        return outlets[0].sign
+    if any(t.gentle for t in treatments):
+        return "find_a_way"
+    return "seal" if treatments else "no_need"
 
 
 def _coats(treatment: Treatment) -> str:
     low, high = treatment.coats_least, treatment.coats_most
     count = str(low) if low == high else f"{low} to {high}"
-    what = "light coat" if treatment.method == "spray" else "coat"
-    return f"{treatment.name}, {count} {what}{'' if count == '1' else 's'}"
+    return f"{treatment.name}, {count} {treatment.coat}{'' if count == '1' else 's'}"
 
 
 def _why(verdicts: Sequence[Verdict]) -> tuple[str, ...]:

@@ -59,11 +59,15 @@ def choose(knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: 
     for body in dict.fromkeys(z.body for z in zones):
         mine = [z for z in zones if z.body == body and z.id in options]
         shared = _shared(mine, options, needs) if body == "sheet" else None
+        used: set[str] = set()
         for zone in mine:
             links, unmet = _links(zone, options[zone.id], needs[zone.id], shared)
-            if links:
-                chosen.append(Chosen(zone, links))
-            outlets += _unmet_outlets(knowledge, facts, zone, options[zone.id], needs[zone.id], unmet)
+            more = _gentle(gentle_for(knowledge, only(zone, reads, "")), needs[zone.id], unmet, used)
+            used |= {option.sealer.id for option, _ in more}
+            if links or more:
+                chosen.append(Chosen(zone, (*links, *more)))
+            left = [r for r in unmet if not any(r in reasons for _, reasons in more)]
+            outlets += _unmet_outlets(knowledge, facts, zone, options[zone.id], needs[zone.id], left)
     treatments = _gather(knowledge, chosen, needs)
     return Choice(
         treatments,
@@ -120,9 +124,24 @@ def options_for(knowledge: Knowledge, ways: frozenset[str], zone: Zone) -> tuple
 
     Kept, for the same zones come up again and again; give it a zone with no more facts than these hang on.
     """
-    bars = _barring(knowledge)
-    seen = Zone("", zone.kind, zone.body, "", "", tuple(pair for pair in zone.facts if pair[0] in bars.reads))
-    return tuple(_option(knowledge, ways, zone, seen, s) for s in knowledge.sealers.values() if s.method != "none")
+    sealers = (s for s in knowledge.sealers.values() if s.method != "none" and not is_gentle(knowledge, s))
+    return tuple(_option(knowledge, ways, zone, _seen(knowledge, zone), s) for s in sealers)
+
+
+@lru_cache(maxsize=8192)
+def gentle_for(knowledge: Knowledge, zone: Zone) -> tuple[Option, ...]:
+    """The same for the ways that are kept for where neither brush nor spray will do. They need nothing but hands."""
+    sealers = (s for s in knowledge.sealers.values() if is_gentle(knowledge, s))
+    return tuple(_option(knowledge, frozenset(), zone, _seen(knowledge, zone), s) for s in sealers)
+
+
+def is_gentle(knowledge: Knowledge, sealer: Sealer) -> bool:
+    return sealer.method != "none" and knowledge.methods[sealer.method].gentle
+
+
+def _seen(knowledge: Knowledge, zone: Zone) -> Zone:
+    reads = _barring(knowledge).reads
+    return Zone("", zone.kind, zone.body, "", "", tuple(pair for pair in zone.facts if pair[0] in reads))
 
 
 def _option(knowledge: Knowledge, ways: frozenset[str], zone: Zone, seen: Zone, sealer: Sealer) -> Option:
@@ -139,7 +158,8 @@ def _barred_by(
 ) -> tuple[tuple[Finding, ...], ...]:
     """What bars a sealer, for each purpose, in the rules' own words; the zone has no words of its own here."""
     bars = _barring(knowledge)
-    facts = {**zone_facts(zone, {"ways": ways}), **_option_facts(knowledge.sealers[sealer], zone.kind, moves, colour)}
+    option = _option_facts(knowledge, knowledge.sealers[sealer], zone.kind, moves, colour)
+    facts = {**zone_facts(zone, {"ways": ways}), **option}
     common = tuple(_bar_finding(rule, facts) for rule in bars.always if rule.when.holds(facts))
     made: list[tuple[Finding, ...]] = []
     for purpose in REASONS:
@@ -152,7 +172,7 @@ def _bar_finding(rule: BarRule, facts: Facts) -> Finding:
     return finding(rule, rule.says, rule.when.outcome(facts).because, facts)
 
 
-def _option_facts(sealer: Sealer, kind: str, moves: int, colour: bool) -> dict[str, Any]:
+def _option_facts(knowledge: Knowledge, sealer: Sealer, kind: str, moves: int, colour: bool) -> dict[str, Any]:
     return {
         "option.sealer": sealer.id,
         "option.method": sealer.method,
@@ -165,6 +185,7 @@ def _option_facts(sealer: Sealer, kind: str, moves: int, colour: bool) -> dict[s
         "option.moves": moves,
         "option.swab": "colour" if colour else "none",
         "option.clear": sealer.clear,
+        "option.reaches": kind in knowledge.methods[sealer.method].reaches,
         "option.kept_elsewhere": bool(sealer.only_for) and kind not in sealer.only_for,
     }
 
@@ -262,6 +283,17 @@ def _links(
     return (*links, *((o, tuple(r)) for o, r in by_barrier)), tuple(unmet)
 
 
+def _gentle(
+    options: Sequence[Option], needs: Mapping[Reason, Need], unmet: Sequence[Reason], used: Iterable[str]
+) -> tuple[tuple[Option, tuple[Reason, ...]], ...]:
+    """The gentlest open way for what must be sealed and neither brush nor spray may seal: one way for all of it,
+    and the way that another part of the body gets, where that does."""
+    wanted = tuple(r for r in unmet if needs[r] == "required")
+    fitting = [o for o in options if wanted and all(o.fits(r) for r in wanted)]
+    best = min(fitting, key=lambda o: (o.sealer.id not in used, o.moves, o.sealer.rank, o.sealer.id), default=None)
+    return ((best, wanted),) if best else ()
+
+
 # ------------------------------------------------------------------ gathering
 
 
@@ -276,6 +308,8 @@ def _gather(
             first = place < len(one.links) - 1
             key = (one.zone.body, option.sealer.id)
             new = _treatment(one.zone, option, reasons, rule, needs[one.zone.id], first)
+            way = knowledge.methods[option.sealer.method]
+            new = replace(new, coat=way.coat, gentle=way.gentle)
             made[key] = _join(made[key], new) if key in made else new
     ordered = sorted(made.values(), key=lambda t: not t.first)
     return tuple(replace(t, id=f"t{n}") for n, t in enumerate(ordered, 1))
@@ -319,7 +353,7 @@ def _join(one: Treatment, other: Treatment) -> Treatment:
 @lru_cache(maxsize=8192)
 def _coats(knowledge: Knowledge, zone: Zone, option: Option) -> CoatsRule:
     colour = option.sealer.carrier in zone.fact("swab_colour")  # type: ignore[operator]
-    facts = zone_facts(zone, _option_facts(option.sealer, zone.kind, option.moves, colour))
+    facts = zone_facts(zone, _option_facts(knowledge, option.sealer, zone.kind, option.moves, colour))
     return next(r for r in knowledge.coats.values() if r.when.holds(facts))
 
 
@@ -358,7 +392,7 @@ def _stop_outlets(knowledge: Knowledge, zones: Sequence[Zone], verdicts: Sequenc
         if mine:
             for id in sorted(zone.fact("stop")):  # type: ignore[call-overload]
                 row = knowledge.ways_out[id]
-                made.append(Outlet(id, (zone.id,), row.name, row.says, mine[0].findings))
+                made.append(Outlet(id, (zone.id,), row.name, row.says, mine[0].findings, "stop"))
     return made
 
 
@@ -380,7 +414,7 @@ def _unmet_outlets(
         blocked = frozenset(f.rule for f in bars) if all(f.rule in _AT_HAND for f in bars) else frozenset()
         read = zone_facts(zone, {**facts, "blocked": blocked})
         row = next(w for w in knowledge.ways_out.values() if "blocked" in w.when.names() and w.when.holds(read))
-        made.append(Outlet(row.id, (zone.id,), row.name, row.says, bars))
+        made.append(Outlet(row.id, (zone.id,), row.name, row.says, bars, "find_a_way"))
     return made
 
 
@@ -389,7 +423,7 @@ def _only_one(knowledge: Knowledge, facts: Facts) -> list[Outlet]:
     outcome = row.when.outcome(facts)
     if not outcome.holds:
         return []
-    return [Outlet(row.id, (), row.name, row.says, (finding(row, row.says, outcome.because, facts),))]
+    return [Outlet(row.id, (), row.name, row.says, (finding(row, row.says, outcome.because, facts),), "seal")]
 
 
 def _merge_outlets(outlets: Iterable[Outlet]) -> list[Outlet]:
@@ -414,7 +448,12 @@ def _notes(
     """How conflicts between two reasons were resolved: remarks with no question of their own."""
     made: list[Finding] = []
     for one in chosen:
-        more = {"chain": len(one.links), **{f"need.{r}": n for r, n in needs[one.zone.id].items()}}
+        methods = frozenset(o.sealer.method for o, _ in one.links)
+        more = {
+            "chain": len(one.links),
+            "chain.methods": methods,
+            **{f"need.{r}": n for r, n in needs[one.zone.id].items()},
+        }
         read = zone_facts(one.zone, more)
         for row in knowledge.remarks.values():
             if row.after:

@@ -113,7 +113,7 @@ def _prep(rule: Preparation, zones: Sequence[Zone]) -> Prep:
     return Prep(
         rule.id, rule.name, tuple(z.id for z in zones), _fill_all(rule.says, zones), rule.how, rule.done_when,
         Basis(rule.basis, rule.source, rule.locator), minutes(rule.hands_on)[0], minutes(rule.wait), rule.needs,
-        rule.after_sealing, minutes(rule.each)[0] if rule.each else None, rule.safety,
+        rule.after_sealing, rule.first, minutes(rule.each)[0] if rule.each else None, rule.safety,
     )  # fmt: skip
 
 

@@ -16,9 +16,10 @@ from typing import Any
 from interview.plan.parts import Zone
 from interview.reasoning.circumstances import _FOLLOWS
 from interview.reasoning.piece import zones
+from interview.reasoning.treatments import is_gentle
 from knowledge.conditions import Condition, Leaf
 from knowledge.loading import Knowledge
-from knowledge.shape import CARRIERS
+from knowledge.shape import CARRIERS, Sealer
 
 Worth = tuple[Any, ...]
 SEALING = ("needs", "bars", "coats", "ways_out", "remarks")  # tables that decide what is sealed and how
@@ -89,18 +90,20 @@ def _named(tests: Iterable[Leaf]) -> frozenset[Any]:
     return frozenset(v for leaf in tests for v in (leaf.value if leaf.test == "among" else (leaf.value,)))
 
 
+def carrying(knowledge: Knowledge) -> list[Sealer]:
+    """The sealers with a carrier that are chosen first; the gentle ways bring no carrier of their own."""
+    return [s for s in knowledge.sealers.values() if s.carrier in CARRIERS and not is_gentle(knowledge, s)]
+
+
 def moved(knowledge: Knowledge, wets: Iterable[tuple[str, str]]) -> tuple[int, ...]:
     """For each sealer with a carrier, what that does to the most sensitive of these rows."""
     tables: dict[str, Mapping[str, Any]] = {
         "material": knowledge.materials, "inclusion": knowledge.inclusions, "medium": knowledge.media,
     }  # fmt: skip
     wet, made = tuple(wets), []
-    for sealer in knowledge.sealers.values():
-        if sealer.carrier in CARRIERS:
-            levels = (
-                getattr(tables[t][i], sealer.carrier) for t, i in wet if t != "medium" or i not in sealer.made_for
-            )
-            made.append(max(levels, default=0))
+    for sealer in carrying(knowledge):
+        levels = (getattr(tables[t][i], sealer.carrier) for t, i in wet if t != "medium" or i not in sealer.made_for)
+        made.append(max(levels, default=0))
     return tuple(made)
 
 

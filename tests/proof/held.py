@@ -117,6 +117,25 @@ def spoilt_by_brush(row: Any, zone: Zone, facts: Mapping[str, Any]) -> str:
     return ""
 
 
+def gentle_ways_spoil_nothing(piece: Piece) -> Iterator[str]:
+    """What presses lifts nothing off, what soaks floats nothing off, big drops fall on no powder."""
+    facts = piece.around.facts
+    for treatment, zone in _touched(piece):
+        rows = piece.rows_on(zone)
+        loose = [r.id for r in rows if r.loose >= 2 or getattr(r, "brush", "") in ("sheds", "crushes")]
+        smears = [r.id for r in rows if getattr(r, "smudge", 0) == 2]
+        if treatment.method in ("dab", "bead") and (
+            smears or (facts.get("rub_result") == "marked" and zone.kind == "front")
+        ):
+            yield f"1: {treatment.sealer} presses on {zone.id}, where {smears or 'something'} prints off"
+        if treatment.method in ("dab", "dip") and loose:
+            yield f"1: {treatment.sealer} on {zone.id} takes {loose} off"
+        if treatment.method == "mist" and any(getattr(r, "fix", "no") == "first" for r in rows):
+            yield f"1: drops from a pump bottle fall on powder on {zone.id}"
+        if zone.kind not in piece.knowledge.methods[treatment.method].reaches:
+            yield f"1: {treatment.method} does not get to {zone.id}"
+
+
 def no_carrier_that_moves(piece: Piece) -> Iterator[str]:
     facts = piece.around.facts
     for treatment, zone in _touched(piece):
@@ -154,7 +173,9 @@ def right_sealer(piece: Piece) -> Iterator[str]:
     at_hand = {"brush": "brush" in ways, "spray": bool({"spray_outdoors", "spray_booth"} & set(ways))}
     for treatment, zone in _touched(piece):
         sealer = piece.knowledge.sealers[treatment.sealer]
-        if not at_hand[treatment.method]:
+        if treatment.gentle != piece.knowledge.methods[treatment.method].gentle:
+            yield f"1: {sealer.id} on {zone.id} is not told for the gentle way that it is"
+        if not at_hand.get(treatment.method, treatment.gentle):
             yield f"1: {sealer.id} on {zone.id} cannot be put on by {treatment.method} here"
         if not sealer.clear or (sealer.yellows and zone.kind != "features"):
             yield f"1: {sealer.id} on {zone.id} does not stay clear"
@@ -333,7 +354,8 @@ def steps_in_order(piece: Piece) -> Iterator[str]:
     by_kind = {
         k: [s for s in piece.steps if s.kind == k] for k in ("trial", "prepare", "seal", "flatten", "mix", "pour")
     }
-    work = [s for s in piece.steps if s.kind not in ("trial",)]
+    ahead = {f"prepare.{p.id}" for p in piece.decision.preps if p.first}  # the copy, before anything touches it
+    work = [s for s in piece.steps if s.kind not in ("trial",) and s.id not in ahead]
     for trial in by_kind["trial"]:
         for step in work:
             if begins[step.id] < ends[trial.id] + trial.wait[0] - 1e-9:
@@ -372,7 +394,8 @@ def _windows(piece: Piece, begins: Mapping[str, float], ends: Mapping[str, float
 
 def _dry_before_resin(piece: Piece, begins: Mapping[str, float], ends: Mapping[str, float]) -> Iterator[str]:
     pours = [s for s in piece.steps if s.kind in ("mix", "pour")]
-    stopped = [o for o in piece.decision.outlets if o.zones]
+    fronts = {z.id for z in piece.decision.zones if z.kind not in ("back", "sides")}
+    stopped = [o for o in piece.decision.outlets if fronts & set(o.zones)]
     if stopped and pours:
         where = stopped[0].zones[0]
         yield f"8: something is poured though {where} has no more than the way out {stopped[0].id}"
@@ -397,7 +420,7 @@ def _must_wait(piece: Piece, step: Step) -> float:
 
 
 CHECKS = (
-    no_brush_where_it_spoils, no_carrier_that_moves, right_sealer, a_verdict_for_each, every_need_is_met,
+    no_brush_where_it_spoils, gentle_ways_spoil_nothing, no_carrier_that_moves, right_sealer, a_verdict_for_each, every_need_is_met,
     two_in_a_row_are_explained, paper_on_both_faces, opened_edges_are_sealed, settled_first,
     cautions_are_there, steps_in_order,
 )  # fmt: skip

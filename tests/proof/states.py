@@ -28,7 +28,7 @@ NEED_FACTS = (
 BAR_FACTS = ("kind", "surface", "darken", "brush", "loose", "smudge", "rub", "carries")
 OPTION_FACTS = (
     "method", "carrier", "barrier", "tacks", "blocks_air", "yellows", "darkens", "moves", "swab", "clear",
-    "kept_elsewhere", "purpose", "sealer",
+    "kept_elsewhere", "purpose", "sealer", "reaches",
 )  # fmt: skip
 OTHERS = ("ways", *(f"front.{r}" for r in REASONS))
 SWABS = ("none", "clean", "colour", "both")
@@ -53,8 +53,16 @@ def only_named(knowledge: Knowledge) -> list[str]:
         f"{rule.id} reads {name}, which tests/proof/states.py does not enumerate"
         for table, names in allowed.items()
         for rule in getattr(knowledge, table).values()
+        if not _of_gentle_ways(knowledge, rule)
         for name in sorted(rule.when.names() - names)
     ]
+
+
+def _of_gentle_ways(knowledge: Knowledge, rule: Any) -> bool:
+    """Bars of the ways for where brush and spray will not do: held over the pieces walked, not over states."""
+    methods = [m for part in getattr(rule.when, "parts", ()) if getattr(part, "of", "") == "option.method"
+               for m in _values(part)]  # fmt: skip
+    return bool(methods) and all(knowledge.methods[m].gentle for m in methods)
 
 
 @lru_cache(maxsize=8)

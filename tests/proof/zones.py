@@ -16,10 +16,10 @@ from typing import Any, TypeVar
 
 from interview.plan.parts import Basis, Finding, Zone
 from interview.reasoning.needs import _verdict
-from interview.reasoning.treatments import Option, _links, _swab_wanted, _unmet_outlets, options_for
+from interview.reasoning.treatments import Option, _links, _swab_wanted, _unmet_outlets, is_gentle, options_for
 from knowledge.loading import Knowledge
 from knowledge.shape import CARRIERS, REASONS, Need, Reason
-from tests.proof.folding import join, moved
+from tests.proof.folding import carrying, join, moved
 from tests.proof.states import BAR_FACTS, Shape, fronts, only_named, shapes, states
 from tests.proof.tally import Tally, shown
 
@@ -178,9 +178,7 @@ def spoilt(zone: Mapping[str, Any]) -> str:
 
 def states_of_carriers(knowledge: Knowledge, tally: Tally) -> None:
     """Each sealer on something its carrier leaves alone, may move, or moves, with every outcome of a swab."""
-    for sealer in knowledge.sealers.values():
-        if sealer.method == "none" or sealer.carrier not in CARRIERS:
-            continue
+    for sealer in carrying(knowledge):
         for wets, moves in _rows_by_level(knowledge, sealer.id).items():
             for clean, colour in product((False, True), repeat=2):
                 seen = {
@@ -198,9 +196,9 @@ def states_of_carriers(knowledge: Knowledge, tally: Tally) -> None:
 
 def _rows_by_level(knowledge: Knowledge, sealer: str) -> dict[tuple[str, str], int]:
     """Every row there is, with what this sealer's carrier does to it."""
-    carrying = [s.id for s in knowledge.sealers.values() if s.carrier in CARRIERS].index(sealer)
+    place = [s.id for s in carrying(knowledge)].index(sealer)
     tables = {"material": knowledge.materials, "inclusion": knowledge.inclusions, "medium": knowledge.media}
-    return {(t, i): moved(knowledge, [(t, i)])[carrying] for t, rows in tables.items() for i in rows}
+    return {(t, i): moved(knowledge, [(t, i)])[place] for t, rows in tables.items() for i in rows}
 
 
 def _judge(tally: Tally, option: Option, zone: Zone, moves: int, clean: bool, colour: bool) -> None:
@@ -262,12 +260,11 @@ def swabbed_vectors(knowledge: Knowledge) -> list[tuple[str, ...]]:
 
     "open", "doubt" (may move something: only after a swab) or "barred".
     """
-    sealers = [s for s in knowledge.sealers.values() if s.method != "none"]
-    carrying = [s for s in knowledge.sealers.values() if s.carrier in CARRIERS]
+    sealers = [s for s in knowledge.sealers.values() if s.method != "none" and not is_gentle(knowledge, s)]
     found: set[tuple[str, ...]] = set()
     swabs = list(product(("none", "clean", "colour"), repeat=len(CARRIERS)))
     for levels in _all_moved(knowledge):
-        by_id = dict(zip((s.id for s in carrying), levels, strict=True))
+        by_id = dict(zip((s.id for s in carrying(knowledge)), levels, strict=True))
         for swab in swabs:
             seen = dict(zip(CARRIERS, swab, strict=True))
             found.add(tuple(_carrier_state(by_id.get(s.id, 0), seen.get(s.carrier, "none")) for s in sealers))  # type: ignore[call-overload]

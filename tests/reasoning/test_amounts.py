@@ -93,7 +93,7 @@ def test_glass_drinks_nothing_and_a_glazed_tile_only_at_its_sides(knowledge: Kno
 
 def test_unsealed_wood_takes_its_share_into_the_pot(knowledge: Knowledge) -> None:
     """Where darkening is welcome and nothing seals it, the resin it drinks has to be mixed too."""
-    bare = Case(knowledge, TISSUE, ways=some("spray_room"))
+    bare = Case(knowledge, PINE, darken="yes", ways=some("spray_room"))
     assert bare.has("amount.drink")
     assert any("soaks into what is left bare" in line for line in bare["amount.resin"].working)
 
