@@ -11,29 +11,18 @@ from typing import Any
 
 from knowledge import shape
 from knowledge.allowances import load_allowances
+from knowledge.combining import MINUTES
 from knowledge.conditions import Condition, Either, Every, Leaf, Opposite
 from knowledge.loading import ELSEWHERE, HOME, SHELVES, Fault, Knowledge, KnowledgeError, read_all
 from knowledge.solvents import load_solvents
 from knowledge.unit_file import UNITS, Reads, unit_faults
-from knowledge.vocabulary import ZONE, values
+from knowledge.vocabulary import STAGES, Known, named, values, vocabulary
 from knowledge.word_files import word_faults
 
 REVIEW_YEARS = 3
-_UNITS = {
-    "density": ("g/cm3",), "thickness": ("mm",), "grammage": ("g/m2",), "spread": ("m2/L",), "dry_film": ("um",),
-    "solids": ("%",), "loss": ("%",), "pack": ("mL",),
-}  # fmt: skip
-_TIMES = (
-    "dry", "touch", "recoat", "recoat_window", "ready", "hands_on", "each", "wait", "looks", "looks_for",
-    "window", "missed_wait", "missed_hands",
-)  # fmt: skip
-_TIME_UNITS = ("minute", "hour", "day", "week", "month", "year")
-_WRITTEN_IN = (*(unit for units in _UNITS.values() for unit in units if unit != "%"), *_TIME_UNITS)
-_MOST = {"drink": 4, "air": 3, "wets": 3}
-_LEVELS = (
-    "drink", "air", "fibre", "water", "alcohol", "hydrocarbon", "strong", "oily", "loose", "moist", "heat",
-    "colour_risk", "smudge", "waxy", "barrier", "tacks", "blocks_air", "yellows", "darkens", "touches", "wets",
-)  # fmt: skip
+KINDS_BY_TYPE = {cls: kind for kind, cls in shape.KINDS.items()}
+_TIMES = ("hands_on", "each", "wait", "looks", "looks_for", "window", "missed_wait", "missed_hands")  # of rules
+_TIME_UNITS = tuple(MINUTES)
 
 
 def check(
@@ -50,9 +39,15 @@ def check(
     faults += _contradicting(knowledge)
     faults += _dead_ends(knowledge)
     faults += _in_other_files(knowledge, home)
-    faults += unit_faults(home / UNITS, _WRITTEN_IN, reads)
+    faults += unit_faults(home / UNITS, _written_in(knowledge), reads)
     faults += _not_read(extra)
     return sorted(dict.fromkeys(faults), key=lambda f: f.file)
+
+
+def _written_in(knowledge: Knowledge) -> tuple[str, ...]:
+    """Every unit that rows are written in."""
+    units = dict.fromkeys(p.unit for p in knowledge.properties.values())
+    return (*(unit for unit in units if unit not in ("", "%", "time")), *_TIME_UNITS)
 
 
 def _in_other_files(knowledge: Knowledge, home: Path) -> Iterator[Fault]:
@@ -85,7 +80,8 @@ def _not_read(extra: Path | None) -> Iterator[Fault]:
 def _row_faults(knowledge: Knowledge, row: Any, today: date | None) -> Iterator[str]:
     if isinstance(row, shape.Row):
         yield from _basis_faults(knowledge, row, today)
-    yield from _level_faults(row)
+    yield from property_faults(knowledge, row)
+    yield from _sheet_faults(row)
     yield from _span_faults(row)
     yield from _reference_faults(knowledge, row)
     yield from _condition_faults(knowledge, row)
@@ -133,21 +129,45 @@ def _review_faults(row: shape.Row, today: date | None) -> Iterator[str]:
         yield f"was last reviewed on {row.reviewed}; look it over and set 'reviewed' anew"
 
 
-def _level_faults(row: Any) -> Iterator[str]:
-    for name in _LEVELS:
-        value = getattr(row, name, None)
-        if isinstance(value, int) and not 0 <= value <= _MOST.get(name, 2):
-            yield f"'{name}' is {value}; it runs from 0 to {_MOST.get(name, 2)}"
+def property_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
+    """Levels out of their range, values in a wrong unit, ids of rows that are in no file."""
+    for prop in knowledge.properties.values():
+        value = getattr(row, prop.id, None)
+        if value in (None, "", ()) or KINDS_BY_TYPE.get(type(row)) not in prop.of:
+            continue
+        if prop.range and not prop.range[0] <= value <= prop.range[1]:
+            yield f"'{prop.id}' is {value}; it runs from {prop.range[0]} to {prop.range[1]}"
+        if prop.type == "span":
+            yield from _unit_faults(prop.id, value, prop.unit)
+        if prop.names:
+            table = [id for name in prop.names for id in named(knowledge, name, vocabulary(knowledge))]
+            what = " or ".join(prop.names).replace("_", " ").replace("zone.kind", "kind of zone")
+            for id in value if prop.type == "ids" else (value,):
+                if id not in table and id != "none":
+                    yield f"'{prop.id}' names the {what} '{id}', which is in no file{_meant(id, table)}"
+
+
+def _sheet_faults(row: Any) -> Iterator[str]:
+    """Density is grammage over thickness (ISO 534): g/m2 / mm / 1000 = g/cm3."""
+    if isinstance(row, shape.Material) and row.grammage and row.thickness and row.thickness.low > 0:
+        low, high = row.grammage.low / row.thickness.high / 1000, row.grammage.high / row.thickness.low / 1000
+        if low > row.density.high or high < row.density.low:
+            yield f"'density' is none of a sheet of this 'grammage' and 'thickness'; that has {low:.2g} to {high:.2g} g/cm3"
+
+
+def _unit_faults(name: str, span: shape.Span, unit: str) -> Iterator[str]:
+    if unit == "time" and span.unit.removesuffix("s") not in _TIME_UNITS:
+        yield f"'{name}' is in {span.unit}; write minutes, hours, days, weeks or months"
+    if unit != "time" and span.unit != unit:
+        yield f"'{name}' is in {span.unit}; write it in {unit}"
 
 
 def _span_faults(row: Any) -> Iterator[str]:
-    for name, span in ((f.name, getattr(row, f.name)) for f in dataclasses.fields(row)):
-        if not isinstance(span, shape.Span):
-            continue
-        if name in _UNITS and span.unit not in _UNITS[name]:
-            yield f"'{name}' is in {span.unit}; write it in {_UNITS[name][0]}"
-        if name in _TIMES and span.unit.removesuffix("s") not in _TIME_UNITS:
-            yield f"'{name}' is in {span.unit}; write minutes, hours, days, weeks or months"
+    """Times of rules."""
+    for name in _TIMES:
+        span = getattr(row, name, None)
+        if isinstance(span, shape.Span):
+            yield from _unit_faults(name, span, "time")
 
 
 _WINDOW = ("window", "window_how", "missed_wait", "missed_hands", "missed_name", "missed_how")
@@ -169,21 +189,13 @@ def _window_faults(row: shape.StepRule) -> Iterator[str]:
 
 
 def _minutes(span: shape.Span) -> tuple[float, float]:
-    each = dict(zip(_TIME_UNITS, (1, 60, 1440, 10080, 43200, 525600), strict=True))[span.unit.removesuffix("s")]
+    each = MINUTES[span.unit.removesuffix("s")]
     return span.low * each, span.high * each
 
 
 def _reference_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
-    kinds = tuple(ZONE["zone.kind"])
-    named: list[tuple[str, Any, Mapping[str, Any] | tuple[str, ...], str]] = [
-        ("stop", _one(row, "stop"), knowledge.ways_out, "way out"),
-        ("clean", _one(row, "clean"), knowledge.preparations, "preparation"),
-        ("made_for", getattr(row, "made_for", ()), knowledge.media, "medium"),
-        ("only_for", getattr(row, "only_for", ()), kinds, "kind of zone"),
-        ("cautions", getattr(row, "cautions", ()), knowledge.cautions, "caution"),
+    named: list[tuple[str, Any, Mapping[str, Any], str]] = [
         ("lifts", getattr(row, "lifts", ()), knowledge.needs, "need rule"),
-        ("reaches", getattr(row, "reaches", ()), kinds, "kind of zone"),
-        ("method", _method(row), knowledge.methods, "method"),
         ("settles", _one(row, "settles"), knowledge.questions, "question"),
         ("questions", getattr(row, "questions", ()), knowledge.questions, "question"),
         ("after", getattr(row, "after", ()), knowledge.questions, "question"),
@@ -197,10 +209,6 @@ def _reference_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
 def _one(row: Any, key: str) -> tuple[str, ...]:
     value = getattr(row, key, "")
     return (value,) if isinstance(value, str) and value else ()
-
-
-def _method(row: Any) -> tuple[str, ...]:
-    return tuple(m for m in _one(row, "method") if m != "none")
 
 
 def _conditions(row: Any) -> Iterator[Condition]:
@@ -221,14 +229,17 @@ def _leaves(condition: Condition) -> Iterator[Leaf]:
 
 
 def _condition_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
-    known = values(knowledge)
+    known = vocabulary(knowledge)
+    stages = STAGES.get(KINDS_BY_TYPE[type(row)], frozenset())
     for condition in _conditions(row):
         for leaf in _leaves(condition):
             if leaf.of not in known:
-                yield f"'when' reads the fact '{leaf.of}', which nothing gives{_meant(leaf.of, known)}"
+                yield f"'when' reads '{leaf.of}', which nothing gives{_meant(leaf.of, known)}"
+            elif known[leaf.of].at not in stages:
+                yield f"'when' reads '{leaf.of}', which is not known yet where this is asked, so it would never hold"
             else:
-                yield from _value_faults(leaf, known[leaf.of])
-        clash = _never(condition)
+                yield from _value_faults(leaf, known[leaf.of].values)
+        clash = _never(condition, known)
         if clash:
             yield f"'when' can never hold: {clash}"
 
@@ -244,21 +255,18 @@ def _value_faults(leaf: Leaf, allowed: tuple[Any, ...] | None) -> Iterator[str]:
             yield f"'when' asks whether {leaf.of} is at least {value}, which it never is"
 
 
-_SETS = frozenset({
-    "support", "media", "laid_on", "opened", "ways", "wood_features", "tried", "swab_clean", "swab_colour", "unsure",
-    "zone.opened", "zone.features", "zone.swab_clean", "zone.swab_colour", "zone.materials", "zone.media",
-    "zone.family", "zone.stop", "zone.clean", "support.family", "support.face", "support.brush", "treated.methods",
-    "treated.carriers", "treated.sealers", "brushed.carriers", "blocked", "chain.methods",
-})  # fmt: skip
-
-
-def _never(condition: Condition) -> str:
+def _never(condition: Condition, known: Mapping[str, Known]) -> str:
     """Two parts that ask different single values of one fact."""
     if not isinstance(condition, Every):
         return ""
     wanted: dict[str, set[Any]] = {}
     for part in condition.parts:
-        if not isinstance(part, Leaf) or part.test not in ("is", "among") or part.of in _SETS:
+        if (
+            not isinstance(part, Leaf)
+            or part.test not in ("is", "among")
+            or part.of not in known
+            or known[part.of].many
+        ):
             continue
         asked = set(part.value) if part.test == "among" else {part.value}
         if part.of in wanted and not wanted[part.of] & asked:

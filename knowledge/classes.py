@@ -5,19 +5,18 @@ Reasoning then works on it as on any row. Made anew each time the knowledge is l
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from knowledge import shape
+from knowledge.combining import combined
 
 _TYPES: Mapping[str, tuple[str, type]] = {
     "material": ("materials", shape.Material),
     "inclusion": ("inclusions", shape.Inclusion),
     "medium": ("media", shape.Medium),
 }
-_MINUTES = {"minute": 1, "hour": 60, "day": 1440, "week": 10080, "month": 43200, "year": 525600}
 
 
 def add_classes(shelves: Mapping[str, dict[str, Any]]) -> list[tuple[str, str]]:
@@ -66,46 +65,13 @@ def _row(one: shape.Class, members: Sequence[Any], properties: Mapping[str, shap
     values: dict[str, Any] = {}
     for prop in properties.values():
         if one.of in prop.of and prop.combine != "own":
-            values[prop.id] = _COMBINE[prop.combine]([getattr(m, prop.id) for m in members], prop.worst_first)
+            values[prop.id] = combined(prop.combine, [getattr(m, prop.id) for m in members], prop.values)
     if one.family:
         values["family"] = one.family
     return _TYPES[one.of][1](
         id=one.id, basis=one.basis, reviewed=one.reviewed, origin=one.origin, name=one.name,
         members=tuple(m.id for m in members), **values,
     )  # fmt: skip
-
-
-def _worst(values: Sequence[Any], worst_first: Sequence[str]) -> Any:
-    return next((value for value in worst_first if value in values), "")
-
-
-def _range(values: Sequence[Any], _: Sequence[str]) -> shape.Span | None:
-    """From the least to the most. None where one is not known."""
-    if None in values:
-        return None
-    return shape.Span(min(span.low for span in values), max(span.high for span in values), values[0].unit)
-
-
-def _longest(values: Sequence[Any], _: Sequence[str]) -> shape.Span:
-    return max(values, key=lambda span: span.high * _MINUTES[span.unit.removesuffix("s")])
-
-
-def _usual(values: Sequence[Any], _: Sequence[str]) -> Any:
-    best, count = max(sorted(Counter(v for v in values if v).items()), key=lambda pair: pair[1], default=("", 0))
-    return best if 2 * count >= len(values) else ""
-
-
-_COMBINE: Mapping[str, Callable[[Sequence[Any], Sequence[str]], Any]] = {
-    "most": lambda values, _: max(values),
-    "least": lambda values, _: min(values),
-    "worst": _worst,
-    "any": lambda values, _: any(values),
-    "all": lambda values, _: all(values),
-    "range": _range,
-    "longest": _longest,
-    "usual": _usual,
-    "shared": lambda values, _: values[0] if len(set(values)) == 1 else "",
-}
 
 
 def class_named(classes: Mapping[str, shape.Class], value: Any) -> shape.Class | None:

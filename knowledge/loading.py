@@ -81,6 +81,7 @@ class Knowledge:
     sources: dict[str, shape.Source] = field(default_factory=dict)
     classes: dict[str, shape.Class] = field(default_factory=dict)
     properties: dict[str, shape.Property] = field(default_factory=dict)
+    facts: dict[str, shape.Fact] = field(default_factory=dict)
 
 
 SHELVES = {
@@ -89,7 +90,7 @@ SHELVES = {
     "question": "questions", "need": "needs", "bar": "bars", "coats": "coats", "preparation": "preparations",
     "trial": "trials", "caution": "cautions", "way_out": "ways_out", "step": "steps", "remedy": "remedies",
     "contradiction": "contradictions", "remark": "remarks", "source": "sources",
-    "class": "classes", "property": "properties",
+    "class": "classes", "property": "properties", "fact": "facts",
 }  # fmt: skip
 
 

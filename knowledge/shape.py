@@ -1,7 +1,7 @@
 """The types of everything in the data files. One row of a file becomes one of these frozen objects.
 
-Levels: 0 no or little, 1 some or it depends on the make, 2 strong; `drink` and `air` go a little further.
-Carriers: water, alcohol, hydrocarbon (white spirit and the like), strong (ketone, ester, aromatic).
+The rows that bear properties (materials, inclusions, media, sealers) are in knowledge/rows.py, which is made from
+knowledge/properties.toml.
 """
 
 from __future__ import annotations
@@ -9,114 +9,26 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from knowledge.conditions import Condition, Every
+from knowledge.conditions import Condition
+from knowledge.rows import Inclusion, Material, Medium, Sealer, WayOn
+from knowledge.values import (
+    ALWAYS,
+    CARRIERS,
+    NEEDS,
+    REASONS,
+    BasisKind,
+    Carrier,
+    Cite,
+    Method,
+    Need,
+    Reason,
+    Row,
+    Safety,
+    Span,
+)  # fmt: skip
 
-BasisKind = Literal["published", "common practice", "from memory"]
-Reason = Literal["absorption", "loose matter", "trapped air"]
-Need = Literal["required", "advised", "harmless", "not needed", "must not"]
-Carrier = Literal["water", "alcohol", "hydrocarbon", "strong", "none"]
-Method = str  # id of a row of sealers/methods.toml, or "none"
-Safety = Literal["eyes", "hands", "breath", "no_flame", "flammable"]  # signs of ISO 7010, by what they are about
-ALWAYS = Every()
-REASONS: tuple[Reason, ...] = ("absorption", "loose matter", "trapped air")
-NEEDS: tuple[Need, ...] = ("must not", "required", "advised", "harmless", "not needed")  # strongest first
-CARRIERS: tuple[Carrier, ...] = ("water", "alcohol", "hydrocarbon", "strong")
-
-
-@dataclass(frozen=True, slots=True)
-class Span:
-    """A value or a range with its unit, written in the files as "24 hours" or "24 to 48 hours"."""
-
-    low: float
-    high: float
-    unit: str
-
-
-@dataclass(frozen=True, slots=True)
-class Cite:
-    """Where one property of a row is published. `of` names the property."""
-
-    of: str
-    source: str
-    locator: str
-    second_hand: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """What every row carries: its id and how far it may be trusted."""
-
-    id: str
-    basis: BasisKind
-    source: str = ""
-    locator: str = ""
-    reviewed: str = ""
-    cites: tuple[Cite, ...] = ()
-    origin: str = ""  # the file it came from, and which row it overrides; filled by the loader
-    members: tuple[str, ...] = ()  # of a class ("some wood"): the rows it is the worst of; filled by the loader
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Material(Row):
-    """A support or mount. `face`: does its whole face let resin in? `core`: what a cut or tear lays open."""
-
-    name: str
-    also: tuple[str, ...] = ()  # other words people use for it
-    family: str  # paper, photo, jigsaw, board, canvas, cloth, leather, wood, cork, stone, ceramic, cement, glass, metal, plastic
-    face: Literal["open", "tight", "closed"]  # drinks; coated or sized so that it mostly does not; no pores at all
-    core: Literal["open", "tight", "closed"]
-    back: Literal["open", "tight", "closed"]
-    brush: Literal["holds", "cockles", "curls", "tears", "sheds", "crushes", "varies"]  # what a wet brush does
-    drink: int  # 0..4, how much it takes up where it is open
-    air: int  # 0..3
-    fibre: int  # 0..2 from here on
-    water: int
-    alcohol: int
-    hydrocarbon: int
-    strong: int
-    oily: int
-    loose: int
-    moist: int
-    heat: int
-    density: Span  # g/cm3, as it lies (air included)
-    thickness: Span | None = None  # mm
-    grammage: Span | None = None  # g/m2
-    stop: str = ""  # id of a way out: do not coat the original
-    clean: str = ""  # id of a preparation that takes wax, oil, salt or grime off first
-    mount: bool = False  # may carry another support
-    colour_risk: int = 0  # 0..2: how much it darkens or goes see-through when it drinks
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Inclusion(Material):
-    """A thing laid on or cast in."""
-
-    natural: bool = False  # was alive, or grew: holds water until dried through
-    floats: Literal["floats", "sinks", "hovers"]
-    stirred: bool = False  # a powder that may be stirred into the resin instead
-    dry_how: str = ""  # how to dry it through, in words
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Medium(Row):
-    """What the image is made with."""
-
-    name: str
-    also: tuple[str, ...] = ()
-    water: int
-    alcohol: int
-    hydrocarbon: int
-    strong: int
-    smudge: int
-    loose: int
-    waxy: int = 0  # 2: never dries or never bonds
-    dry: Span  # before sealing, in hours, days, weeks or months
-    fix: Literal["no", "optional", "first"] = "no"
-    closes: bool = False  # a paint film thick enough to close the face it covers
-    stop: str = ""
-    clean: str = ""
-    note: str = ""
+Stage = Literal["zone", "front", "need", "option", "answer", "piece", "number", "way_out"]
+Combine = Literal["own", "most", "worst", "any", "all", "range", "longest", "usual", "shared", "union"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,62 +62,38 @@ class Property(Row):
 
     basis: BasisKind = "common practice"
     of: tuple[str, ...]
-    combine: Literal["most", "least", "worst", "any", "all", "range", "longest", "usual", "shared", "own"]
-    worst_first: tuple[str, ...] = ()
+    type: Literal["level", "flag", "one", "text", "words", "span", "number", "id", "ids"]
+    range: tuple[int, ...] = ()
+    values: tuple[str, ...] = ()
+    unit: str = ""
+    names: tuple[str, ...] = ()
+    optional: bool = False
+    default: Any = None
+    combine: Combine = "own"
+    zone: Literal["", "most", "worst", "any", "all", "union"] = ""
+    support: Literal["", "most", "any", "union"] = ""
+    option: bool = False
+    says: str
+    example: Any
+    bad: Any
+    read_by: tuple[str, ...] = ()
+    shown: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sealer(Row):
-    """A class of sealer, never a brand."""
+class Fact(Row):
+    """What conditions read beside properties and answers. See knowledge/properties.toml."""
 
-    name: str
-    also: tuple[str, ...] = ()
-    plain: str  # what it is, in plain words
-    method: Method
-    carrier: Carrier
-    solvents: str = ""  # carrier named by family, in words
-    barrier: int  # 0 no barrier, 1 some, 2 keeps resin out
-    tacks: int  # 0..2 holds loose matter down
-    blocks_air: int  # 0..2
-    yellows: int  # 0..2
-    darkens: int  # 0..2: the look of a bare surface under it
-    touch: Span
-    recoat: Span
-    recoat_window: Span | None = None  # second coat within this, or else after `ready`
-    ready: Span  # before resin
-    spread: Span | None = None  # m2/L a coat
-    dry_film: Span | None = None  # um a coat
-    solids: Span | None = None  # percent
-    loss: Span | None = None  # percent lost to overspray
-    made_for: tuple[str, ...] = ()  # media ids it is made to be safe on
-    only_for: tuple[str, ...] = ()  # zone kinds it is kept for
-    pack: Span | None = None  # mL in the usual pack
-    rank: int = 5  # among equals, the lower first
-    how: str  # how to put on one coat
-    done_when: str  # how to tell it is dry through
-    look_for: tuple[str, ...] = ()  # what its label must say
-    cautions: tuple[str, ...] = ()  # caution ids
-    note: str = ""
-    clear: bool = True  # dries clear
-    at_hand: str = ""  # the class this is a tin of, where it stands on the maker's own shelf
-    price: float | None = None  # a pack, in the maker's currency
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WayOn(Row):
-    """A way of putting a sealer on: what it reaches and what it does there."""
-
-    name: str
-    verb: str
-    coat: str  # what one go is called
-    does: str
-    touches: int  # 0 nothing but mist or liquid, 1 presses, 2 rubs
-    wets: int  # 0..3
-    pace: int  # minutes for a coat on a square metre
-    reaches: tuple[str, ...]  # zone kinds
-    gentle: bool = False  # only where brush and spray do not do, and after a trial on a scrap
-    tools: tuple[str, ...]
-    place: Literal["table", "spray place"] = "table"
+    basis: BasisKind = "common practice"
+    at: Stage
+    type: Literal["level", "flag", "one", "several", "text", "id", "ids", "pairs"]
+    range: tuple[int, ...] = ()
+    values: tuple[str, ...] = ()
+    names: tuple[str, ...] = ()
+    comes_from: tuple[str, ...] = ()
+    of_things: tuple[str, ...] = ()  # where it is a thing laid on or cast in
+    says: str
+    read_by: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -274,6 +162,7 @@ class Question(Row):
     alone: tuple[str, ...] = ()  # choices that exclude all others ("none", "whole")
     first: tuple[str, ...] = ()  # the usual rows, offered before the rest
     counter: int = 0  # at the counter: the lower the earlier; 0 is not asked there
+    read_by: tuple[str, ...] = ()  # who reads the answer, where no rule does
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -328,6 +217,7 @@ class Preparation(Row):
     needs: tuple[str, ...] = ()  # things to get
     first: bool = False  # before the trials: the copy of the only one
     after_sealing: bool = False  # flattening a curled sheet comes after
+    how_of: str = ""  # the property of its rows that says how, where they have one
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -458,5 +348,11 @@ KINDS: dict[str, type] = {
     "source": Source,
     "class": Class,
     "property": Property,
+    "fact": Fact,
 }
 FILLED = ("origin", "members")  # by the loader; no keys of a row
+
+__all__ = [
+    "ALWAYS", "CARRIERS", "NEEDS", "REASONS", "BasisKind", "Carrier", "Cite", "Inclusion", "Material", "Medium",
+    "Method", "Need", "Reason", "Row", "Safety", "Sealer", "Span", "WayOn",
+]  # fmt: skip

@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import Any, Literal
 
 from knowledge.loading import HOME, Fault, Knowledge, KnowledgeError, read_row, read_toml, rows_in
-from knowledge.vocabulary import FAMILIES
 
 FOLDER = HOME / "words"
 # lists of grammar.toml that give the words in them a role, and those that only mark them
@@ -197,7 +196,7 @@ def _kind_faults(kind: Mapping[str, Any], knowledge: Knowledge) -> Iterator[str]
         if row not in rows:
             yield f"names the row '{row}', which is in no file"
     for family in kind.get("families", ()):
-        if family not in {row.family for row in rows.values()} | set(FAMILIES):
+        if family not in set(knowledge.properties["family"].values):
             yield f"names the family '{family}', which no row has"
     if not (kind.get("say") or kind.get("vague")):
         yield "has no words; give 'say' or 'vague'"

@@ -14,6 +14,7 @@ from typing import Any
 from interview.plan.answers import Answers
 from interview.text.minutes import in_words, minutes
 from knowledge.classes import class_named
+from knowledge.combining import combined
 from knowledge.loading import Knowledge
 from knowledge.shape import Inclusion, Material, Medium, Question
 
@@ -127,13 +128,9 @@ def laid_on(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Inclusion, 
 
 def _after_support(knowledge: Knowledge, facts: Mapping[str, Any]) -> dict[str, Any]:
     rows = supports(knowledge, facts)
-    return {
-        "support.family": frozenset(r.family for r in rows),
-        "support.face": frozenset(r.face for r in rows),
-        "support.brush": frozenset(r.brush for r in rows),
-        "support.moist": max((r.moist for r in rows), default=0),
-        "support.drinks": any("open" in (r.face, r.core, r.back) for r in rows),
-    }
+    shared = ((p, [getattr(row, p.id) for row in rows]) for p in knowledge.properties.values() if p.support)
+    found = {f"support.{p.id}": combined(p.support, values) for p, values in shared if values and p.support}
+    return {**found, "support.drinks": any("open" in (r.face, r.core, r.back) for r in rows)}
 
 
 def _after_finish(_: Knowledge, facts: Mapping[str, Any]) -> dict[str, Any]:

@@ -8,40 +8,44 @@ from functools import lru_cache
 from typing import Any
 
 from interview.plan.parts import Basis, Finding, Zone
+from knowledge.loading import Knowledge
 from knowledge.shape import Row
+from knowledge.vocabulary import Known, vocabulary
 
-# facts of a zone -> the questions they come from
-_COMES_FROM = {
-    "surface": ("support", "wood_finish"), "opened": ("opened",), "brush": ("support", "sturdiness"),
-    "layers": ("layers",), "hollow": ("hollow",), "held": ("held",), "natural": ("laid_on",),
-    "dry": ("dryness", "media_age", "natural_dry"), "features": ("wood_features",), "reached": ("resin_on",),
-    "darken": ("darken",), "swab_clean": ("swab_clean",), "swab_colour": ("swab_colour",),
-    "drop": ("drop_result",), "rub": ("rub_result",), "coupon": ("coupon_result",), "mounted": ("mounted",),
-    "smudge": ("media",), "powdery": ("media",), "ink_lifts": ("media",), "waxy": ("media",), "media": ("media",),
-    "form": ("piece",), "carries": ("laid_on",), "moves": ("support", "media", "laid_on"), "swab": ("swab_colour",),
-}  # fmt: skip
-_TRIAL_FACTS = {"zone.drop", "zone.rub", "zone.coupon", "zone.swab_clean", "zone.swab_colour", "option.swab"}
+_TRIALS = ("drop_result", "rub_result", "coupon_result", "swab_clean", "swab_colour")
 _NOT_TRIED: tuple[Any, ...] = (None, "none", frozenset(), frozenset(("none",)))
+_NAMED_BY = ("support", "media", "laid_on")
 
 
-def finding(rule: Row, says: str, because: Iterable[str], facts: Mapping[str, Any]) -> Finding:
+def finding(
+    knowledge: Knowledge, rule: Row, says: str, because: Iterable[str], facts: Mapping[str, Any], zone: Zone | None
+) -> Finding:
     """`because`: names of the facts that held, as they stand in `facts`. What a trial has shown rests on the trial."""
-    names = tuple(dict.fromkeys(because))
-    shown = any(n in _TRIAL_FACTS and facts.get(n) not in _NOT_TRIED for n in names)
+    known = vocabulary(knowledge)
+    names = tuple(n for n in dict.fromkeys(because) if n in known)
+    shown = any(facts.get(n) not in _NOT_TRIED for n in names if known[n].comes_from[:1] in _SHOWN)
     basis = Basis("your trial") if shown else Basis(rule.basis, rule.source, rule.locator)
-    return Finding(rule.id, says, basis, answers_behind(names))
+    return Finding(rule.id, says, basis, answers_behind(known, names, zone))
 
 
-def answers_behind(names: Iterable[str]) -> tuple[str, ...]:
-    """The questions that these facts come from, in order, each once."""
+_SHOWN = tuple((question,) for question in _TRIALS)
+
+
+def answers_behind(known: Mapping[str, Known], names: Iterable[str], zone: Zone | None) -> tuple[str, ...]:
+    """The questions that these facts come from, in order, each once. `zone`: whose facts they are, if a zone's."""
     found: list[str] = []
     for name in names:
-        if name.startswith(("zone.", "option.", "need.", "front.")):
-            plain = name.split(".", 1)[1]
-            found += _COMES_FROM.get(plain, ("support",) if name.startswith("zone.") else ())
-        else:
-            found.append(name.split(".", 1)[0])
+        thing = zone is not None and zone.kind == "inclusion"
+        for question in known[name].of_things if thing and known[name].of_things else known[name].comes_from:
+            found += _naming(zone) if question == "stuff" else (question,)
     return tuple(dict.fromkeys(found))
+
+
+def _naming(zone: Zone | None) -> tuple[str, ...]:
+    """The question whose answer names what the zone is made of."""
+    if zone is None:
+        return _NAMED_BY
+    return ("laid_on",) if zone.kind == "inclusion" else ("mounted",) if zone.body == "mount" else ("support",)
 
 
 def zone_facts(zone: Zone, others: Mapping[str, Any] | None = None) -> dict[str, Any]:

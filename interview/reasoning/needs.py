@@ -42,7 +42,11 @@ def verdicts_for(knowledge: Knowledge, zone: Zone, front: tuple[Need, ...]) -> t
 
 def _verdict(knowledge: Knowledge, zone: Zone, reason: Reason, facts: Mapping[str, Any]) -> Verdict:
     """The strongest of the rules that hold and that no other rule lifts."""
-    held = [(r, _found(r, zone, facts)) for r in knowledge.needs.values() if r.reason == reason and r.when.holds(facts)]
+    held = [
+        (r, _found(knowledge, r, zone, facts))
+        for r in knowledge.needs.values()
+        if r.reason == reason and r.when.holds(facts)
+    ]
     lifted = {id for rule, _ in held for id in rule.lifts}
     standing = [(r, f) for r, f in held if r.id not in lifted]
     need: Need = min((r.need for r, _ in standing), key=NEEDS.index, default="not needed")
@@ -55,5 +59,5 @@ def _verdict(knowledge: Knowledge, zone: Zone, reason: Reason, facts: Mapping[st
     )
 
 
-def _found(rule: NeedRule, zone: Zone, facts: Mapping[str, Any]) -> Finding:
-    return finding(rule, fill(rule.says, zone), rule.when.outcome(facts).because, facts)
+def _found(knowledge: Knowledge, rule: NeedRule, zone: Zone, facts: Mapping[str, Any]) -> Finding:
+    return finding(knowledge, rule, fill(rule.says, zone), rule.when.outcome(facts).because, facts, zone)

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
 from interview.plan.parts import Zone
 from interview.reasoning.circumstances import laid_on, media, rows_of, supports
+from knowledge.combining import combined
 from knowledge.loading import Knowledge
-from knowledge.shape import CARRIERS, Inclusion, Material, Medium
+from knowledge.shape import Inclusion, Material, Medium
 
 Facts = Mapping[str, Any]
 FINISHED = {"painted": "painted_wood", "varnished": "varnished_wood", "oiled": "oiled_wood", "waxed": "waxed_wood"}
 FEATURES = {"knots": "knots", "cracks": "cracks", "holes": "holes", "bark": "bark edge"}
 IN_THE_FACE = ("front", "gaps", "seams")  # what lies on the piece lies on these
-_OPENNESS = ("open", "tight", "closed")
 # the answers that zones are made from: they see no others
 READS = (
     "piece", "support", "media", "laid_on", "mounted", "opened", "layers", "hollow", "sturdiness", "held", "natural_dry",
@@ -36,7 +37,7 @@ def _zones(knowledge: Knowledge, read: tuple[tuple[str, Any], ...]) -> tuple[Zon
     made = [] if form == "cast" else _body_zones(knowledge, facts, form)
     body = made[0].body if made else "cast"
     face = made[0].fact("wets") if made else frozenset()
-    made += [_inclusion_zone(row, facts, body, face) for row in laid_on(knowledge, facts)]
+    made += [_inclusion_zone(knowledge, row, facts, body, face) for row in laid_on(knowledge, facts)]
     return tuple(made)
 
 
@@ -64,7 +65,7 @@ def _body_zones(knowledge: Knowledge, facts: Facts, form: str) -> list[Zone]:
     on_top = media(knowledge, facts)
     mounted = facts.get("mounted", "no") != "no"
     body = "sheet" if form in ("sheet", "collage", "jigsaw", "cloth") else form
-    make = _Maker(facts, form, body, mounted, laid_on(knowledge, facts))
+    make = _Maker(knowledge, facts, form, body, mounted, laid_on(knowledge, facts))
     made = [make.zone("front", _front_name(form), front_rows, "face", on_top)]
     if form == "collage":
         made.append(make.zone("gaps", "the gaps between the layers", rows, "face", on_top))
@@ -78,7 +79,7 @@ def _body_zones(knowledge: Knowledge, facts: Facts, form: str) -> list[Zone]:
         made.append(make.zone("features", f"the {_join(features)}", rows, "core", on_top))
     if mounted:
         under = rows_of(knowledge.materials, [facts["mounted"]])
-        on = _Maker(facts, form, "mount", False, ())
+        on = _Maker(knowledge, facts, form, "mount", False, ())
         made.append(on.zone("mount_sides", f"the sides of the {under[0].name}", under, "core"))
         made.append(on.zone("mount_back", f"the back of the {under[0].name}", under, "back"))
     return made
@@ -110,11 +111,16 @@ def _join(words: Sequence[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
+@dataclass(frozen=True, slots=True)
 class _Maker:
     """Builds the zones of one body, with what they share."""
 
-    def __init__(self, facts: Facts, form: str, body: str, mounted: bool, lying: Sequence[Inclusion]) -> None:
-        self.facts, self.form, self.body, self.mounted, self.lying = facts, form, body, mounted, lying
+    knowledge: Knowledge
+    facts: Facts
+    form: str
+    body: str
+    mounted: bool
+    lying: Sequence[Inclusion]
 
     def zone(self, kind: str, name: str, rows: Sequence[Material], side: str, on_top: Sequence[Medium] = ()) -> Zone:
         """`on_top`: what the image is made with, where it runs over this zone too; as a film it covers the face alone."""
@@ -127,19 +133,18 @@ class _Maker:
             "form": self.form,
             "mounted": self.mounted,
             "flat": self.mounted or self.form in ("collage", "jigsaw", "board", "object", "canvas"),
-            **_levels(rows, on_top),
+            **_shared(self.knowledge, rows, on_top),
             "wets": _wets(rows, on_top, lying),
             "carries": _carries(lying),
-            "surface": _surface(rows, side, on_top if plain == "front" else ()),
+            "surface": _surface(self.knowledge, rows, side, on_top if plain == "front" else ()),
             "opened": frozenset(facts.get("opened", ())) if plain == "edges" and self.body == "sheet" else frozenset(),
             "opened_paper": self.body == "sheet" and bool({"cut", "torn"} & set(facts.get("opened", ()))),
-            "brush": _brush(rows, facts),
+            "brush": _brush(self.knowledge, rows, facts),
             "reached": _reached(plain, facts),
             "darken": facts.get("darken", "no"),
             "layers": facts.get("layers", "single"),
             "hollow": facts.get("hollow", "none"),
             "held": "glued",
-            "natural": False,
             "dry": _dry(facts),
             "features": frozenset(facts.get("wood_features", ())),
             **_results(plain, facts, on_top),
@@ -148,37 +153,43 @@ class _Maker:
         return Zone(kind, plain, self.body, name, what, tuple(sorted(read.items())))
 
 
-def _levels(rows: Sequence[Material], on_top: Sequence[Medium]) -> dict[str, object]:
-    """Strongest level of each property over the materials and the media of a zone."""
+def _shared(knowledge: Knowledge, rows: Sequence[Material], on_top: Sequence[Medium]) -> dict[str, object]:
+    """What a zone has of the materials and media on it, property by property as properties.toml says."""
     both: list[Any] = [*rows, *on_top]
-    levels: dict[str, object] = {c: max((getattr(r, c) for r in both), default=0) for c in CARRIERS}
-    for name in ("drink", "air", "fibre", "oily", "moist", "heat", "colour_risk"):
-        levels[name] = max((getattr(r, name) for r in rows), default=0)
-    levels["loose"] = max((r.loose for r in both), default=0)
-    levels["smudge"] = max((m.smudge for m in on_top), default=0)
-    levels["waxy"] = max((m.waxy for m in on_top), default=0)
-    levels["powdery"] = any(m.fix == "first" for m in on_top)
-    levels["ink_lifts"] = any(m.alcohol == 2 for m in on_top)
-    levels["media"] = frozenset(m.id for m in on_top)
-    levels["materials"] = frozenset(r.id for r in rows)
-    levels["family"] = frozenset(r.family for r in rows)
-    levels["stop"] = frozenset(r.stop for r in both if r.stop)
-    levels["clean"] = frozenset(r.clean for r in both if r.clean)
-    return levels
+    found: dict[str, object] = {
+        "powdery": any(m.fix == "first" for m in on_top),
+        "ink_lifts": any(m.alcohol == 2 for m in on_top),
+        "media": frozenset(m.id for m in on_top),
+        "materials": frozenset(r.id for r in rows),
+    }
+    for prop in knowledge.properties.values():
+        if not prop.zone:
+            continue
+        values = [value for row in both if (value := getattr(row, prop.id, None)) is not None]
+        if values:
+            found[prop.id] = combined(prop.zone, values, prop.values)
+        elif prop.zone in _NOTHING:
+            found[prop.id] = _NOTHING[prop.zone]
+    return found
 
 
-def _surface(rows: Iterable[Material], side: str, on_top: Sequence[Medium]) -> str:
+_NOTHING: Mapping[str, object] = {"most": 0, "any": False, "all": False, "union": frozenset()}
+
+
+def _worst(knowledge: Knowledge, rows: Iterable[Material], name: str, default: str) -> str:
+    """The most troublesome of the materials in this."""
+    return str(combined("worst", [getattr(r, name) for r in rows], knowledge.properties[name].values) or default)
+
+
+def _surface(knowledge: Knowledge, rows: Iterable[Material], side: str, on_top: Sequence[Medium]) -> str:
     """The most open of the materials; a covering paint film turns an open face tight."""
-    surface = min((getattr(r, side) for r in rows), key=_OPENNESS.index, default="open")
-    if surface == "open" and any(m.closes for m in on_top):
-        return "tight"
-    return str(surface)
+    surface = _worst(knowledge, rows, side, "open")
+    return "tight" if surface == "open" and any(m.closes for m in on_top) else surface
 
 
-def _brush(rows: Sequence[Material], facts: Facts) -> str:
+def _brush(knowledge: Knowledge, rows: Sequence[Material], facts: Facts) -> str:
     """What a wet brush does to the most delicate of the materials."""
-    order = ("crushes", "sheds", "tears", "curls", "varies", "cockles", "holds")
-    worst = min((r.brush for r in rows), key=order.index, default="tears")
+    worst = _worst(knowledge, rows, "brush", "tears")
     if worst == "varies":
         return "cockles" if facts.get("sturdiness") == "sturdy" else "tears"
     return worst
@@ -230,7 +241,7 @@ def _results(kind: str, facts: Facts, on_top: Iterable[Medium]) -> dict[str, obj
     return shown
 
 
-def _inclusion_zone(row: Inclusion, facts: Facts, body: str, face: Any) -> Zone:
+def _inclusion_zone(knowledge: Knowledge, row: Inclusion, facts: Facts, body: str, face: Any) -> Zone:
     """What is laid on a piece is worked with it, and wets the face round it; what is cast in is worked on its own."""
     cast = facts.get("piece") == "cast"
     fresh = row.natural and facts.get("natural_dry") == "fresh"
@@ -240,7 +251,7 @@ def _inclusion_zone(row: Inclusion, facts: Facts, body: str, face: Any) -> Zone:
         "form": "cast" if cast else "laid on",
         "mounted": False,
         "flat": facts.get("held") == "glued",
-        **_levels((row,), ()),
+        **_shared(knowledge, (row,), ()),
         "wets": _wets((row,), (), ()) | face,
         "carries": "nothing",
         "surface": row.face,
@@ -252,9 +263,6 @@ def _inclusion_zone(row: Inclusion, facts: Facts, body: str, face: Any) -> Zone:
         "layers": "single",
         "hollow": "none",
         "held": "loose" if cast else facts.get("held", "loose"),
-        "natural": row.natural,
-        "floats": row.floats,
-        "stirred": row.stirred,
         "dry": "fresh" if fresh else "dry",
         "features": frozenset(),
         **_results("inclusion", facts, ()),

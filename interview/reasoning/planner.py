@@ -8,11 +8,11 @@ from typing import Any
 
 from interview.plan import model
 from interview.plan.answers import Answers
-from interview.plan.parts import Basis, Mishap, OpenPoint, Warned
+from interview.plan.parts import Basis, Decision, Finding, Mishap, OpenPoint, Warned
 from interview.plan.plain_values import plain_value
 from interview.reasoning.agenda import open_questions
 from interview.reasoning.areas import piece_extent
-from interview.reasoning.circumstances import Circumstances, numbers, settled
+from interview.reasoning.circumstances import Circumstances, laid_on, media, numbers, rows_of, settled, supports
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.figuring import Figured, figured
 from interview.reasoning.numeric_answers import Told
@@ -32,10 +32,10 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
     around = replace(around, assumed=around.assumed | frozenset(missing))
     decision, facts = decide_from(knowledge, around)
     told = Told(knowledge, answers, numbers(knowledge, answers, facts).facts)
-    work = steps(knowledge, decision, facts, piece_extent(told).face)
+    work = steps(knowledge, decision, told.facts, piece_extent(told).face)
     pours = any(step.kind == "pour" for step in work)
     figured_ = figured(knowledge, answers, told.facts, decision) if pours else Figured()
-    warned = _cautions(knowledge, facts)
+    warned = _cautions(knowledge, told.facts)
     numbered = sources(knowledge, decision, work, warned, figured_.figures)
     return model.Plan(
         name=name,
@@ -56,7 +56,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
         preps=decision.preps,
         trials=decision.trials,
         outlets=decision.outlets,
-        notes=decision.notes,
+        notes=(*decision.notes, *_notes(knowledge, decision, facts)),
         items=items(knowledge, decision, facts, figured_.bought),
         look_for=look_for(knowledge, decision),
         figures=figured_.figures,
@@ -64,9 +64,30 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
         steps=work,
         watch=tuple(s.how for s in work if s.kind == "watch"),
         cautions=warned,
-        mishaps=_mishaps(knowledge, facts),
+        mishaps=_mishaps(knowledge, told.facts),
         open_points=_open_points(knowledge, around),
         sources=numbered,
+    )
+
+
+def _notes(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) -> tuple[Finding, ...]:
+    """What is worth knowing of what is in the piece and of what goes on it, as their rows say it."""
+    named: list[tuple[str, Any]] = [
+        *(("support", row) for row in supports(knowledge, facts)),
+        *(("mounted", row) for row in rows_of(knowledge.materials, [facts.get("mounted", "no")])),
+        *(("media", row) for row in media(knowledge, facts)),
+        *(("laid_on", row) for row in laid_on(knowledge, facts)),
+        *(("", knowledge.sealers[id]) for id in dict.fromkeys(t.sealer for t in decision.treatments)),
+    ]
+    return tuple(
+        Finding(
+            row.id,
+            f"{row.name[:1].upper()}{row.name[1:]}: {row.note}",
+            Basis(row.basis, row.source, row.locator),
+            (q,) if q else (),
+        )
+        for q, row in named
+        if row.note
     )
 
 

@@ -202,7 +202,8 @@ def _again(recoat: tuple[float, float], window: float | None, ready: tuple[float
 
 def _coat_done(sealer: Sealer, treatment: Treatment, last: bool) -> str:
     if not last:
-        return "It no longer looks wet, and the back of a finger does not stick."
+        soon = in_words(*minutes(sealer.touch))
+        return f"After {soon} it no longer looks wet, and the back of a finger does not stick."
     more = ""
     if treatment.coats_most > treatment.coats_least and "absorption" in treatment.reasons:
         most = treatment.coats_most

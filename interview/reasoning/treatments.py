@@ -160,31 +160,26 @@ def _barred_by(
     bars = _barring(knowledge)
     option = _option_facts(knowledge, knowledge.sealers[sealer], zone.kind, moves, colour)
     facts = {**zone_facts(zone, {"ways": ways}), **option}
-    common = tuple(_bar_finding(rule, facts) for rule in bars.always if rule.when.holds(facts))
+    common = tuple(_bar_finding(knowledge, rule, facts, zone) for rule in bars.always if rule.when.holds(facts))
     made: list[tuple[Finding, ...]] = []
     for purpose in REASONS:
         facts["option.purpose"] = purpose
-        made.append((*common, *(_bar_finding(rule, facts) for rule in bars.asking if rule.when.holds(facts))))
+        made.append(
+            (*common, *(_bar_finding(knowledge, rule, facts, zone) for rule in bars.asking if rule.when.holds(facts)))
+        )
     return tuple(made)
 
 
-def _bar_finding(rule: BarRule, facts: Facts) -> Finding:
-    return finding(rule, rule.says, rule.when.outcome(facts).because, facts)
+def _bar_finding(knowledge: Knowledge, rule: BarRule, facts: Facts, zone: Zone) -> Finding:
+    return finding(knowledge, rule, rule.says, rule.when.outcome(facts).because, facts, zone)
 
 
 def _option_facts(knowledge: Knowledge, sealer: Sealer, kind: str, moves: int, colour: bool) -> dict[str, Any]:
     return {
+        **{f"option.{p.id}": getattr(sealer, p.id) for p in knowledge.properties.values() if p.option},
         "option.sealer": sealer.id,
-        "option.method": sealer.method,
-        "option.carrier": sealer.carrier,
-        "option.barrier": sealer.barrier,
-        "option.tacks": sealer.tacks,
-        "option.blocks_air": sealer.blocks_air,
-        "option.darkens": sealer.darkens,
-        "option.yellows": sealer.yellows,
         "option.moves": moves,
         "option.swab": "colour" if colour else "none",
-        "option.clear": sealer.clear,
         "option.reaches": kind in knowledge.methods[sealer.method].reaches,
         "option.kept_elsewhere": bool(sealer.only_for) and kind not in sealer.only_for,
     }
@@ -307,7 +302,7 @@ def _gather(
             rule = _coats(knowledge, one.zone, option)
             first = place < len(one.links) - 1
             key = (one.zone.body, option.sealer.id)
-            new = _treatment(one.zone, option, reasons, rule, needs[one.zone.id], first)
+            new = _treatment(knowledge, one.zone, option, reasons, rule, needs[one.zone.id], first)
             way = knowledge.methods[option.sealer.method]
             new = replace(new, coat=way.coat, gentle=way.gentle)
             made[key] = _join(made[key], new) if key in made else new
@@ -316,7 +311,13 @@ def _gather(
 
 
 def _treatment(
-    zone: Zone, option: Option, reasons: tuple[Reason, ...], rule: CoatsRule, needs: Mapping[Reason, Need], first: bool
+    knowledge: Knowledge,
+    zone: Zone,
+    option: Option,
+    reasons: tuple[Reason, ...],
+    rule: CoatsRule,
+    needs: Mapping[Reason, Need],
+    first: bool,
 ) -> Treatment:
     sealer = option.sealer
     return Treatment(
@@ -330,7 +331,7 @@ def _treatment(
         coats_most=rule.most,
         reasons=reasons,
         strength=min((needs[r] for r in reasons), key=NEEDS.index),
-        findings=(finding(rule, fill(rule.says, zone), sorted(rule.when.names()), zone_facts(zone)),),
+        findings=(finding(knowledge, rule, fill(rule.says, zone), sorted(rule.when.names()), zone_facts(zone), zone),),
         first=first,
         needs_trial=_swab_wanted(option, zone),
     )
@@ -423,7 +424,11 @@ def _only_one(knowledge: Knowledge, facts: Facts) -> list[Outlet]:
     outcome = row.when.outcome(facts)
     if not outcome.holds:
         return []
-    return [Outlet(row.id, (), row.name, row.says, (finding(row, row.says, outcome.because, facts),), "seal")]
+    return [
+        Outlet(
+            row.id, (), row.name, row.says, (finding(knowledge, row, row.says, outcome.because, facts, None),), "seal"
+        )
+    ]
 
 
 def _merge_outlets(outlets: Iterable[Outlet]) -> list[Outlet]:
@@ -459,5 +464,7 @@ def _notes(
             if row.after:
                 continue
             if row.when.holds(read):
-                made.append(finding(row, fill(row.says, one.zone), row.when.outcome(read).because, read))
+                made.append(
+                    finding(knowledge, row, fill(row.says, one.zone), row.when.outcome(read).because, read, one.zone)
+                )
     return tuple(dict.fromkeys(made))

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from interview.plan.parts import Basis, Prep, Treatment, Trial, Verdict, Zone
+from interview.reasoning.circumstances import rows_of
 from interview.reasoning.findings import fill, zone_facts
 from interview.reasoning.treatments import Choice
 from interview.text.minutes import minutes
@@ -105,7 +106,7 @@ def preparations(knowledge: Knowledge, facts: Facts, views: Sequence[tuple[Zone,
             continue
         hit = [z for z, view in views if rule.when.holds(view)]
         if hit:
-            made.append(_longest_dry(knowledge, rule, _prep(rule, hit), hit))
+            made.append(_told_by_rows(knowledge, rule, _longest_dry(knowledge, rule, _prep(rule, hit), hit), hit))
     return tuple(made)
 
 
@@ -124,6 +125,18 @@ def _longest_dry(knowledge: Knowledge, rule: Preparation, prep: Prep, zones: Seq
     if rule.id != "dry_medium" or not spans:
         return prep
     return replace(prep, wait=(max(low for low, _ in spans), max(high for _, high in spans)))
+
+
+def _told_by_rows(knowledge: Knowledge, rule: Preparation, prep: Prep, zones: Sequence[Zone]) -> Prep:
+    """How it is done to each of these things, where their rows say so."""
+    rows = rows_of(knowledge.inclusions, {i for z in zones for i in z.fact("materials")})  # type: ignore[attr-defined]
+    told = {row.name: getattr(row, rule.how_of, "") for row in rows} if rule.how_of else {}
+    ways = dict.fromkeys(told.values())
+    if not all(ways) or not ways:
+        return prep
+    if len(ways) == 1:
+        return replace(prep, how=next(iter(ways)))
+    return replace(prep, how=" ".join(f"{name[:1].upper()}{name[1:]}: {how}" for name, how in told.items()))
 
 
 def _fill_all(says: str, zones: Sequence[Zone]) -> str:

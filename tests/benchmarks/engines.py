@@ -10,12 +10,13 @@ import importlib.util
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
-from knowledge.checking import _SETS
 from knowledge.conditions import Condition, Either, Leaf, Opposite
-from knowledge.loading import Knowledge
+from knowledge.loading import Knowledge, load
+from knowledge.vocabulary import vocabulary
 
 Facts = Mapping[str, Any]
 Held = list[list[str]]
+_SETS = frozenset(name for name, known in vocabulary(load()).items() if known.many)
 
 
 def common_part(knowledge: Knowledge) -> tuple[list[Any], list[Facts]]:

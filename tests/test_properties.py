@@ -1,0 +1,90 @@
+"""properties.toml: one row at a time through all that is made from it. No source: the table is the project's own."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from functools import cache
+from typing import Any
+
+import pytest
+import tomli
+
+from knowledge import shape
+from knowledge.checking import property_faults
+from knowledge.deriving import BEARERS, derived
+from knowledge.loading import HOME, Knowledge, load, read_row
+from knowledge.vocabulary import vocabulary
+
+KNOWLEDGE = load()
+PROPERTIES = tuple(KNOWLEDGE.properties.values())
+INTERVIEW = HOME.parent / "interview"
+
+
+@cache
+def _files(kind: str) -> tuple[str, ...]:
+    """The files with rows of this kind."""
+    texts = [path.read_text(encoding="utf-8") for path in sorted(HOME.rglob("*.toml")) if "words" not in path.parts]
+    return tuple(text for text in texts if f"\n[[{kind}]]\n" in text and f"#   [[{kind}]]\n" in text)
+
+
+@cache
+def _sample(kind: str) -> dict[str, Any]:
+    """A row as its file has it."""
+    found: dict[str, Any] = tomli.loads(_files(kind)[0])[kind][0]
+    return found
+
+
+def _said_of(knowledge: Knowledge, kind: str, table: dict[str, Any]) -> str:
+    """What loader and check say of a row."""
+    try:
+        row = read_row(shape.KINDS[kind], table)
+    except ValueError as error:
+        return str(error)
+    return "\n".join(property_faults(knowledge, row))
+
+
+@cache
+def _names_in(module: str) -> frozenset[str]:
+    """Every attribute and every text in a module."""
+    home = HOME.parent if module.startswith("knowledge.") else INTERVIEW
+    tree = ast.parse(home.joinpath(*module.split(".")).with_suffix(".py").read_text(encoding="utf-8"))
+    return frozenset(_names(tree))
+
+
+def _names(tree: ast.AST) -> Iterator[str]:
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Attribute):
+            yield node.attr
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+            yield node.value
+
+
+@pytest.mark.parametrize("prop", PROPERTIES, ids=lambda p: p.id)
+def test_each_property_through_all_that_is_made_from_it(knowledge: Knowledge, prop: shape.Property) -> None:
+    for kind in prop.of:
+        row = {**_sample(kind), prop.id: prop.example}
+        if prop.id not in ("density", "thickness", "grammage"):  # held against each other
+            assert _said_of(knowledge, kind, row) == ""
+        assert f"'{prop.id}'" in _said_of(knowledge, kind, {**row, prop.id: prop.bad}), "the bad one is refused"
+        del row[prop.id]
+        left_out = prop.optional or prop.default is not None
+        assert ("is missing" in _said_of(knowledge, kind, row)) is not left_out
+        assert all(f"\n#   {prop.id} = " in text for text in _files(kind)), "every head tells it"
+        assert f"    {prop.id}: " in HOME.joinpath("rows.py").read_text(encoding="utf-8")
+    for module in prop.read_by:
+        asked = "carrier" if prop.id in shape.CARRIERS else prop.id  # a carrier's level is asked for by its name
+        assert asked in _names_in(module), f"{module} does not read it"
+    for prefix, given in (("zone", prop.zone), ("option", prop.option), ("support", prop.support)):
+        assert not given or f"{prefix}.{prop.id}" in vocabulary(knowledge)
+    assert f"| `{prop.id}` |" in HOME.parent.joinpath("DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+def test_every_kind_of_row_that_bears_properties_is_made_from_the_table() -> None:
+    assert {kind for prop in PROPERTIES for kind in prop.of} == set(BEARERS)
+    assert all(_files(kind) for kind in BEARERS)
+
+
+def test_making_everything_anew_changes_nothing() -> None:
+    for path, text in derived():
+        assert path.read_text(encoding="utf-8") == text, f"{path.name}: run python -m knowledge.deriving"
