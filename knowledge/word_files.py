@@ -46,6 +46,12 @@ MARKS = (
 )
 Named = Literal["support", "media", "laid_on"]
 _SHELF = {"support": "materials", "media": "media", "laid_on": "inclusions"}
+SPEECH = (
+    "yes", "no", "good", "bad", "about", "negators", "agree", "deny", "nearly", "mend", "more", "unsure", "hedge",
+    "thanks", "greet", "fill", "polite", "ask_head", "ask_turned", "ask_safe", "ask_in", "kin", "worry_pregnant",
+    "worry_asthma", "worry_allergy", "worry_child_helps", "worry_bedroom_only", "worry_neighbours", "pet", "near",
+    "child", "joins", "fear", "bothers",
+)  # fmt: skip
 _STUCK = "paste"  # no question; see states.toml
 DOING = "doing"  # the theme of plain.toml that holds verbs
 
@@ -103,6 +109,7 @@ class Folding:
     parts: tuple[tuple[str, ...], ...]
     plurals: dict[str, str]
     slips: dict[str, str]
+    spoken: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +124,8 @@ _TABLES: dict[str, dict[str, type]] = {
     "things": {"things": Theme},
 }  # fmt: skip
 _WHOLE: dict[str, type] = {"numbers": Numbers, "spelling": Folding, "uncoated": Uncoated}
-NAMES = ("grammar", *_TABLES, *_WHOLE)
+_LISTS = {"grammar": (*ROLES, *MARKS), "speech": SPEECH}
+NAMES = (*_LISTS, *_TABLES, *_WHOLE)
 
 
 @cache
@@ -148,15 +156,15 @@ def _read(name: str, folder: Path, faults: list[Fault]) -> dict[str, Any]:
     if name in _TABLES:
         rows_in(data, _TABLES[name], path.name, faults)
     elif len(faults) == before:
-        wrong = _roles(data) if name == "grammar" else _whole(_WHOLE[name], data)
+        wrong = _roles(data, _LISTS[name]) if name in _LISTS else _whole(_WHOLE[name], data)
         faults += [Fault(path.name, "", says) for says in wrong]
     return data
 
 
-def _roles(data: Mapping[str, Any]) -> Iterator[str]:
-    yield from (f"'{role}' is missing" for role in (*ROLES, *MARKS) if role not in data)
+def _roles(data: Mapping[str, Any], wanted: Sequence[str]) -> Iterator[str]:
+    yield from (f"'{role}' is missing" for role in wanted if role not in data)
     for role, phrases in data.items():
-        if role not in ROLES and role not in MARKS:
+        if role not in wanted:
             yield f"'{role}' is no list of this file"
         elif not isinstance(phrases, str):
             yield f"'{role}': needs text in quotes, with commas between the phrases"

@@ -87,7 +87,7 @@ def same(wanted: Any, got: Any) -> bool:
 
 
 def harmful(question: str, values: Any, got: Any, knowledge: Knowledge) -> bool:
-    ids = got if isinstance(got, frozenset) else {got}
+    ids = got if isinstance(got, frozenset) else [got]
     for value in values if isinstance(values, list) else [values]:
         wanted = plain(question, value, knowledge)
         if same(wanted, got) or (isinstance(value, str) and value in ids):
