@@ -50,7 +50,7 @@ SPEECH = (
     "yes", "no", "good", "bad", "about", "negators", "agree", "deny", "nearly", "mend", "more", "unsure", "hedge",
     "thanks", "greet", "fill", "polite", "ask_head", "ask_turned", "ask_safe", "ask_in", "kin", "worry_pregnant",
     "worry_asthma", "worry_allergy", "worry_child_helps", "worry_bedroom_only", "worry_neighbours", "pet", "near",
-    "child", "joins", "fear", "bothers",
+    "child", "joins", "fear", "bothers", "begins", "after_no", "dull", "say_nothing",
 )  # fmt: skip
 _STUCK = "paste"  # no question; see states.toml
 DOING = "doing"  # the theme of plain.toml that holds verbs
@@ -61,6 +61,7 @@ class Kind:
     id: str
     question: Named
     name: str
+    row: str = ""
     say: str = ""
     vague: str = ""
     families: tuple[str, ...] = ()
@@ -86,6 +87,42 @@ class State:
     value: str
     say: str
     only: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    question: str
+    value: str
+    say: str
+
+
+@dataclass(frozen=True, slots=True)
+class Liquid:
+    value: str
+    say: str
+
+
+@dataclass(frozen=True, slots=True)
+class Passing:
+    hours: float
+    say: str
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    question: str
+    needs: str
+    with_: str = ""
+    without: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    question: str
+    say: str
+    yes: str = ""
+    no: str = ""
+    worse: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +158,8 @@ class Uncoated:
 
 _TABLES: dict[str, dict[str, type]] = {
     "kinds": {"kind": Kind}, "sorts": {"sort": Sort}, "states": {"state": State}, "plain": {"plain": Theme},
-    "things": {"things": Theme},
+    "things": {"things": Theme}, "replies": {"reply": Reply, "subject": Subject, "liquid": Liquid},
+    "amounts": {"passing": Passing, "beside": Beside},
 }  # fmt: skip
 _WHOLE: dict[str, type] = {"numbers": Numbers, "spelling": Folding, "uncoated": Uncoated}
 _LISTS = {"grammar": (*ROLES, *MARKS), "speech": SPEECH}
@@ -194,13 +232,13 @@ def _references(name: str, data: Mapping[str, Any], knowledge: Knowledge) -> Ite
     for sort in data.get("sort", ()):
         if sort["row"] not in getattr(knowledge, _SHELF[sort["question"]]):
             yield sort["row"], "is no row of its question"
-    for state in data.get("state", ()):
+    for state in (*data.get("state", ()), *data.get("reply", ())):
         yield from ((f"{state['question']} {state['value']}", says) for says in _state_faults(state, knowledge))
 
 
 def _kind_faults(kind: Mapping[str, Any], knowledge: Knowledge) -> Iterator[str]:
     rows = getattr(knowledge, _SHELF[kind["question"]])
-    for row in (*kind.get("rows", ()), *kind.get("narrowed", {}).values()):
+    for row in (*kind.get("rows", ()), *kind.get("narrowed", {}).values(), *filter(None, (kind.get("row"),))):
         if row not in rows:
             yield f"names the row '{row}', which is in no file"
     for family in kind.get("families", ()):

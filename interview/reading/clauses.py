@@ -6,16 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
-from interview.reading.lexicon import read_spelling
+from interview.reading.lexicon import read_spelling, spoken_list
 from interview.reading.tokens import Token, fold
 from knowledge.word_files import read_words
 
 STRONG = frozenset(".;!?\n")
-_JOINERS = frozenset("but except though although however because so and".split())
-_BEGINS = frozenset(
-    "it i im ive id ill they there that this we you my is are can could does do should would will what how why when "
-    "have has also then please where which it's that's what's the not no".split()
-)
+_JOINERS = frozenset(("but", "except", "though", "although", "however", "because", "so", "and"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,5 +110,5 @@ class _Splitter:
     @staticmethod
     def _parts(word: str, after: Token | None) -> bool:
         if word in ("and", "so"):
-            return after is not None and after.kind == "word" and spoken(after.typed) in _BEGINS
+            return after is not None and after.kind == "word" and spoken(after.typed) in spoken_list("begins")
         return True

@@ -16,10 +16,11 @@ from typing import Any, Literal
 from interview.reading.tokens import Spelling, words_of
 from interview.reading.word_forms import read_forms
 from knowledge.loading import Knowledge
-from knowledge.shape import Material, Medium
+from knowledge.shape import Choice, Material, Medium, Question
 from knowledge.word_files import MARKS, read_words
 
 Sort = Literal["row", "kind", "state", "thing", "uncoated", "grammar", "plain", "number", "piece_word"]
+MOST_FOCUSED = 64  # questions whose words are kept
 SHORTEST_SLIP = 5  # letters; shorter words are never corrected
 
 
@@ -46,6 +47,7 @@ class Sense:
     beside: bool = False  # holds together with the other senses of its phrase
     vague: bool = False  # too wide for one row: wins over a row of the same phrase
     job: bool = True  # counts also where someone speaks of the job to be done
+    whole: str = ""  # of a kind: the class it is recorded as
 
 
 _PLAIN, _THING, _PIECE_WORD = Sense("plain"), Sense("thing"), Sense("piece_word")
@@ -64,6 +66,19 @@ class Lexicon:
     verbs: frozenset[str]  # words that can be something done
     names: dict[tuple[str, str], str]  # (question, value) -> how it is said back
     cache: dict[str, str | None] = field(default_factory=dict)  # word -> correction; bounded by its user
+    classes: dict[tuple[str, str], str] = field(default_factory=dict)  # (question, kind) -> the class it is recorded as
+    focused: dict[Any, Lexicon] = field(default_factory=dict)  # with the choices of a question; bounded by its user
+
+    def asked(self, question: Question | None, choices: Sequence[Choice]) -> Lexicon:
+        """The same with the words of the choices on the screen, which win over other meanings of those words."""
+        if question is None or question.kind not in ("one", "several"):
+            return self
+        key = (question.id, tuple(c.id for c in choices))
+        if key not in self.focused:
+            if len(self.focused) > MOST_FOCUSED:
+                self.focused.clear()
+            self.focused[key] = _focused(self, question, choices)
+        return self.focused[key]
 
 
 def phrases_of(value: str) -> list[str]:
@@ -75,6 +90,12 @@ def phrases_of(value: str) -> list[str]:
 def marked(name: str) -> frozenset[str]:
     """One list of grammar.toml."""
     return frozenset(phrases_of(read_words("grammar")[name]))
+
+
+@cache
+def spoken_list(name: str) -> frozenset[str]:
+    """The single words of one list of speech.toml."""
+    return frozenset(phrases_of(read_words("speech")[name]))
 
 
 @cache
@@ -101,7 +122,56 @@ def build(knowledge: Knowledge) -> Lexicon:
         {words_of(phrase, spelling): float(value) for phrase, value in numbers.items()},
         frozenset(spelling.stem(word) for word in doing.split()),
         _names(knowledge),
+        classes={
+            (k["question"], k["id"]): k["row"] for k in read_words("kinds")["kind"] if k.get("row") in knowledge.classes
+        },
     )
+
+
+def _focused(lexicon: Lexicon, question: Question, choices: Sequence[Choice]) -> Lexicon:
+    senses: dict[tuple[str, ...], list[Sense]] = {}
+    for phrase, value in (*_choice_phrases(choices), *phrases_told(question.id)):
+        words = words_of(phrase, lexicon.spelling)
+        if words and not _mere(words):
+            senses.setdefault(words, []).append(_choice_sense(question, value))
+    extra = {w: tuple(dict.fromkeys(group)) for w, group in senses.items() if not _has(lexicon, w, question)}
+    reach = dict(lexicon.reach)
+    for words in extra:
+        reach[words[0]] = max(reach.get(words[0], 0), len(words))
+    vocabulary = lexicon.vocabulary | {w for words in extra for w in words}
+    return replace(
+        lexicon, phrases={**lexicon.phrases, **extra}, reach=reach, vocabulary=vocabulary, focused={}, cache={}
+    )
+
+
+def _has(lexicon: Lexicon, words: tuple[str, ...], question: Question) -> bool:
+    """Whether the words already have a meaning that answers a question with a shelf of rows."""
+    shelf = "support" if question.id == "mounted" else question.id
+    return bool(question.rows) and any(s.question == shelf for s in lexicon.phrases.get(words, ()))
+
+
+def _choice_sense(question: Question, value: str) -> Sense:
+    if question.rows and value not in {c.id for c in question.choices}:
+        return Sense("row", value, "support" if question.id == "mounted" else question.id)
+    return Sense("state", value, question.id)
+
+
+def _mere(words: tuple[str, ...]) -> bool:
+    """A yes, a no or a little word: no name of a choice."""
+    return spoken_list("say_nothing").issuperset(words)
+
+
+def _choice_phrases(choices: Sequence[Choice]) -> Iterator[tuple[str, str]]:
+    for choice in choices:
+        head = re.split(r"[:,(]", choice.text, maxsplit=1)[0]
+        yield from ((phrase, choice.id) for phrase in (choice.text, head, choice.id.replace("_", " "), *choice.also))
+
+
+@cache
+def phrases_told(question: str) -> tuple[tuple[str, str], ...]:
+    """(phrase, choice) of replies.toml for a question, in the order of the file."""
+    rows = read_words("replies")["reply"]
+    return tuple((p, row["value"]) for row in rows if row["question"] == question for p in phrases_of(row["say"]))
 
 
 def _content_words(found: Mapping[tuple[str, ...], Sequence[Sense]]) -> set[str]:
@@ -219,7 +289,7 @@ def _kind_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
             "kind", kind["id"], kind["question"], kind["name"], among,
             families=_families(kind, among, knowledge), takes_sort=kind.get("takes_sort", False),
             beside=kind.get("beside", False),
-            apart=kind.get("apart", False), yields=kind.get("yields", False),
+            apart=kind.get("apart", False), yields=kind.get("yields", False), whole=kind.get("row", ""),
             narrowed=tuple(kind.get("narrowed", {}).items()),
         )  # fmt: skip
         yield from ((phrase, sense) for phrase in phrases_of(kind["say"]))

@@ -21,6 +21,8 @@ _ORDER: dict[Place, tuple[str, ...]] = {
 }
 _CAST = ("laid_on", "support", "media")
 _MATTER = frozenset(("mineral", "botanical", "animal", "small", "food"))  # families of what is strewn or stuck on
+# question -> the meaning a word has where that is being asked
+_ASKED = {"support": "support", "mounted": "support", "media": "media", "laid_on": "laid_on"}
 PAPER_LIKE = frozenset(("paper", "photo", "card"))
 
 
@@ -35,6 +37,7 @@ class Setting:
     job: bool = False
     cast: bool = False
     collage: bool = False
+    focus: str = ""
 
 
 def said(mentions: Iterable[Mention]) -> list[Mention]:
@@ -47,9 +50,11 @@ def choose(mention: Mention, place: Place, setting: Setting, mates: Iterable[Men
     senses = [s for s in mention.item.senses if s.sort in ("row", "kind") and (s.job or not setting.job)]
     if place in ("added", "inside") and mention.item.of("adhesive"):
         return []  # "stuck down with paste"
-    if place in ("front", "front on base") and _product(mention, senses) and not setting.cast:
+    if place in ("front", "front on base") and _product(mention, senses) and not setting.cast and not setting.focus:
         return []  # "earrings with ..." are the piece
     order = _CAST if setting.cast else _order(senses, place, setting, mates)
+    if setting.focus in _ASKED:
+        order = (_ASKED[setting.focus], *order)
     beside = [s for s in senses if s.beside]
     for question in order:
         fitting = [s for s in senses if s.question == question and not s.beside]

@@ -7,17 +7,15 @@ from typing import Any
 
 from interview.reading.counting import read_count, read_joined
 from interview.reading.leftovers import unknown_words
-from interview.reading.lexicon import Lexicon, build, marked
-from interview.reading.matching import Item, read_items, with_photographs
+from interview.reading.matching import Item
 from interview.reading.paraphrase import Speaker
-from interview.reading.phrases import read_phrases
-from interview.reading.resolving import Open, Settled, settle
-from interview.reading.scope import Stance, is_denial, stances
-from interview.reading.sizes import Lone, Measured, read_lone, read_sizes
-from interview.reading.slots import Draft, fill
-from interview.reading.tokens import clean, tokenise
+from interview.reading.resolving import Open, Settled
+from interview.reading.sentence import lexicon_of, read_sentence, speaks_of_the_job
+from interview.reading.sizes import Lone, Measured
+from interview.reading.slots import Draft
 from knowledge.loading import Knowledge
 
+__all__ = ["NOTHING_TO_COAT", "Understanding", "lexicon_of", "understand"]
 NOTHING_TO_COAT = "That is a work of film, light, sound or doing: there is nothing in it to coat."
 
 
@@ -47,42 +45,15 @@ class Understanding:
     things: tuple[str, ...] = ()
 
 
-class _Kept:
-    """The index of the knowledge last used; building it takes some tens of milliseconds."""
-
-    knowledge: Knowledge | None = None
-    lexicon: Lexicon | None = None
-
-
-def lexicon_of(knowledge: Knowledge) -> Lexicon:
-    """The index of phrases over this knowledge, built once."""
-    if _Kept.lexicon is None or _Kept.knowledge is not knowledge:
-        _Kept.lexicon, _Kept.knowledge = build(knowledge), knowledge
-    return _Kept.lexicon
-
-
 def understand(text: str, knowledge: Knowledge) -> Understanding:
     """Read one sentence or a few. Never raises; takes time in proportion to the length of the text."""
-    lexicon = lexicon_of(knowledge)
-    sizes, rest = read_sizes(clean(text))
-    alone, rest = read_lone(rest)
-    items = read_items(tokenise(rest, lexicon.spelling), lexicon)
-    items = with_photographs(items, lexicon, marked("persons"))
-    found = stances(items)
-    phrases = read_phrases(items, found)
-    draft = fill(phrases, job=_speaks_of_the_job(items))
-    count = read_count(items, found, lexicon)
-    said = frozenset(
-        w
-        for item, stance in zip(items, found, strict=True)
-        if stance is Stance.SAID and not is_denial(item)
-        for w in item.words
-    )
-    settled = settle(draft, knowledge, said)
+    read = read_sentence(text, knowledge)
+    draft, settled, items, found, lexicon = read.draft, read.settled, read.items, read.found, read.lexicon
     corrected = tuple(dict.fromkeys((item.typed, item.meant) for item in items if item.meant))
     if not _coatable(draft, settled, items):
         return Understanding(said_back=NOTHING_TO_COAT, coatable=False, denied=settled.denied, open=tuple(settled.open))
-    size = _one_size(sizes, alone, settled)
+    size = _one_size(read.sizes, read.alone, settled)
+    count = read_count(items, found, lexicon)
     if count is not None:
         settled.proposed["count"] = count
     joined = read_joined(items, found, lexicon)
@@ -92,8 +63,8 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
         proposed=settled.proposed,
         said_back=Speaker(settled, draft, lexicon.names).lines(size, count),
         not_understood=(
-            *unknown_words(items, {m.place for phrase in phrases for m in phrase.shown}),
-            *(one.words for one in alone if not one.side),
+            *unknown_words(items, {m.place for phrase in read.phrases for m in phrase.shown}),
+            *(one.words for one in read.alone if not one.side),
         ),
         denied=settled.denied,
         open=tuple(settled.open),
@@ -132,9 +103,5 @@ def _coatable(draft: Draft, settled: Settled, items: tuple[Item, ...]) -> bool:
     material = draft.supports or draft.mounts or draft.laid_on or "piece" in settled.proposed
     if material:
         return True
-    listed = not any(item.role in ("on", "mounted_on", "article") for item in items) and not _speaks_of_the_job(items)
+    listed = not any(item.role in ("on", "mounted_on", "article") for item in items) and not speaks_of_the_job(items)
     return not (draft.seldom or (draft.things and listed and not draft.media))
-
-
-def _speaks_of_the_job(items: tuple[Item, ...]) -> bool:
-    return any(word in marked("job") for item in items for word in item.words)

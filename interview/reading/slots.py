@@ -48,22 +48,30 @@ class Draft:
     light_first: bool = False  # ...before anything else
     first: bool = True
     used: set[int] = field(default_factory=set)  # places of the mentions that something was made of
+    spans: dict[tuple[str, str], tuple[int, int]] = field(
+        default_factory=dict
+    )  # (question, value) -> where it was said
 
     def note(self, sense: Sense, mention: Mention) -> None:
-        self.words.setdefault((sense.question, sense.value), mention.item.meant or mention.item.typed)
+        key, item = (sense.question, sense.value), mention.item
+        self.words.setdefault(key, item.meant or item.typed)
+        self.spans.setdefault(key, (item.start, item.start + len(item.typed)))
 
     def doubt(self, question: str, senses: Iterable[Sense]) -> None:
         self.unsure.setdefault(question, []).extend(senses)
 
 
-def fill(phrases: list[Phrase], *, job: bool) -> Draft:
-    """`job`: the speaker talks of what is to be done, so "resin" names no material of the piece."""
+def fill(phrases: list[Phrase], *, job: bool, focus: str = "", cast: bool = False) -> Draft:
+    """`job`: the speaker talks of what is to be done, so "resin" names no material of the piece.
+
+    `focus`: the question being asked. `cast`: the piece is known to be cast.
+    """
     draft = Draft()
     for phrase in phrases:
         _states(phrase, draft)
         _aside(phrase, draft)
     pieces = {s.value for s in draft.states.get("piece", ())}
-    setting = Setting(job, "cast" in pieces, "collage" in pieces)
+    setting = Setting(job, cast or "cast" in pieces, "collage" in pieces, focus)
     for phrase in phrases:
         _Filler(phrase, draft, setting).fill()
     _left_over(phrases, draft)

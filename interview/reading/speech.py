@@ -12,15 +12,12 @@ from functools import cache
 
 from interview.reading.clauses import Clause, spoken_words
 from interview.reading.commands import Command, read_command
+from interview.reading.lexicon import spoken_list
 from knowledge.word_files import read_words
 
 Words = tuple[str, ...]
 _PEELED = ("fill", "yes", "no", "nearly", "greet", "thanks")
 _LONG = 6  # words; a clause of so many about persons is a story
-_AFTER_NO = frozenset(
-    "it that this i im ive we you they there the all wait change only just but sorry not no nope yes thanks thank please its my "
-    "everything nothing he she make carry go id good fine cant dont didnt isnt wasnt am is are was let need what".split()
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,8 +113,8 @@ def judged(words: Sequence[str]) -> str:
     return "deny" if (bad > 0) != (negators % 2 == 1) else "agree"
 
 
-def listen(clauses: Sequence[Clause], text: str) -> Speech:
-    """Judge every clause. `text`: the line, cleaned."""
+def listen(clauses: Sequence[Clause]) -> Speech:
+    """Judge every clause."""
     heard = Speech()
     for place, clause in enumerate(clauses):
         _note_worries(clause, heard)
@@ -127,7 +124,7 @@ def listen(clauses: Sequence[Clause], text: str) -> Speech:
                 heard.asks.append(_question(clauses, place))
         elif is_question(rest):
             heard.asks.append(_question(clauses, place))
-        elif not _wish(rest, clause, text, heard):
+        elif not _wish(rest, heard):
             _statement(rest, heard)
     _join_conditions(heard)
     return heard
@@ -144,19 +141,19 @@ def _peel(clause: Clause, heard: Speech) -> Clause:
             heard.marks |= {"thanks"} if holds(rest, "thanks") else set()
             return clause.rest(len(words))
         length, name = max((starts(rest, name), name) for name in _PEELED)
-        if not length or is_question(clause.rest(taken)) or not _stands(name, rest[length:], clause):
+        if not length or is_question(clause.rest(taken)) or not _stands(name, rest[length:]):
             break
         _note_head(name, rest[:length], heard)
         taken += length
     return clause.rest(taken)
 
 
-def _stands(name: str, after: Words, clause: Clause) -> bool:
+def _stands(name: str, after: Words) -> bool:
     """Whether a word at the head of a clause stands by itself: "no, it's", not "no glitter"."""
     if not after:
         return True
     if name == "no":
-        return after[0] in _AFTER_NO
+        return after[0] in spoken_list("after_no")
     return name != "greet" or after[0] not in ("paper", "card")
 
 
@@ -205,12 +202,14 @@ def _question(clauses: Sequence[Clause], place: int) -> tuple[int, int]:
     clause = clauses[place]
     start = clause.start
     before = clauses[place - 1] if place else None
-    if before is not None and (before.words[0] in ("if", "when", "once") or (len(clause.words) < 3 and clause.mark == "?")):
+    if before is not None and (
+        before.words[0] in ("if", "when", "once") or (len(clause.words) < 3 and clause.mark == "?")
+    ):
         start = before.start
     return start, clause.end
 
 
-def _wish(rest: Clause, clause: Clause, text: str, heard: Speech) -> bool:
+def _wish(rest: Clause, heard: Speech) -> bool:
     """Whether the clause is a command in plain words."""
     words = rest.words
     while length := starts(words, "polite"):

@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any, Literal, Protocol
 
 from interview.plan.answers import NOT_SURE, Answers
-from interview.reading.commands import Command, read_command
-from interview.reading.matching_choices import Unclear, Value
-from interview.reading.opening import understand
-from interview.reading.plain_words import NO, YES
-from interview.reading.replies import PICKED, read_reply
+from interview.reading.clauses import split
+from interview.reading.commands import Command
+from interview.reading.facts import gather, numbered
+from interview.reading.leftovers import unknown_words
+from interview.reading.line import Fact, Found, Line, Pick
+from interview.reading.sentence import lexicon_of, read_sentence
+from interview.reading.speech import Speech, listen
+from interview.reading.tokens import clean, tokenise
 from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Question
 
+__all__ = ["Act", "AskedNow", "Fact", "Focus", "Pick", "Turn", "read_turn"]
 Act = Literal["agree", "deny", "answer", "add", "correct", "ask", "unsure", "chat", "command", "trial_result", "worry"]
+_TRIALS = ("drop_result", "rub_result", "coupon_result", "swab_clean", "swab_colour")
 
 
 class AskedNow(Protocol):
@@ -36,26 +42,6 @@ class Focus:
     answers: Answers = field(default_factory=Answers)
     imperial: bool = False
     now: datetime | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """One thing said. `value`: as in `interview.plan.answers`; a class by its id. `span`: places in the line."""
-
-    question: str
-    value: Any
-    doubt: bool = False
-    span: tuple[int, int] = (0, 0)
-    words: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Pick:
-    """A match too weak to record. `ids`: the likeliest choices, to be asked about; `says`: the line to show."""
-
-    question: str
-    ids: tuple[str, ...] = ()
-    says: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,40 +68,189 @@ class Turn:
 
 def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
     """Read one line. Never raises; takes time in proportion to the length of the text."""
-    command = read_command(text)
-    if command is not None and command.name == "ask":
-        return Turn(frozenset(("ask",)), asks=(text.strip(),))
-    if command is not None and command.name == "not sure":
-        facts = () if focus.asked is None else (Fact(focus.at, NOT_SURE, span=(0, len(text)), words=text),)
-        return Turn(frozenset(("unsure",)), facts)
-    plain = " ".join("".join(c if c.isalnum() else " " for c in text.casefold()).split())
-    if focus.asked is None and plain in YES:
-        return Turn(frozenset(("agree",)))
-    if focus.asked is None and plain in NO:
-        return Turn(frozenset(("deny",)))
-    if command is not None:
-        return Turn(frozenset(("command",)), command=command)
-    return _said(text, focus, knowledge)
+    line_text = clean(text)
+    tokens = tokenise(line_text, lexicon_of(knowledge).spelling)
+    heard = listen(split(tokens, line_text))
+    line = _line(line_text, heard, focus, knowledge)
+    bare = numbered(line)
+    if bare is not None:
+        return Turn(_acts_at((bare,)), (bare,))
+    found = gather(line) if line.said.strip() or heard.leads else Found()
+    if heard.worries:
+        found.add(Fact("worries", frozenset(heard.worries)))
+    acts = _Judge(line, heard, found).acts()
+    facts = tuple(_apart(found.facts.values()))
+    if acts == {"unsure"} and focus.asked is not None:
+        facts = (*facts, Fact(focus.at, NOT_SURE, span=(0, len(line_text)), words=line_text))
+    return Turn(
+        frozenset(acts), facts, tuple(found.removes), heard.command if "command" in acts else None,
+        tuple(line_text[a:b].strip() for a, b in heard.asks), tuple(sorted(heard.worries)),
+        _left(line, found), found.pick if focus.at not in found.facts else None,
+    )  # fmt: skip
 
 
-def _said(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
-    span = (0, len(text))
-    facts: dict[str, Fact] = {}
-    pick: Pick | None = None
-    leftover: tuple[str, ...] = ()
-    if focus.asked is not None:
-        reply = read_reply(text, focus.asked.question, focus.asked.choices, imperial=focus.imperial)
-        if isinstance(reply, Value):
-            facts[focus.at] = Fact(focus.at, reply.value, span=span, words=text)
-            leftover = reply.leftover
-        elif isinstance(reply, Unclear):
-            pick = Pick(focus.at, says=reply.says)
-    if focus.asked is None or (focus.asked.question.kind in PICKED and len(text.split()) > 2):
-        got = understand(text, knowledge)
-        for question, value in got.proposed.items():
-            facts.setdefault(question, Fact(question, value, span=span, words=text))
-        leftover = leftover or got.not_understood
-    elsewhere = {q for q in facts if q != focus.at}
-    acts: set[Act] = {"answer"} if focus.at in facts else set()
-    acts |= {"correct" if q in focus.answers else "add" for q in elsewhere}
-    return Turn(frozenset(acts), tuple(facts.values()), leftover=leftover, pick=None if focus.at in facts else pick)
+def _line(text: str, heard: Speech, focus: Focus, knowledge: Knowledge) -> Line:
+    """The line, and the same with only what says something left in it."""
+    said = text if focus.at == "opening" else _only(text, ((s.clause.start, s.clause.end) for s in heard.said))
+    question = focus.asked.question if focus.asked else None
+    choices = focus.asked.choices if focus.asked else ()
+    now = focus.now or datetime.now()
+    return Line(text, said, heard, focus.at, question, choices, focus.answers, focus.imperial, now, knowledge)
+
+
+def _only(text: str, spans: Iterable[tuple[int, int]]) -> str:
+    kept = [" "] * len(text)
+    for start, end in spans:
+        kept[start:end] = text[start:end]
+    return "".join(kept)
+
+
+def _apart(facts: Iterable[Fact]) -> Iterable[Fact]:
+    """The facts with spans that do not overlap: where two words said both, the later fact keeps no place."""
+    taken: list[tuple[int, int]] = []
+    for fact in facts:
+        start, end = fact.span
+        if any(start < b and a < end for a, b in taken):
+            yield Fact(fact.question, fact.value, fact.doubt, (start, start), fact.words)
+        else:
+            taken.append(fact.span)
+            yield fact
+
+
+def _left(line: Line, found: Found) -> tuple[str, ...]:
+    if not line.said.strip():
+        return ()
+    sentence = read_sentence(line.said, line.knowledge)
+    spans = [fact.span for fact in found.facts.values()]
+    words = unknown_words(sentence.items, {m.place for p in sentence.phrases for m in p.shown})
+    names = (*words, *sentence.draft.things)
+    return tuple(dict.fromkeys(w for w in names if not any(w in line.text[a:b] for a, b in spans)))
+
+
+# ------------------------------------------------------------------ acts
+
+
+def _acts_at(facts: Iterable[Fact]) -> frozenset[Act]:
+    named = {fact.question for fact in facts}
+    return frozenset(("answer", "trial_result") if named & set(_TRIALS) else ("answer",))
+
+
+@dataclass(frozen=True, slots=True)
+class _Judge:
+    """Which acts a line does, from what was heard and found and where it was typed."""
+
+    line: Line
+    heard: Speech
+    found: Found
+
+    def acts(self) -> set[Act]:
+        acts: set[Act] = set()
+        if self.heard.asks and self.line.at != "opening":
+            acts.add("ask")
+        if self.heard.worries or "fear" in self.heard.marks:
+            acts.add("worry")
+        if self.heard.command is not None:
+            acts.add("command")
+        acts |= self._lead()
+        acts |= self._saying(acts)
+        acts |= self._chat(acts)
+        return acts or {"unsure" if self.heard.marks & {"unsure", "hum"} else "chat"}
+
+    @property
+    def _asking(self) -> bool:
+        return self.line.question is not None
+
+    def _lead(self) -> set[Act]:
+        """Agree or deny; at a question a yes or no is an answer."""
+        leads = self.heard.leads
+        if not leads or self._asking:
+            return set()
+        if self.line.at == "end":
+            if "deny" in leads:
+                return {"deny"}
+            return set()
+        last = [lead for lead in leads if lead != "nearly"]
+        if not last:
+            return set()
+        if last[-1] == "deny" and "agree" in last:
+            return {"agree"} if not self._mends() else {"deny"}
+        return {"agree"} if last[-1] == "agree" else {"deny"}
+
+    def _mends(self) -> bool:
+        return bool(self.found.facts or self.found.removes)
+
+    def _saying(self, acts: set[Act]) -> set[Act]:
+        facts = [f for f in self.found.facts.values() if f.question not in ("worries", "proposals")]
+        trials = {f.question for f in facts} & {*_TRIALS} and not self._turned()
+        said: set[Act] = set()
+        if trials:
+            said.add("trial_result")
+        if self._asking:
+            said |= self._at_question(facts, acts)
+        else:
+            said |= self._elsewhere([f for f in facts if not (trials and f.question in (*_TRIALS, "tried"))], acts)
+        if self.heard.marks & {"unsure"} and self._unsure(facts, acts | said):
+            said.add("unsure")
+        return said
+
+    def _turned(self) -> bool:
+        """ "No, the other way round": what was told of a trial is put right."""
+        return self.line.at == "read_back" and bool({"deny", "nearly"} & set(self.heard.leads))
+
+    def _at_question(self, facts: list[Fact], acts: set[Act]) -> set[Act]:
+        at, said = self.line.at, set[Act]()
+        named = {f.question for f in facts}
+        if at in named or (self.heard.leads and not named and not acts):
+            said.add("answer")
+        trial = at in (*_TRIALS, "tried")
+        others = [f for f in facts if f.question != at and not (trial and f.question in (*_TRIALS, "tried"))]
+        if others and at != "piece":
+            known = [f for f in others if self._differs(f) and "mend" in self.heard.marks]
+            said.add("correct" if known else "add")
+        elif others:
+            said.add("answer")
+        if not said and not acts and self.heard.said and not self.heard.marks & {"unsure", "hum"}:
+            said.add("answer")
+        return said
+
+    def _elsewhere(self, facts: list[Fact], acts: set[Act]) -> set[Act]:
+        marks, leads = self.heard.marks, set(self.heard.leads)
+        if facts or self.found.removes:
+            putting_right = bool(marks & {"mend"}) or "nearly" in leads or "deny" in acts
+            differs = any(self._differs(f) for f in facts) or bool(self.found.removes)
+            if (putting_right or differs) and not (marks & {"more"} and not putting_right):
+                return {"correct"}
+            return {"add"}
+        if self.heard.said and not acts and not marks & {"unsure", "hum", "thanks", "greet", "story"}:
+            return {"correct"} if marks & {"mend"} or "nearly" in leads else {"add"}
+        return set()
+
+    def _differs(self, fact: Fact) -> bool:
+        """Whether another answer is known, of which this is not merely the nearer kind."""
+        had = self.line.answers.value(fact.question)
+        if had is None or had == fact.value:
+            return False
+        ids = had if isinstance(had, frozenset) else {had} if isinstance(had, str) else set()
+        return not (ids and all(id.startswith("some_") for id in ids))
+
+    def _unsure(self, facts: list[Fact], acts: set[Act]) -> bool:
+        """Said in so many words, and not only of a thing that is answered all the same."""
+        at = [f for f in facts if f.question == self.line.at]
+        if at and not any(self._is_class(f) for f in at):
+            return False
+        return not acts & {"ask", "command"}
+
+    @staticmethod
+    def _is_class(fact: Fact) -> bool:
+        ids = fact.value if isinstance(fact.value, frozenset) else {fact.value}
+        return any(isinstance(id, str) and id.startswith("some_") for id in ids)
+
+    def _chat(self, acts: set[Act]) -> set[Act]:
+        marks = self.heard.marks
+        if "story" in marks and not acts & {"worry", "ask"}:
+            return {"chat"}
+        if "greet" in marks or ("thanks" in marks and not acts & {"deny", "command", "ask"}):
+            return {"chat"}
+        if not acts and self.line.at == "end" and self.heard.leads:
+            return {"chat"}
+        return set()

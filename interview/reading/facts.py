@@ -1,0 +1,154 @@
+"""A line and its focus -> facts: what it says of the question asked, and of any other, each with its doubt and place."""
+
+from __future__ import annotations
+
+import re
+
+from interview.reading.ages import add_ages
+from interview.reading.amount_words import Asking, amount_for
+from interview.reading.choices import Chosen, by_number, read_choice
+from interview.reading.line import PICKED, ROWS, SHELVES, Fact, Found, Line, Pick, inside
+from interview.reading.matching_choices import Unclear
+from interview.reading.sentence import Known, Sentence, read_sentence
+from interview.reading.told_amounts import add_amounts
+from interview.reading.told_rows import add_rows, by_form, class_of, row_fact, where
+from interview.reading.told_trials import add_subjects, add_tried
+from knowledge.shape import Question
+
+
+def gather(line: Line) -> Found:
+    """All facts of a line."""
+    found = Found()
+    known = _known(line)
+    sentence = read_sentence(line.said, line.knowledge, known)
+    if line.question is not None:
+        _asked(line, sentence, found)
+    add_rows(line, sentence, found)
+    _states(line, sentence, found)
+    _removed(line, sentence, found)
+    add_subjects(line, found)
+    add_amounts(line, sentence, found)
+    add_ages(line, found)
+    add_tried(found)
+    return found
+
+
+def _known(line: Line) -> Known:
+    answers = line.answers
+    piece = answers.value("piece") or ""
+    carried = piece in ("sheet", "photo", "collage", "jigsaw", "canvas", "cloth") or bool(answers.value("support"))
+    return Known(line.question, line.choices, piece, carried)
+
+
+# ------------------------------------------------------------------ the question asked
+
+
+def _asked(line: Line, sentence: Sentence, found: Found) -> None:
+    question = line.question
+    assert question is not None
+    if question.kind not in PICKED:
+        _amount_asked(line, question, found)
+        return
+    lead = line.heard.leads[0] if line.heard.leads else ""
+    if question.rows:
+        _row_asked(line, sentence, question, lead, found)
+        return
+    if not line.said.strip() and not lead:
+        return
+    chosen = read_choice(line.said, sentence, question, line.choices, lead)
+    _take(line, question, chosen, found)
+
+
+def numbered(line: Line) -> Fact | None:
+    """A bare number, or "number 3", at a question with choices."""
+    question = line.question
+    if question is None or question.kind not in PICKED:
+        return None
+    chosen = by_number(line.text.strip(), line.choices, several=question.kind == "several")
+    if chosen is None:
+        return None
+    value = frozenset(chosen.ids) if question.kind == "several" else chosen.ids[0]
+    return Fact(question.id, value, False, (0, len(line.text)), line.text)
+
+
+def _take(line: Line, question: Question, chosen: Chosen, found: Found) -> None:
+    if chosen.ids:
+        value = frozenset(chosen.ids) if question.kind == "several" else chosen.ids[0]
+        found.add(line.fact(question.id, value, chosen.span, chosen.doubt))
+    elif chosen.maybe:
+        found.pick = Pick(question.id, chosen.maybe)
+
+
+def _amount_asked(line: Line, question: Question, found: Found) -> None:
+    if not line.said.strip():
+        return
+    got = amount_for(Asking(question, line.said, line.answers, line.now, line.imperial))
+    if isinstance(got, Unclear):
+        found.pick = Pick(question.id, says=got.says)
+    elif got is not None:
+        found.add(line.fact(question.id, got.value, got.span))
+
+
+def _row_asked(line: Line, sentence: Sentence, question: Question, lead: str, found: Found) -> None:
+    own = {c.id for c in question.choices}
+    chosen = read_choice(line.said, sentence, question, question.choices) if own else Chosen()
+    fact = row_fact(line, sentence, question.id)
+    if fact is not None:
+        found.add(fact)
+    elif chosen.ids:
+        _take(line, question, chosen, found)
+    elif lead == "deny" or _says_none(line.said):
+        none = next((c.id for c in question.choices if c.id in ("none", "no", "no_medium")), "")
+        if none and not sentence.draft.denied.get(question.id):
+            found.add(
+                line.fact(question.id, frozenset((none,)) if question.kind == "several" else none, (0, len(line.text)))
+            )
+    guessed = None if question.id in found.facts else by_form(line, question)
+    if guessed is not None:
+        found.add(guessed)
+
+
+def _says_none(text: str) -> bool:
+    return bool(
+        re.match(
+            r"^\W*(?:no|none|nothing|nowt|nope)\b(?:\W+(?:at all|on it|else|really|there|of that))*\W*(?:$|[,.;])",
+            text,
+            re.IGNORECASE,
+        )
+    )
+
+
+def _states(line: Line, sentence: Sentence, found: Found) -> None:
+    """What words of state say of other questions: torn, oiled, the only one."""
+    proposed = sentence.settled.proposed
+    for question, value in proposed.items():
+        if question in ROWS or question in ("piece", line.at) or question in found.facts:
+            continue
+        values = value if isinstance(value, frozenset) else {value}
+        span, _ = where(sentence, question, values)
+        if line.question is not None and line.at != "piece" and inside(span, found.facts.get(line.at)):
+            continue
+        found.add(line.fact(question, value, span))
+
+
+def _removed(line: Line, sentence: Sentence, found: Found) -> None:
+    """What is said not to be there and had been answered."""
+    for question, ids in sentence.settled.denied.items():
+        for place in ("support", "mounted") if question == "support" else (question,):
+            had = line.answers.value(place)
+            values = had if isinstance(had, frozenset) else {had}
+            out = ids | {m for id in ids for m in _members(id, place, line)}
+            found.removes += [(place, id) for id in sorted(out & {v for v in values if isinstance(v, str)})]
+            fact = found.facts.get(place)
+            if fact is not None and isinstance(fact.value, frozenset) and fact.value & ids:
+                left = fact.value - ids
+                found.facts.pop(place)
+                if left:
+                    found.add(Fact(place, left, fact.doubt, fact.span, fact.words))
+
+
+def _members(kind: str, question: str, line: Line) -> set[str]:
+    if question not in SHELVES:
+        return set()
+    whole = class_of(kind, question, line)
+    return {whole, *getattr(line.knowledge, SHELVES[question])[whole].members} if whole else set()

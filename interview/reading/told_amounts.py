@@ -1,0 +1,144 @@
+"""Amounts told without being asked: each counts only beside a word that tells what it measures."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+from interview.reading.amount_words import (
+    UNITS,
+    Asking,
+    Told,
+    candidates,
+    is_special,
+    special_for,
+    spelt_number,
+    unit_of,
+)
+from interview.reading.clauses import Clause, spoken_words
+from interview.reading.counting import read_count, read_joined
+from interview.reading.lexicon import phrases_of
+from interview.reading.line import PICKED, Found, Line, Span
+from interview.reading.matching_choices import Unclear
+from interview.reading.measures import read_measure
+from interview.reading.own_words import holds_phrase
+from interview.reading.sentence import Sentence
+from knowledge.shape import Question
+from knowledge.word_files import read_words
+
+Words = tuple[str, ...]
+
+
+def add_amounts(line: Line, sentence: Sentence, found: Found) -> None:
+    """Sizes, counts, and every amount beside a word that tells what it is."""
+    if line.at != "size" and not (line.question and line.question.kind == "size"):
+        sizes = {repr(s.size): s for s in sentence.sizes}
+        if len(sizes) == 1 and not sentence.alone:
+            size = sentence.sizes[0]
+            place = max(line.text.find(size.words), 0)
+            found.add(line.fact("size", size.size, (place, place + len(size.words))))
+    _counted(line, sentence, found)
+    for said in line.heard.said:
+        clause = said.clause
+        for id, told in _beside(clause, line):
+            span = (clause.start + told.span[0], clause.start + told.span[1])
+            if id != line.at and not _crosses(span, found, line):
+                found.add(line.fact(id, told.value, span))
+
+
+def _crosses(span: Span, found: Found, line: Line) -> bool:
+    whole = (0, len(line.text))
+    return any(f.span[0] < span[1] and span[0] < f.span[1] and f.span != whole for f in found.facts.values())
+
+
+_OF_THEM = re.compile(
+    r"\b(?:of (?:them|these|those)|there (?:are|is|were)|there'?s|theres|altogether|in all|in total)\b", re.IGNORECASE
+)
+_MENDED = re.compile(
+    r"\b(\w+)(?: \w+)? (?:not|rather than|instead of) (\w+)\b|\b(\w+) was a typo\W+(?:it'?s|its)?\s*(\w+)",
+    re.IGNORECASE,
+)
+
+
+def _counted(line: Line, sentence: Sentence, found: Found) -> None:
+    """How many pieces: "nine of them not eight", "there are 3 of them", "4 was a typo, its 14"."""
+    if line.at in ("count", "pieces") or (line.question is not None and line.question.kind not in PICKED):
+        return
+    joined = read_joined(sentence.items, sentence.found, sentence.lexicon)
+    jigsaw = line.answers.value("piece") == "jigsaw" or sentence.settled.proposed.get("piece") == "jigsaw"
+    if jigsaw and joined:
+        found.add(line.fact("pieces", joined, (0, 0)))
+    count = read_count(sentence.items, sentence.found, sentence.lexicon)
+    clear = line.at in ("opening", "piece") or _OF_THEM.search(line.said)
+    if count is not None and clear and "pieces" not in found.facts:
+        found.add(line.fact("count", count, (0, 0)))
+    _count_mended(line, found)
+
+
+def _count_mended(line: Line, found: Found) -> None:
+    match = _MENDED.search(line.said)
+    had = line.answers.value("count")
+    if match is None or not isinstance(had, int):
+        return
+    new, old = (match[1], match[2]) if match[1] else (match[4], match[3])
+    number = spelt_number(new)
+    if number is not None and spelt_number(old) == had:
+        found.facts["count"] = line.fact("count", int(number), match.span())
+
+
+_NEEDS_UNIT = ("degC", "%", "mm", "mL", "g", "minutes", "money", "m2/L")
+
+
+@cache
+def _rows() -> tuple[tuple[str, tuple[Words, ...], tuple[Words, ...], tuple[Words, ...]], ...]:
+    """(question, phrases it needs, more it needs, phrases it must not have), as amounts.toml has them."""
+    return tuple(
+        (row["question"], _phrases(row["needs"]), _phrases(row.get("with_", "")), _phrases(row.get("without", "")))
+        for row in read_words("amounts")["beside"]
+    )
+
+
+def _phrases(say: str) -> tuple[Words, ...]:
+    return tuple(spoken_words(phrase) for phrase in phrases_of(say))
+
+
+def _any(words: Words, phrases: tuple[Words, ...]) -> bool:
+    return any(holds_phrase(words, phrase) for phrase in phrases)
+
+
+def _beside(clause: Clause, line: Line) -> Iterator[tuple[str, Told]]:
+    """(question, amount) for each amount that a clause names and tells the nature of; places are the clause's."""
+    taken: list[Span] = []
+    text = line.said[clause.start : clause.end]
+    for id, needs, more, without in _rows():
+        question = line.knowledge.questions.get(id)
+        words = clause.words
+        if question is None or not _any(words, needs) or (more and not _any(words, more)) or _any(words, without):
+            continue
+        found = _with_unit(question, text, line)
+        if found is not None and not any(a < found.span[1] and found.span[0] < b for a, b in taken):
+            taken.append(found.span)
+            yield id, found
+
+
+def _with_unit(question: Question, clause: str, line: Line) -> Told | None:
+    if is_special(question) and question.id != "working_time":
+        found = special_for(Asking(question, clause, line.answers, line.now))
+        if isinstance(found, Told) and (question.id != "pieces" or found.value > 20):
+            return found
+        if question.id not in ("sealer_spread", "weighing_second"):
+            return None
+    unit = unit_of(question)
+    if unit not in _NEEDS_UNIT:
+        return None
+    for words, span in candidates(unit, clause):
+        if re.fullmatch(r"[\d.]+", words) and not (unit == "money" and _MONEY.search(clause)):
+            continue
+        got = read_measure(words, question, now=line.now)
+        if not isinstance(got, Unclear):
+            return Told(got.value, span)
+    return None
+
+
+_MONEY = re.compile(rf"[€£$]|\b(?:cost|costs|paid|price|{UNITS['money']})", re.IGNORECASE)
