@@ -7,6 +7,7 @@ import re
 from interview.reading.ages import add_ages
 from interview.reading.amount_words import Asking, amount_for
 from interview.reading.choices import Chosen, by_number, read_choice
+from interview.reading.leftovers import unknown_words
 from interview.reading.line import PICKED, ROWS, SHELVES, Fact, Found, Line, Pick, inside
 from interview.reading.matching_choices import Unclear
 from interview.reading.sentence import Known, Sentence, read_sentence
@@ -21,6 +22,7 @@ def gather(line: Line) -> Found:
     found = Found()
     known = _known(line)
     sentence = read_sentence(line.said, line.knowledge, known)
+    found.names = named(sentence)
     if line.question is not None:
         _asked(line, sentence, found)
     add_rows(line, sentence, found)
@@ -31,6 +33,12 @@ def gather(line: Line) -> Found:
     add_ages(line, found)
     add_tried(found)
     return found
+
+
+def named(sentence: Sentence) -> tuple[str, ...]:
+    """Words that no one taught, and things that nothing is made of, as typed."""
+    words = unknown_words(sentence.items, {m.place for p in sentence.phrases for m in p.shown})
+    return tuple(dict.fromkeys((*words, *sentence.draft.things)))
 
 
 def _known(line: Line) -> Known:

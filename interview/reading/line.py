@@ -44,7 +44,7 @@ class Found:
     facts: dict[str, Fact] = field(default_factory=dict)
     removes: list[tuple[str, str]] = field(default_factory=list)
     pick: Pick | None = None
-    leftover: tuple[str, ...] = ()
+    names: tuple[str, ...] = ()  # words that nothing was made of, as typed
 
     def add(self, fact: Fact) -> None:
         self.facts.setdefault(fact.question, fact)

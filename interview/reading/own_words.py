@@ -17,7 +17,6 @@ from interview.reading.clauses import spoken_words
 from interview.reading.lexicon import phrases_of, phrases_told, spoken_list
 from knowledge.word_files import read_words
 
-Words = tuple[str, ...]
 SURE = 0.8  # from here on a guess is taken
 MAYBE = 0.5  # and from here on asked about
 _REACH = 3  # words that a negator turns
@@ -27,7 +26,7 @@ _REACH = 3  # words that a negator turns
 class Subject:
     """What a question is about, and what yes, no and "partly" stand for there."""
 
-    words: tuple[Words, ...] = ()
+    words: tuple[str, ...] = ()
     yes: str = ""
     no: str = ""
     worse: str = ""
@@ -72,7 +71,7 @@ def subjects() -> dict[str, Subject]:
     rows = read_words("replies")["subject"]
     return {
         row["question"]: Subject(
-            tuple(spoken_words(p) for p in phrases_of(row["say"])),
+            tuple(padded(p) for p in phrases_of(row["say"])),
             row.get("yes", ""), row.get("no", ""), row.get("worse", ""),
         )
         for row in rows
@@ -108,9 +107,15 @@ def guess(words: Sequence[str], question: str, among: Iterable[str]) -> Guess | 
 def raises(words: Sequence[str], question: str) -> bool:
     """Whether words of the question's subject stand in the line."""
     subject = subjects().get(question)
-    return subject is not None and any(holds_phrase(words, phrase) for phrase in subject.words)
+    return subject is not None and has_any(words, subject.words)
 
 
-def holds_phrase(words: Sequence[str], phrase: Words) -> bool:
-    size = len(phrase)
-    return any(tuple(words[n : n + size]) == phrase for n in range(len(words) - size + 1))
+def padded(phrase: str) -> str:
+    """A phrase of the data as it is looked for among spoken words."""
+    return f" {' '.join(spoken_words(phrase))} "
+
+
+def has_any(words: Sequence[str], phrases: Iterable[str]) -> bool:
+    """Whether one of these padded phrases stands among the words."""
+    spoken = f" {' '.join(words)} "
+    return any(phrase in spoken for phrase in phrases)

@@ -16,18 +16,18 @@ from interview.reading.amount_words import (
     spelt_number,
     unit_of,
 )
-from interview.reading.clauses import Clause, spoken_words
+from interview.reading.clauses import Clause
 from interview.reading.counting import read_count, read_joined
 from interview.reading.lexicon import phrases_of
 from interview.reading.line import PICKED, Found, Line, Span
 from interview.reading.matching_choices import Unclear
 from interview.reading.measures import read_measure
-from interview.reading.own_words import holds_phrase
+from interview.reading.own_words import has_any, padded
 from interview.reading.sentence import Sentence
 from knowledge.shape import Question
 from knowledge.word_files import read_words
 
-Words = tuple[str, ...]
+Phrases = tuple[str, ...]
 
 
 def add_amounts(line: Line, sentence: Sentence, found: Found) -> None:
@@ -91,7 +91,7 @@ _NEEDS_UNIT = ("degC", "%", "mm", "mL", "g", "minutes", "money", "m2/L")
 
 
 @cache
-def _rows() -> tuple[tuple[str, tuple[Words, ...], tuple[Words, ...], tuple[Words, ...]], ...]:
+def _rows() -> tuple[tuple[str, Phrases, Phrases, Phrases], ...]:
     """(question, phrases it needs, more it needs, phrases it must not have), as amounts.toml has them."""
     return tuple(
         (row["question"], _phrases(row["needs"]), _phrases(row.get("with_", "")), _phrases(row.get("without", "")))
@@ -99,12 +99,8 @@ def _rows() -> tuple[tuple[str, tuple[Words, ...], tuple[Words, ...], tuple[Word
     )
 
 
-def _phrases(say: str) -> tuple[Words, ...]:
-    return tuple(spoken_words(phrase) for phrase in phrases_of(say))
-
-
-def _any(words: Words, phrases: tuple[Words, ...]) -> bool:
-    return any(holds_phrase(words, phrase) for phrase in phrases)
+def _phrases(say: str) -> Phrases:
+    return tuple(padded(phrase) for phrase in phrases_of(say))
 
 
 def _beside(clause: Clause, line: Line) -> Iterator[tuple[str, Told]]:
@@ -114,7 +110,12 @@ def _beside(clause: Clause, line: Line) -> Iterator[tuple[str, Told]]:
     for id, needs, more, without in _rows():
         question = line.knowledge.questions.get(id)
         words = clause.words
-        if question is None or not _any(words, needs) or (more and not _any(words, more)) or _any(words, without):
+        if (
+            question is None
+            or not has_any(words, needs)
+            or (more and not has_any(words, more))
+            or has_any(words, without)
+        ):
             continue
         found = _with_unit(question, text, line)
         if found is not None and not any(a < found.span[1] and found.span[0] < b for a, b in taken):

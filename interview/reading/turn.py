@@ -11,9 +11,8 @@ from interview.plan.answers import NOT_SURE, Answers
 from interview.reading.clauses import split
 from interview.reading.commands import Command
 from interview.reading.facts import gather, numbered
-from interview.reading.leftovers import unknown_words
 from interview.reading.line import Fact, Found, Line, Pick
-from interview.reading.sentence import lexicon_of, read_sentence
+from interview.reading.sentence import lexicon_of
 from interview.reading.speech import Speech, listen
 from interview.reading.tokens import clean, tokenise
 from knowledge.loading import Knowledge
@@ -118,13 +117,8 @@ def _apart(facts: Iterable[Fact]) -> Iterable[Fact]:
 
 
 def _left(line: Line, found: Found) -> tuple[str, ...]:
-    if not line.said.strip():
-        return ()
-    sentence = read_sentence(line.said, line.knowledge)
     spans = [fact.span for fact in found.facts.values()]
-    words = unknown_words(sentence.items, {m.place for p in sentence.phrases for m in p.shown})
-    names = (*words, *sentence.draft.things)
-    return tuple(dict.fromkeys(w for w in names if not any(w in line.text[a:b] for a, b in spans)))
+    return tuple(w for w in found.names if not any(w in line.text[a:b] for a, b in spans))
 
 
 # ------------------------------------------------------------------ acts
