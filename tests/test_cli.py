@@ -180,7 +180,7 @@ def test_any_bytes_are_answers_or_faults(knowledge: Any, data: bytes) -> None:
 
 
 def test_brief_answers_and_list_of_a_kept_piece(capsys: Any, tray: Answers, knowledge: Any) -> None:
-    assert "tray (finished): a collage" in run(capsys, "list")[1]
+    assert "tray (planned): a collage" in run(capsys, "list")[1]
     assert "tissue paper" in run(capsys, "brief", "tray")[1]
     status, out, _ = run(capsys, "answers", "tray")
     assert status == 0

@@ -23,6 +23,7 @@ OURS = {
     "interview.commands.entry",
     "interview.files",
     "interview.plan",
+    "interview.plan.doings",
     "interview.reading",
     "interview.text",
     "interview.conversation",

@@ -26,7 +26,7 @@ def run(options: argparse.Namespace) -> int:
     adviser = adviser_of(options)
     answers = fitting_answers(kept.answers, adviser)
     words = [kept.opening, *(answer.words for answer in answers.values())]
-    return show_plan(adviser, adviser.plan(answers, kept.name), words, options)
+    return show_plan(adviser, adviser.plan(answers, kept.name).model_copy(update={"done": kept.did}), words, options)
 
 
 def _written_plan(name: str) -> Any:

@@ -81,7 +81,42 @@ def resume(setting: Setting, name: str = "") -> int:
     return _resume(setting, opened) if opened else DONE
 
 
-def _resume(setting: Setting, journal: Journal) -> int:
+def work(setting: Setting, name: str = "") -> int:
+    """Do a finished plan step by step; without a name, the one worked on last, or the one the person picks."""
+    from interview.files.journal import NotKept
+
+    try:
+        path = _find_planned(setting.console, name)
+        if path is None:
+            return DONE
+        opened = _open(setting.console, path)
+    except NotKept as error:
+        setting.console.say(str(error), "warning")
+        return WRONG
+    except (EndOfInput, Interrupted):
+        return INTERRUPTED
+    if opened is None:
+        return DONE
+    if not opened.kept.done:
+        setting.console.say(f"The plan is not finished yet. beforepour resume {path.stem} goes on with the questions.")
+        opened.close()
+        return DONE
+    return _resume(setting, opened, along=True)
+
+
+def _find_planned(console: Console, name: str) -> Path | None:
+    from interview.files.journal import find
+
+    if name:
+        return find(_pieces(), name)
+    planned = [(path, kept) for path, kept in kept_pieces() if kept.done and kept.outcome is None]
+    if not planned:
+        console.say("There is no finished plan to work on. beforepour begins one.")
+        return None
+    return planned[0][0] if len(planned) == 1 else _pick(console, planned)
+
+
+def _resume(setting: Setting, journal: Journal, *, along: bool = False) -> int:
     from interview.reading.fitting import keep_fitting
 
     later = setting.adviser()
@@ -105,12 +140,19 @@ def _resume(setting: Setting, journal: Journal) -> int:
     if misfits:
         trail = tuple(id for id in kept.trail if id in answers)
         talk.save(replace(kept, answers=answers, trail=trail, done=False))
+    if along or kept.did:  # the questions are behind; the work goes on
+        from interview.conversation.working_along import work_along
+
+        return _hold(talk, lambda: work_along(talk))[0]
     return _hold(talk)[0]
 
 
-def _hold(talk: Talk, *, new: bool = False) -> tuple[int, str]:
-    """Converse to the end, however it comes, and close the journal."""
+def _hold(talk: Talk, along: Callable[[], None] | None = None, *, new: bool = False) -> tuple[int, str]:
+    """Converse, or work `along`, to the end, however it comes, and close the journal."""
     try:
+        if along is not None:
+            along()
+            return DONE, "done"
         first = first_words(talk) if new else None
         from interview.conversation.dialogue import converse  # only now: the first question stands
 
@@ -246,8 +288,14 @@ def _pick(console: Console, pieces: list[tuple[Path, Kept]]) -> Path | None:
 def describe(name: str, kept: Kept) -> str:
     """One line of the list."""
     said = f": {kept.opening[:60]}" if kept.opening else ""
-    state = "finished" if kept.done else f"{len(kept.answers)} answers so far"
-    return f"{name} ({state}){said}"
+    state = "planned" if kept.done else f"{len(kept.answers)} answers so far"
+    if kept.did:
+        state = f"{len(kept.did)} steps done, the last on {kept.did[-1].at:%d %b %Y}"
+    came = ""
+    if kept.outcome is not None:
+        state = f"finished {kept.outcome.at:%d %b %Y}"
+        came = f" Right: {kept.outcome.right or 'nothing told'}. Wrong: {kept.outcome.wrong or 'nothing'}."
+    return f"{name} ({state}){said}{came}"
 
 
 def _open(console: Console, path: Path) -> Journal | None:

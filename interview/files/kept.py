@@ -5,14 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from interview.plan.answers import Answers
+from interview.plan.doings import Done, Outcome
 
-FORMAT = 1  # of the journal; a newer number is left alone
+FORMAT = 2  # of the journal; a newer number is left alone
 
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """`trail`: the questions in the order they were answered, for going back. `steps`: records in the
-    journal.
+    """`trail`: the questions in the order they were answered, for going back. `did`: the steps that
+    were done, with their times. `outcome`: what came of it. `steps`: records in the journal.
     """
 
     name: str = ""
@@ -22,5 +23,7 @@ class Kept:
     answers: Answers = Answers()  # noqa: RUF009 -- immutable
     trail: tuple[str, ...] = ()
     done: bool = False
+    did: tuple[Done, ...] = ()
+    outcome: Outcome | None = None
     format: int = FORMAT
     steps: int = 0

@@ -10,13 +10,16 @@ from __future__ import annotations
 import json
 import zlib
 from collections.abc import Iterator
+from datetime import datetime
 from typing import Any, get_args
 
 from interview.files.kept import FORMAT, Kept
 from interview.plan.answers import NOT_SURE, Answer, Answers, Origin
+from interview.plan.doings import Done, Outcome
 
 _LONGEST = 200_000  # bytes of one line; ours are far shorter
 _ORIGINS = get_args(Origin)
+_PARTS = {"set", "opening", "done", "pace", "trail", "did", "outcome"}
 
 
 def header(name: str, pace: str, knowledge: str) -> dict[str, Any]:
@@ -40,7 +43,16 @@ def step(before: Kept, after: Kept) -> dict[str, Any]:
             record[field] = getattr(after, field)
     if before.trail != after.trail:
         record["trail"] = list(after.trail)
+    if before.did != after.did:
+        record["did"] = [[d.step, _time(d.at), d.name, d.skipped] for d in after.did]
+    if before.outcome != after.outcome and after.outcome is not None:
+        came = after.outcome
+        record["outcome"] = [_time(came.at), came.right, came.wrong, list(came.signs)]
     return record
+
+
+def _time(at: datetime) -> str:
+    return at.isoformat(" ", "minutes")
 
 
 def _changes(before: Answers, after: Answers) -> Iterator[list[Any]]:
@@ -117,7 +129,7 @@ def apply(kept: Kept, record: dict[str, Any]) -> Kept:
     """The next state. Raises ValueError where the record is none of ours."""
     if "beforepour" in record:
         return _begin(record)
-    if unknown := record.keys() - {"set", "opening", "done", "pace", "trail"}:
+    if unknown := record.keys() - _PARTS:
         raise ValueError(f"unknown part of a record: {', '.join(sorted(unknown))}")
     answers = kept.answers
     for change in _typed(record, "set", list, []):
@@ -133,9 +145,31 @@ def apply(kept: Kept, record: dict[str, Any]) -> Kept:
         answers=answers,
         trail=tuple(trail),
         done=_typed(record, "done", bool, kept.done),
+        did=_did(record, kept),
+        outcome=_outcome(record, kept),
         format=kept.format,
         steps=kept.steps + 1,
     )
+
+
+def _did(record: dict[str, Any], kept: Kept) -> tuple[Done, ...]:
+    if "did" not in record:
+        return kept.did
+    lines = _typed(record, "did", list, [])
+    if not all(
+        isinstance(line, list) and len(line) == 4 and all(isinstance(t, str) for t in line[:3]) for line in lines
+    ):
+        raise ValueError(f"no steps done: {lines!r}")
+    return tuple(Done(step, datetime.fromisoformat(at), name, bool(skipped)) for step, at, name, skipped in lines)
+
+
+def _outcome(record: dict[str, Any], kept: Kept) -> Outcome | None:
+    if "outcome" not in record:
+        return kept.outcome
+    line = _typed(record, "outcome", list, [])
+    if len(line) != 4 or not all(isinstance(t, str) for t in line[:3]) or not isinstance(line[3], list):
+        raise ValueError(f"no outcome: {line!r}")
+    return Outcome(datetime.fromisoformat(line[0]), line[1], line[2], tuple(map(str, line[3])))
 
 
 def _begin(record: dict[str, Any]) -> Kept:

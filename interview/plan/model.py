@@ -7,6 +7,7 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict, Field
 
 from interview.plan import parts
+from interview.plan.doings import Done
 from interview.plan.parts import Sign
 
 FORMAT = 1
@@ -72,6 +73,7 @@ class Plan(BaseModel):
     mishaps: tuple[parts.Mishap, ...] = ()
     open_points: tuple[parts.OpenPoint, ...] = ()
     sources: tuple[SourceLine, ...] = ()
+    done: tuple[Done, ...] = Field(default=(), description="steps that are behind the maker, with their times")
 
     def zone(self, id: str) -> parts.Zone:
         return next(z for z in self.zones if z.id == id)

@@ -41,6 +41,7 @@ class Prompt:
     `words`: the plain words understood besides the options: back, why, not sure ...
     `again`: the question still stands above; show only the line to type into.
     `shown`: how many options of a long list to show; the others are found by typing. 0: all.
+    `live`: the status anew each second, and whether to ring the bell now; a console without a foot line passes over it.
     """
 
     text: str
@@ -54,6 +55,7 @@ class Prompt:
     reads: Callable[[str], str] | None = None
     again: bool = False
     shown: int = 0
+    live: Callable[[], tuple[str, bool]] | None = None
 
 
 class Console(Protocol):

@@ -82,6 +82,7 @@ class PromptConsole:
             typed = self._session.prompt(
                 default=self._shown(prompt.offered),
                 completer=PromptCompleter(prompt) if prompt.options or prompt.words else DummyCompleter(),
+                refresh_interval=1.0 if prompt.live else 0,
                 pre_run=threading.Thread(target=waiting).start if waiting else None,
             )
         except KeyboardInterrupt:
@@ -108,7 +109,13 @@ class PromptConsole:
 
     def _foot(self) -> FormattedText:
         columns = self._session.output.get_size().columns
-        line = foot_line(self._prompt, self._session.default_buffer.text, columns)
+        prompt = self._prompt
+        if prompt.live:
+            status, ring = prompt.live()
+            prompt = replace(prompt, status=status)
+            if ring:
+                self._session.output.bell()
+        line = foot_line(prompt, self._session.default_buffer.text, columns)
         return FormattedText([("class:quiet", self._shown(line))])
 
     def _print(self, lines: list[tuple[Tone, str]]) -> None:
