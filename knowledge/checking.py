@@ -86,6 +86,8 @@ def _row_faults(knowledge: Knowledge, row: Any, today: date | None) -> Iterator[
     yield from _reference_faults(knowledge, row)
     yield from _condition_faults(knowledge, row)
     yield from _case_faults(row)
+    if getattr(row, "stop", "") and not row.note:
+        yield "has a 'stop', so it needs a 'note' that says why: it is the reason a person is shown"
     if isinstance(row, shape.Question):
         yield from _question_faults(knowledge, row)
     if isinstance(row, shape.StepRule):

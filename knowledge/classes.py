@@ -68,6 +68,9 @@ def _row(one: shape.Class, members: Sequence[Any], properties: Mapping[str, shap
             values[prop.id] = combined(prop.combine, [getattr(m, prop.id) for m in members], prop.values)
     if one.family:
         values["family"] = one.family
+    worst = next((m for m in members if m.stop and m.stop == values["stop"]), None)
+    if worst is not None:
+        values["note"] = f"It may be {worst.name}. {worst.note}"
     return _TYPES[one.of][1](
         id=one.id, basis=one.basis, reviewed=one.reviewed, origin=one.origin, name=one.name,
         members=tuple(m.id for m in members), **values,

@@ -232,6 +232,7 @@ class TrialRule(Row):
     how: str
     reads: tuple[str, ...]  # "what you see: what it means"
     settles: str = ""  # the question id that takes its result
+    looks: bool = False  # only looks, or asks: touches nothing
     hands_on: Span
     wait: Span
     safety: tuple[Safety, ...] = ()  # what must be worn, and what is forbidden near it
@@ -255,6 +256,7 @@ class WayOut(Row):
 
     name: str
     says: str
+    untouched: bool = False  # nothing at all is done to it, not even a copy
     when: Condition = ALWAYS
 
 

@@ -15,6 +15,7 @@ from interview.reasoning.agenda import acknowledge, contradictions
 from interview.reasoning.circumstances import settled
 from interview.reasoning.deciding import decide, decide_from
 from interview.reasoning.steps import steps
+from interview.reasoning.summing_up import do_first, headline, sign
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS
 
@@ -90,6 +91,8 @@ def test_the_trade_agrees(knowledge: Knowledge, case: dict[str, Any]) -> None:
         assert [[t.coats_least, t.coats_most] for t in decision.treatments if t.sealer == sealer] == [exact], sealer
     for sealer, rule in case.get("coats_because", {}).items():
         assert {f.rule for t in decision.treatments if t.sealer == sealer for f in t.findings} == {rule}, sealer
+    if "sign" in case:
+        assert sign(decision) == case["sign"]
     _check_lists(case, decision)
     _check_shown(knowledge, case, answers)
     assert settled(knowledge, answers).facts["pours"]
@@ -110,7 +113,12 @@ def _in_and_out(case: dict[str, Any], kind: str, ids: set[str]) -> None:
 def _check_shown(knowledge: Knowledge, case: dict[str, Any], answers: Answers) -> None:
     """What is told beside the decision: steps, cautions, remedies, what follows from an answer, what contradicts it."""
     decision, facts = decide_from(knowledge, settled(knowledge, answers))
-    _in_and_out(case, "step", {s.id.split(".", 1)[1] for s in steps(knowledge, decision, facts)})
+    work = steps(knowledge, decision, facts)
+    _in_and_out(case, "step", {s.id.split(".", 1)[1] for s in work})
+    for words in (*case.get("first", ()), *case.get("headline", ())):
+        assert words in f"{do_first(decision, work)} | {headline(decision)}"
+    if not decision.pours:
+        assert not [s for s in work if s.kind in ("seal", "mix", "pour", "cure")], "a stopped piece has no such step"
     shown = {c.id for c in knowledge.cautions.values() if c.when.holds(facts) or c.id in facts["treated.cautions"]}
     _in_and_out(case, "caution", shown)
     _in_and_out(case, "remedy", {r.id for r in knowledge.remedies.values() if r.when.holds(facts)})

@@ -74,7 +74,8 @@ def fill(says: str, zone: Zone) -> str:
 
     A hand-made fill: what a person typed is never run as a template. The names here are the knowledge's own.
     """
-    words = {"{zone}": zone.name, "{what}": zone.what}
+    why = next((str(value) for name, value in zone.facts if name == "stop_why"), "")
+    words = {"{zone}": zone.name, "{what}": zone.what, "{stop}": why}
     for mark, word in words.items():
         says = says.replace(mark, word).replace(mark.title(), word[:1].upper() + word[1:])
     return says

@@ -27,7 +27,7 @@ def verdicts(knowledge: Knowledge, zones: tuple[Zone, ...]) -> tuple[Verdict, ..
 
 @lru_cache(maxsize=8)
 def _reads(knowledge: Knowledge) -> frozenset[str]:
-    return read_by(knowledge.needs.values())
+    return read_by(knowledge.needs.values()) | {"stop_why"}
 
 
 @lru_cache(maxsize=8192)

@@ -161,6 +161,7 @@ def _shared(knowledge: Knowledge, rows: Sequence[Material], on_top: Sequence[Med
         "ink_lifts": any(m.alcohol == 2 for m in on_top),
         "media": frozenset(m.id for m in on_top),
         "materials": frozenset(r.id for r in rows),
+        "stop_why": " ".join(dict.fromkeys(f"{r.name[:1].upper()}{r.name[1:]}: {r.note}" for r in both if r.stop)),
     }
     for prop in knowledge.properties.values():
         if not prop.zone:

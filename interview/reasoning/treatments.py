@@ -54,6 +54,7 @@ def choose(knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: 
     ways = frozenset(facts.get("ways", ()))
     reads = _reads(knowledge)
     options = {z.id: options_for(knowledge, ways, only(z, reads, "")) for z in zones if _wanted(needs[z.id])}
+    tried: dict[str, tuple[Option, ...]] = {}  # the gentle ways, where they came into question
     chosen: list[Chosen] = []
     outlets = _stop_outlets(knowledge, zones, verdicts)
     for body in dict.fromkeys(z.body for z in zones):
@@ -62,7 +63,8 @@ def choose(knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: 
         used: set[str] = set()
         for zone in mine:
             links, unmet = _links(zone, options[zone.id], needs[zone.id], shared)
-            more = _gentle(gentle_for(knowledge, only(zone, reads, "")), needs[zone.id], unmet, used)
+            tried[zone.id] = gentle_for(knowledge, only(zone, reads, "")) if unmet else ()
+            more = _gentle(tried[zone.id], needs[zone.id], unmet, used)
             used |= {option.sealer.id for option, _ in more}
             if links or more:
                 chosen.append(Chosen(zone, (*links, *more)))
@@ -71,7 +73,7 @@ def choose(knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: 
     treatments = _gather(knowledge, chosen, needs)
     return Choice(
         treatments,
-        tuple(b for z in zones if z.id in options for b in _barred(z.id, options[z.id], _wanted(needs[z.id]))),
+        tuple(b for z in zones if z.id in options for b in _barred(z.id, options[z.id] + tried[z.id], _wanted(needs[z.id]))),
         tuple(_merge_outlets(outlets + _only_one(knowledge, facts))),
         tuple(n for z in zones if z.id in options for n in _no_ways(z.id, options[z.id], _wanted(needs[z.id]))),
         _notes(knowledge, chosen, needs),

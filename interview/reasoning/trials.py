@@ -44,6 +44,8 @@ def piece_facts(
         "treated.carriers": frozenset(knowledge.sealers[t.sealer].carrier for t in treatments),
         "treated.cautions": frozenset(c for t in treatments for c in knowledge.sealers[t.sealer].cautions),
         "curled": loose and bool(sheets),
+        "stopped": any(z.fact("stop") and z.kind in ("front", "inclusion") for z in zones),
+        "untouched": any(knowledge.ways_out[s].untouched for z in zones for s in z.fact("stop")),  # type: ignore[attr-defined]
         "loose_sheet": loose and facts.get("resin_on") != "all",
         "worth_a_coupon": _worth_a_coupon(facts, zones, treatments),
         "late_air": airy,
@@ -78,10 +80,10 @@ def trials(knowledge: Knowledge, facts: Facts, views: Sequence[tuple[Zone, Facts
     made: list[Trial] = []
     for rule in knowledge.trials.values():
         if rule.per == "piece":
-            if rule.when.holds(facts):
+            if rule.when.holds(facts) and (rule.looks or not facts["stopped"]):
                 made.append(_trial(rule, ()))
             continue
-        hit = [z for z, view in views if rule.when.holds(view)]
+        hit = [z for z, view in views if rule.when.holds(view) and not z.fact("stop")]
         if hit:
             made.append(_trial(rule, hit))
     return tuple(made)

@@ -287,11 +287,15 @@ SETTLED_OTHERWISE = {"only_one": "copy_the_only_one"}  # by a way out that keeps
 
 
 def settled_first(piece: Piece) -> Iterator[str]:
-    """Every question answered "not sure" is named by a trial of this plan.
+    """Every question answered "not sure" is named by a trial of this plan; nothing is tried on what must not be coated.
 
     Not so "tried": not sure whether a trial was made is the same as not made, and then it is among the
     trials.
     """
+    if piece.facts["stopped"]:
+        looks = {t.id for t in piece.knowledge.trials.values() if t.looks}
+        yield from (f"5: {t.id} touches what must not be coated" for t in piece.decision.trials if not t.zones and t.id not in looks)
+        return
     named = {q for t in piece.decision.trials for q in settles(piece.knowledge, t.id)}
     named |= {q for q, o in SETTLED_OTHERWISE.items() if o in {x.id for x in piece.decision.outlets}}
     for question, answer in piece.answers.items():
