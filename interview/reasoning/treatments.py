@@ -73,7 +73,12 @@ def choose(knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: 
     treatments = _gather(knowledge, chosen, needs)
     return Choice(
         treatments,
-        tuple(b for z in zones if z.id in options for b in _barred(z.id, options[z.id] + tried[z.id], _wanted(needs[z.id]))),
+        tuple(
+            b
+            for z in zones
+            if z.id in options
+            for b in _barred(z.id, options[z.id] + tried[z.id], _wanted(needs[z.id]))
+        ),
         tuple(_merge_outlets(outlets + _only_one(knowledge, facts))),
         tuple(n for z in zones if z.id in options for n in _no_ways(z.id, options[z.id], _wanted(needs[z.id]))),
         _notes(knowledge, chosen, needs),

@@ -294,7 +294,11 @@ def settled_first(piece: Piece) -> Iterator[str]:
     """
     if piece.facts["stopped"]:
         looks = {t.id for t in piece.knowledge.trials.values() if t.looks}
-        yield from (f"5: {t.id} touches what must not be coated" for t in piece.decision.trials if not t.zones and t.id not in looks)
+        yield from (
+            f"5: {t.id} touches what must not be coated"
+            for t in piece.decision.trials
+            if not t.zones and t.id not in looks
+        )
         return
     named = {q for t in piece.decision.trials for q in settles(piece.knowledge, t.id)}
     named |= {q for q, o in SETTLED_OTHERWISE.items() if o in {x.id for x in piece.decision.outlets}}
