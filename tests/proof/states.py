@@ -124,7 +124,7 @@ def domain(knowledge: Knowledge, shape: Shape) -> Mapping[str, tuple[Any, ...]]:
         "smudge": _levels(knowledge, "smudge", 2) if shown else (0,),
         "ink_lifts": (False, True) if shown else (False,),
         "natural": (False, True) if thing else (False,),
-        "stirred": (False, True) if thing else (None,),
+        "stirred": (False, True) if thing else (False,),
         "family": (frozenset(), *(frozenset((f,)) for f in named["family"])),
         "stop": (frozenset(), *(frozenset((s,)) for s in named["stop"])),
         "brush": ("holds", "cockles", "varies", "curls", "tears", "sheds", "crushes"),
