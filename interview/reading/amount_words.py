@@ -175,12 +175,15 @@ def candidates(unit: str, text: str) -> Iterator[tuple[str, Span]]:
         )
         for match in re.finditer(compound, text, re.IGNORECASE):
             yield _readable(match, unit), match.span()
-    for match in re.finditer(rf"(?<![\w.,/])(?:{_AMOUNT})(?![\w/])", text, re.IGNORECASE):
+    for match in re.finditer(rf"(?<![\w.,/])(?:{_AMOUNT})(?![\w/]){_NO_UNIT}", text, re.IGNORECASE):
         number = spelt_number(match[0])
         if unit == "%" and (share := _share(match[0])):
             yield share, match.span()
         elif number is not None and match[0].lower() not in ("a", "an", "half"):
             yield f"{number:g}", match.span()
+
+
+_NO_UNIT = rf"(?!\s*-?(?:{UNITS['mm']}|{UNITS['mL']}|{UNITS['g']}|{UNITS['minutes']}|%|m2|sq)(?!\w))"
 
 
 def _readable(match: re.Match[str], unit: str) -> str:

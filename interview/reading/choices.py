@@ -6,11 +6,12 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from interview.reading.clauses import spoken
+from interview.reading.clauses import spoken, spoken_words
+from interview.reading.lexicon import phrases_told
 from interview.reading.own_words import MAYBE, SURE, Guess, guess, subjects
 from interview.reading.scope import Stance
 from interview.reading.sentence import Sentence
-from interview.reading.speech import holds
+from interview.reading.speech import all_of, holds, starts
 from knowledge.shape import Choice, Question
 
 Span = tuple[int, int]
@@ -73,20 +74,47 @@ def read_choice(text: str, sentence: Sentence, question: Question, choices: Sequ
     ids = [c.id for c in choices]
     held = _held(sentence, question.id)
     words = [spoken(w) for w in re.findall(r"[^\W_]+(?:['’][^\W_]+)*", text)]
-    chosen = (
-        _several(text, words, held, question, ids)
-        if question.kind == "several"
-        else _one(text, words, held, question, ids)
-    )
+    whole = _whole(words, question, ids)
+    if whole:
+        chosen = Chosen((whole,), (0, len(text)), holds(words, "hedge"))
+    elif question.kind == "several":
+        chosen = _several(text, words, held, question, ids)
+    else:
+        chosen = _one(text, words, held, question, ids)
     if chosen.ids or not lead:
         return chosen
     subject = subjects().get(question.id)
     meant = (subject.yes if lead == "agree" else subject.no) if subject else ""
     if meant in ids and (not chosen.maybe or chosen.maybe == (meant,)):
-        return Chosen((meant,), (0, len(text)), bool(words) and holds(words, "hedge"))
+        return Chosen((meant,), (0, 0), bool(words) and holds(words, "hedge"))
     return chosen
 
 
+def _whole(words: Sequence[str], question: Question, ids: Sequence[str]) -> str:
+    """The choice of which the whole reply is one saying, but for words around it that do nothing."""
+    bare = tuple(words)
+    while bare and (skip := max(starts(bare, name) for name in ("fill", "hedge", "thanks"))):
+        bare = bare[skip:]
+    ends = [
+        bare[:n] for n in range(len(bare), 0, -1) if n == len(bare) or all_of(bare[n:], ("hedge", "thanks", "fill"))
+    ]
+    table = _sayings(question)
+    return next((id for end in ends if len(table.get(end, ())) == 1 for id in table[end] if id in ids), "")
+
+
+def _sayings(question: Question) -> dict[tuple[str, ...], frozenset[str]]:
+    key = (question.id, tuple(c.id for c in question.choices))
+    if key not in _SAYINGS:
+        pairs = [*((p, c.id) for c in question.choices for p in (c.text, *c.also)), *phrases_told(question.id)]
+        found: dict[tuple[str, ...], frozenset[str]] = {}
+        for phrase, id in pairs:
+            words = spoken_words(phrase)
+            found[words] = found.get(words, frozenset()) | {id}
+        _SAYINGS[key] = found
+    return _SAYINGS[key]
+
+
+_SAYINGS: dict[tuple[str, tuple[str, ...]], dict[tuple[str, ...], frozenset[str]]] = {}
 Held = dict[Stance, dict[str, Span]]
 
 
@@ -128,11 +156,13 @@ def _one(text: str, words: list[str], held: Held, question: Question, ids: list[
     doubt = holds(words, "hedge") or bool(held[Stance.UNSURE])
     said = {v: s for v, s in {**held[Stance.SAID], **held[Stance.UNSURE]}.items() if v in ids}
     denied = tuple(v for v in held[Stance.DENIED] if v in ids and v not in said)
-    guessed = guess(words, question.id, ids)
+    guessed = None if holds(words, "unsure") else guess(words, question.id, ids)
     subject = subjects().get(question.id)
     worse = subject.worse if subject else ""
     if worse and _PARTLY.search(text) and worse in {*said, *denied, guessed.value if guessed else ""}:
         return Chosen((worse,), said.get(worse, (0, len(text))), doubt)
+    if holds(words, "unsure") and not (worse and worse in said):
+        return Chosen(maybe=tuple(said) or denied)
     if len(said) == 1:
         value = next(iter(said))
         if guessed is None or guessed.value == value or guessed.share < SURE:

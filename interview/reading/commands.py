@@ -6,7 +6,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
+
+from knowledge.word_files import read_words
 
 CommandName = Literal[
     "back",
@@ -24,26 +27,24 @@ CommandName = Literal[
     "next",
 ]
 
-_SAYINGS: dict[CommandName, tuple[str, ...]] = {
-    "back": ("back", "go back", "step back", "previous", "previous question", "undo", "take that back", "one back"),
-    "why": ("why", "why is that", "why do you ask", "why do you want to know", "what for", "how come"),
-    "not sure": (
-        "not sure", "im not sure", "i am not sure", "not sure yet", "not certain", "unsure", "uncertain",
-        "dont know", "do not know", "i dont know", "i do not know", "dunno", "i dunno", "idk", "no idea",
-        "i have no idea", "no clue", "cant tell", "cannot tell", "cant say", "cannot say", "i cant tell", "hard to say",
-        "who knows", "skip", "skip it", "skip this", "pass", "unknown",
-    ),
-    "change": ("change", "change something", "change an answer", "edit", "correct", "mend", "change answers"),
-    "show me": ("show me", "show", "show me the plan", "show plan", "the plan so far", "show me the plan so far"),
-    "help": ("help", "help me", "commands", "what can i say", "what can i type", "how does this work"),
-    "stop": ("stop", "stop here", "quit", "exit", "q", "bye", "goodbye", "leave", "end", "enough for today"),
-    "repeat": ("repeat", "again", "say again", "say that again", "repeat the question", "pardon"),
-    "list": ("list", "list all", "list them", "the list", "show the list", "show list", "more", "see all"),
-    "numbers": ("numbers", "the numbers", "amounts"),
-    "next": ("next", "next customer", "next one"),
-}  # fmt: skip
-_COMMANDS = {saying: name for name, sayings in _SAYINGS.items() for saying in sayings}
-_CHANGE = re.compile(r"^(?:change|edit|correct|mend|fix) (?:the |my )?(.+)$")
+_NAMES: tuple[CommandName, ...] = (
+    "back", "why", "not sure", "change", "show me", "help", "stop", "repeat", "list", "numbers", "next",
+)  # fmt: skip
+
+
+@cache
+def _sayings() -> dict[str, CommandName]:
+    """What people say -> the command, from speech.toml."""
+    listed = read_words("speech")
+    phrases = ((name, listed[f"say_{name.replace(' ', '_')}"].split(",")) for name in _NAMES)
+    return {" ".join(saying.split()): name for name, sayings in phrases for saying in sayings}
+
+
+_CHANGE = re.compile(r"^(?:change|edit|correct|mend|fix) (?!me\b)(?:the |my )?((?:(?! to | into ).)+)$")
+_BACK = re.compile(
+    r"^(?:(?:can|could) (?:i|we) )?(?:go|take me|step|jump|get|bring me) back"
+    r"(?: to (?:the |my )?(?:question (?:about|of) )?(?:the )?(.+?))?(?: please| now| again)*$"
+)
 _SHOW = re.compile(r"^show (?:me )?(?:the )?(all|everything|whole (?:plan|brief|thing)|brief|full (?:plan|brief))$")
 _SAME = re.compile(r"^(?:(?:it'?s |it is )?the )?same as (?:the )?(.+)$", re.IGNORECASE)
 _ASKING = re.compile(
@@ -66,8 +67,10 @@ def read_command(text: str) -> Command | None:
     if line in ("?", "??"):
         return Command("help")
     plain = _plain(line)
-    if plain in _COMMANDS:
-        return Command(_COMMANDS[plain])
+    if plain in _sayings():
+        return Command(_sayings()[plain])
+    if found := _BACK.match(plain):
+        return Command("change", found[1]) if found[1] else Command("back")
     if found := _SHOW.match(plain):
         return Command("show me", found[1])
     if found := _SAME.match(line.rstrip(" .!")):
@@ -82,7 +85,11 @@ def read_command(text: str) -> Command | None:
 def says_unsure(text: str) -> bool:
     """Whether a longer line holds words of doubt: "torn, but I'm not sure"."""
     plain = f" {_plain(text)} "
-    return any(f" {saying} " in plain for saying in _SAYINGS["not sure"] if " " in saying or saying == "unsure")
+    return any(
+        f" {saying} " in plain
+        for saying, name in _sayings().items()
+        if name == "not sure" and (" " in saying or saying == "unsure")
+    )
 
 
 def _plain(text: str) -> str:

@@ -25,13 +25,15 @@ def gather(line: Line) -> Found:
     found.names = named(sentence)
     if line.question is not None:
         _asked(line, sentence, found)
-    add_rows(line, sentence, found)
-    _states(line, sentence, found)
-    _removed(line, sentence, found)
     add_subjects(line, found)
     add_amounts(line, sentence, found)
     add_ages(line, found)
-    add_tried(found)
+    add_rows(line, sentence, found)
+    _states(line, sentence, found)
+    _removed(line, sentence, found)
+    _swapped(line, found)
+    _instead(line, found)
+    add_tried(line, found)
     return found
 
 
@@ -45,7 +47,14 @@ def _known(line: Line) -> Known:
     answers = line.answers
     piece = answers.value("piece") or ""
     carried = piece in ("sheet", "photo", "collage", "jigsaw", "canvas", "cloth") or bool(answers.value("support"))
-    return Known(line.question, line.choices, piece, carried)
+    choices = line.choices if line.question is None or line.question.rows else line.question.choices
+    return Known(line.question, choices, piece, carried, _families(line))
+
+
+def _families(line: Line) -> frozenset[str]:
+    """The families of what the piece is made of, as far as it is known."""
+    rows = [*(line.answers.value("support") or ()), *filter(None, (line.answers.value("mounted"),))]
+    return frozenset(line.knowledge.materials[id].family for id in rows if id in line.knowledge.materials)
 
 
 # ------------------------------------------------------------------ the question asked
@@ -63,7 +72,7 @@ def _asked(line: Line, sentence: Sentence, found: Found) -> None:
         return
     if not line.said.strip() and not lead:
         return
-    chosen = read_choice(line.said, sentence, question, line.choices, lead)
+    chosen = read_choice(line.said, sentence, question, question.choices, lead)
     _take(line, question, chosen, found)
 
 
@@ -107,7 +116,7 @@ def _row_asked(line: Line, sentence: Sentence, question: Question, lead: str, fo
         _take(line, question, chosen, found)
     elif lead == "deny" or _says_none(line.said):
         none = next((c.id for c in question.choices if c.id in ("none", "no", "no_medium")), "")
-        if none and not sentence.draft.denied.get(question.id):
+        if none and (_says_none(line.said) or not sentence.draft.denied.get(question.id)):
             found.add(
                 line.fact(question.id, frozenset((none,)) if question.kind == "several" else none, (0, len(line.text)))
             )
@@ -136,6 +145,8 @@ def _states(line: Line, sentence: Sentence, found: Found) -> None:
         span, _ = where(sentence, question, values)
         if line.question is not None and line.at != "piece" and inside(span, found.facts.get(line.at)):
             continue
+        if any(a <= span[0] < b for a, b in found.spent):
+            continue
         found.add(line.fact(question, value, span))
 
 
@@ -153,6 +164,37 @@ def _removed(line: Line, sentence: Sentence, found: Found) -> None:
                 found.facts.pop(place)
                 if left:
                     found.add(Fact(place, left, fact.doubt, fact.span, fact.words))
+
+
+def _swapped(line: Line, found: Found) -> None:
+    """ "Swap the copy paper for bristol": the copy paper goes."""
+    if not line.gone:
+        return
+    gone = read_sentence(line.gone, line.knowledge, _known(line))
+    for question in ROWS:
+        shelf = "support" if question == "mounted" else question
+        named = {
+            s.value
+            for m in (gone.draft.supports, gone.draft.mounts, gone.draft.media, gone.draft.laid_on)
+            for s in m
+            if s.question == shelf
+        }
+        had = line.answers.value(question)
+        values = had if isinstance(had, frozenset) else {had}
+        wide = {m for id in named for m in _members(id, question, line)}
+        found.removes += [(question, id) for id in sorted((named | wide) & {v for v in values if isinstance(v, str)})]
+
+
+def _instead(line: Line, found: Found) -> None:
+    """ "Not MDF, it's plywood": what is said takes the place of what it denies, on the question that had it."""
+    out = {question for question, _ in found.removes}
+    said = found.facts.get("support")
+    if said is not None and "mounted" in out and "support" not in out and "mounted" not in found.facts:
+        value = next(iter(said.value)) if len(said.value) == 1 else ""
+        row = line.knowledge.materials.get(value)
+        if row is not None and row.mount:
+            found.facts.pop("support")
+            found.add(Fact("mounted", value, said.doubt, said.span, said.words))
 
 
 def _members(kind: str, question: str, line: Line) -> set[str]:

@@ -158,7 +158,8 @@ def _choice_sense(question: Question, value: str) -> Sense:
 
 def _mere(words: tuple[str, ...]) -> bool:
     """A yes, a no or a little word: no name of a choice."""
-    return spoken_list("say_nothing").issuperset(words)
+    said = spoken_list("say_nothing")
+    return words[0] in said if len(words) == 1 else said.issuperset(words) and "on" not in words
 
 
 def _choice_phrases(choices: Sequence[Choice]) -> Iterator[tuple[str, str]]:
@@ -170,8 +171,10 @@ def _choice_phrases(choices: Sequence[Choice]) -> Iterator[tuple[str, str]]:
 @cache
 def phrases_told(question: str) -> tuple[tuple[str, str], ...]:
     """(phrase, choice) of replies.toml for a question, in the order of the file."""
-    rows = read_words("replies")["reply"]
-    return tuple((p, row["value"]) for row in rows if row["question"] == question for p in phrases_of(row["say"]))
+    told = read_words("replies")
+    rows = [row for row in told["reply"] if row["question"] == question]
+    rows += told["liquid"] if question in ("swab_clean", "swab_colour") else []
+    return tuple((p, row["value"]) for row in rows for p in phrases_of(row["say"]))
 
 
 def _content_words(found: Mapping[tuple[str, ...], Sequence[Sense]]) -> set[str]:

@@ -44,6 +44,7 @@ class Found:
     facts: dict[str, Fact] = field(default_factory=dict)
     removes: list[tuple[str, str]] = field(default_factory=list)
     pick: Pick | None = None
+    spent: list[Span] = field(default_factory=list)  # clauses that told a trial, and name no material
     names: tuple[str, ...] = ()  # words that nothing was made of, as typed
 
     def add(self, fact: Fact) -> None:
@@ -52,10 +53,14 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """What facts are read from. text: the line, cleaned; only `said` of it (same places) says something."""
+    """What facts are read from. text: the line, cleaned; only `said` of it (same places) says something.
+
+    gone: what was put out for something else.
+    """
 
     text: str
     said: str
+    gone: str
     heard: Speech
     at: str
     question: Question | None

@@ -56,8 +56,13 @@ class Settled:
     denied: dict[str, frozenset[str]] = field(default_factory=dict)
 
 
-def settle(draft: Draft, knowledge: Knowledge, said: frozenset[str] = frozenset()) -> Settled:
-    """`said`: every word of the sentence; a word elsewhere narrows some kinds ("flowers ... pressed")."""
+def settle(
+    draft: Draft, knowledge: Knowledge, said: frozenset[str] = frozenset(), known: frozenset[str] = frozenset()
+) -> Settled:
+    """`said`: every word of the sentence; a word elsewhere narrows some kinds ("flowers ... pressed").
+
+    `known`: families of what the piece is made of, as told before.
+    """
     for target in (draft.supports, draft.mounts, draft.media, draft.laid_on):
         target[:] = [_narrowed(sense, said) for sense in target]
     settled = Settled(denied={q: frozenset(s.value for s in senses) for q, senses in draft.denied.items()})
@@ -75,7 +80,7 @@ def settle(draft: Draft, knowledge: Knowledge, said: frozenset[str] = frozenset(
         _mounted(mounts, draft, settled, knowledge)
     _group("media", draft.media, draft, settled)
     _group("laid_on", draft.laid_on, draft, settled)
-    _states(draft, settled, knowledge)
+    _states(draft, settled, knowledge, known)
     _not_glued(settled)
     if not _something_glued(draft, settled):
         settled.proposed.pop("adhesive", None)
@@ -143,6 +148,13 @@ def _mounts(draft: Draft, knowledge: Knowledge) -> list[Sense]:
 
 
 def _piece(draft: Draft, mounts: list[Sense]) -> str:
+    piece = _told_piece(draft, mounts)
+    painted = {s.value for s in draft.media} & {"oil_paint", "acrylic_paint", "alkyd"}
+    linen = any(s.value == "linen" for s in draft.supports)
+    return "canvas" if piece == "cloth" and painted and linen else piece  # a painting on linen is on a canvas
+
+
+def _told_piece(draft: Draft, mounts: list[Sense]) -> str:
     said = [s.value for s in draft.states.get("piece", ())]
     for piece in _STRONG_PIECES:
         if piece in said:
@@ -220,15 +232,16 @@ def _mounted(mounts: list[Sense], draft: Draft, settled: Settled, knowledge: Kno
     settled.open.append(Open("mounted", words, among=among, named=rows | {k.value for k in kinds}))
 
 
-def _states(draft: Draft, settled: Settled, knowledge: Knowledge) -> None:
+def _states(draft: Draft, settled: Settled, knowledge: Knowledge, known: frozenset[str]) -> None:
     """The questions that words of state answer, where they fit the piece."""
-    values = _fitting_states(draft)
+    values = _fitting_states(draft, known)
     if draft.denied.get("paste") and not draft.denied.get("adhesive"):
         values.setdefault("adhesive", ["laid"])  # "glued? no"
     doubtful = _doubtful(draft, settled)
     for question in (*_SEVERAL, *_ONE):
         if question in values and question not in doubtful:
-            (_several if question in _SEVERAL else _one)(question, values[question], settled)
+            said = _without_denials(question, values[question], draft) if question in _SEVERAL else values[question]
+            (_several if question in _SEVERAL else _one)(question, said, settled)
     _none_of("media", "no_medium", values, settled)
     _none_of("laid_on", "none", values, settled)
     laid = settled.proposed.get("laid_on", frozenset()) - {"none"}
@@ -239,9 +252,15 @@ def _states(draft: Draft, settled: Settled, knowledge: Knowledge) -> None:
             _one(question, values[question], settled)
 
 
-def _fitting_states(draft: Draft) -> dict[str, list[str]]:
+def _without_denials(question: str, values: list[str], draft: Draft) -> list[str]:
+    """ "Torn, not cut": the "not cut" does not make it whole."""
+    told = [v for v in values if not draft.words.get((question, v), "").lower().startswith(("not ", "un", "never "))]
+    return told or values
+
+
+def _fitting_states(draft: Draft, known: frozenset[str]) -> dict[str, list[str]]:
     """question -> choices said, without those that are said of other materials than the piece's."""
-    families = {f for s in (*draft.supports, *draft.mounts) for f in s.families}
+    families = {f for s in (*draft.supports, *draft.mounts) for f in s.families} or known
     values: dict[str, list[str]] = {}
     for question, senses in draft.states.items():
         fitting = [s.value for s in senses if not s.only or not families or families & set(s.only)]

@@ -27,13 +27,14 @@ class Known:
     """What the reader has to know of the talk so far.
 
     question: the one being asked, or None, with its choices. piece: what the piece is, "" where it is not known.
-    carried: what it is made on is known, so that "on MDF" is about a mount.
+    carried: what it is made on is known, so that "on MDF" is about a mount. families: of what it is made of.
     """
 
     question: Question | None = None
     choices: tuple[Choice, ...] = ()
     piece: str = ""
     carried: bool = False
+    families: frozenset[str] = frozenset()
 
     @property
     def focus(self) -> str:
@@ -86,7 +87,7 @@ def read_sentence(text: str, knowledge: Knowledge, known: Known | None = None) -
         if stance is Stance.SAID and not is_denial(item)
         for w in item.words
     )
-    settled = settle(draft, knowledge, said)
+    settled = settle(draft, knowledge, said, known.families)
     return Sentence(items, found, phrases, draft, settled, sizes, alone, lexicon)
 
 
@@ -101,7 +102,7 @@ def _carry(draft: Draft, phrases: list[Phrase], known: Known) -> None:
     if known.focus == "mounted":
         draft.mounts[:], draft.supports[:] = draft.supports, []
         return
-    on_something = any(phrase.bases and not phrase.front for phrase in phrases)
+    on_something = any(phrase.bases and not any(m.item.role == "noun" for m in phrase.front) for phrase in phrases)
     stuck = draft.stuck or any(any(phrase.stuck) for phrase in phrases)
     if known.carried and on_something:
         carriers = [s for s in draft.supports if stuck or not belongs(s, PAPER_LIKE)]

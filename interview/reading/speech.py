@@ -17,15 +17,16 @@ from knowledge.word_files import read_words
 
 Words = tuple[str, ...]
 _PEELED = ("fill", "yes", "no", "nearly", "greet", "thanks")
-_LONG = 6  # words; a clause of so many about persons is a story
+_LONG = 4  # words; a clause of so many about persons is a story
 
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """A clause that says something. hedged: the speaker doubts it."""
+    """A clause that says something. hedged: the speaker doubts it. unsure: the speaker does not know."""
 
     clause: Clause
     hedged: bool = False
+    unsure: bool = False
 
 
 @dataclass(slots=True)
@@ -113,12 +114,15 @@ def judged(words: Sequence[str]) -> str:
     return "deny" if (bad > 0) != (negators % 2 == 1) else "agree"
 
 
-def listen(clauses: Sequence[Clause]) -> Speech:
-    """Judge every clause."""
+def listen(clauses: Sequence[Clause], *, asked: bool = False) -> Speech:
+    """Judge every clause. `asked`: at a question, where "all good" may be the answer itself and is kept."""
     heard = Speech()
     for place, clause in enumerate(clauses):
         _note_worries(clause, heard)
-        rest = _peel(clause, heard)
+        if _trails(clauses, place, heard):
+            heard.asks[-1] = (heard.asks[-1][0], clause.end)
+            continue
+        rest = _peel(clause, heard, asked=asked)
         if not rest.words:
             if clause.mark == "?":
                 heard.asks.append(_question(clauses, place))
@@ -130,16 +134,33 @@ def listen(clauses: Sequence[Clause]) -> Speech:
     return heard
 
 
-def _peel(clause: Clause, heard: Speech) -> Clause:
+def _trails(clauses: Sequence[Clause], place: int, heard: Speech) -> bool:
+    """ "What does that mean, darker": a word or two after a question belong to it."""
+    before = clauses[place - 1] if place else None
+    clause = clauses[place]
+    if before is None or not heard.asks or heard.asks[-1][1] != before.end or before.mark not in ("", ","):
+        return False
+    return (
+        len(clause.words) <= 2 and clause.words[0] not in spoken_list("begins") and not starts(clause.words, "unsure")
+    )
+
+
+def _peel(clause: Clause, heard: Speech, *, asked: bool) -> Clause:
     """Take yes, no, well, thanks and their kin off the head of a clause, and note them."""
     words, taken = clause.words, 0
     while taken < len(words):
         rest = words[taken:]
+        if whole(rest, "mend"):
+            heard.marks.add("mend")
+            return clause.rest(len(words))
         verdict = judged(rest) or next((name for name in ("agree", "deny") if whole(rest, name)), "")
+        if not verdict and len(rest) <= 3 and starts(rest, "bad") and not is_question(clause):
+            verdict = "deny"  # "wrong medium"
+            heard.marks.add("mend")
         if verdict and not (clause.mark == "?" and len(rest) > 2):
             heard.leads.append(verdict)
             heard.marks |= {"thanks"} if holds(rest, "thanks") else set()
-            return clause.rest(len(words))
+            return clause.rest(taken if asked else len(words))
         length, name = max((starts(rest, name), name) for name in _PEELED)
         if not length or is_question(clause.rest(taken)) or not _stands(name, rest[length:]):
             break
@@ -231,9 +252,10 @@ def _statement(rest: Clause, heard: Speech) -> None:
             heard.marks.add(name)
     if unsure:
         heard.marks.add("unsure")
-    if len(words) >= _LONG and holds(words, "kin"):
+    if len(words) >= _LONG and holds(words, "told_of") and (holds(words, "kin") or "story" in heard.marks):
         heard.marks.add("story")
-    heard.said.append(Said(rest, unsure or holds(words, "hedge")))
+        return
+    heard.said.append(Said(rest, holds(words, "hedge"), unsure))
 
 
 def _join_conditions(heard: Speech) -> None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from typing import Any
 
 from interview.reading.clauses import Clause
+from interview.reading.lexicon import Sense
 from interview.reading.line import ROWS, SHELVES, Fact, Found, Line, Span
 from interview.reading.resolving import Open
 from interview.reading.sentence import Sentence, lexicon_of
@@ -25,16 +25,21 @@ def row_fact(line: Line, sentence: Sentence, question: str) -> Fact | None:
     if not ids:
         return None
     span, doubted = where(sentence, question, ids | {k for o in opened for k in o.named})
-    kept = _narrower(ids, line.answers.value(question), line.knowledge, question)
+    ids = _not_over(ids, question, line.knowledge)
+    kept = _narrower(ids, line, sentence, question)
     several = question != "mounted"
     if not several and len(kept) > 1:
         return None
-    return line.fact(question, frozenset(kept) if several else next(iter(kept)), span, doubted)
+    classes = all(id in line.knowledge.classes for id in kept)
+    return line.fact(question, frozenset(kept) if several else next(iter(kept)), span, doubted and not classes)
 
 
 def _of_open(one: Open, question: str, line: Line) -> set[str]:
     """What is recorded for what is open: its known rows and the class of the rest."""
+    shelf = getattr(line.knowledge, SHELVES[question])
     ids = set(one.known)
+    if question == "mounted":  # what is named there beside a kind is said, not doubted
+        ids |= {named for named in one.named if named in shelf and one.named - {named} and not shelf[named].members}
     for named in sorted(one.named):
         whole = class_of(named, question, line)
         if whole:
@@ -60,15 +65,34 @@ def _class_over(rows: Iterable[str], question: str, knowledge: Knowledge) -> str
     return min(holding, key=lambda id: len(shelf[id].members), default="")
 
 
-def _narrower(ids: set[str], before: Any, knowledge: Knowledge, question: str) -> set[str]:
-    """A class of which a member is already known says nothing new: it is that member."""
+def _not_over(ids: set[str], question: str, knowledge: Knowledge) -> set[str]:
+    """Without the classes of which a member is named beside them: "on a board, greyboard"."""
     shelf = getattr(knowledge, SHELVES[question])
+    return {id for id in ids if not (id in shelf and set(shelf[id].members) & ids)}
+
+
+def _narrower(ids: set[str], line: Line, sentence: Sentence, question: str) -> set[str]:
+    """A class, or a wide word, of which a member is already known says nothing new: it is that member."""
+    shelf = getattr(line.knowledge, SHELVES[question])
+    before = line.answers.value(question)
     had = set(before) if isinstance(before, frozenset) else {before} if before else set()
-    kept = set()
+    had = {id for id in had if id in shelf and not shelf[id].members}
+    wide = {s.value: set(s.among) for s in _senses(sentence, question) if s.among}
+    kept: set[str] = set()
     for id in ids:
-        members = had & set(shelf[id].members) if id in shelf else set()
-        kept |= members or {id}
+        row = shelf.get(id)
+        near = had & set(row.members) if row else set()
+        if row and row.members and not near:
+            near = {h for h in had if getattr(shelf[h], "family", "") == getattr(row, "family", None)}
+        kept |= near or (had & wide.get(id, set())) or {id}
     return kept
+
+
+def _senses(sentence: Sentence, question: str) -> list[Sense]:
+    draft = sentence.draft
+    return {"support": draft.supports, "mounted": draft.mounts, "media": draft.media, "laid_on": draft.laid_on}[
+        question
+    ]
 
 
 def where(sentence: Sentence, question: str, ids: Iterable[str]) -> tuple[Span, bool]:
@@ -121,24 +145,37 @@ def add_rows(line: Line, sentence: Sentence, found: Found) -> None:
 
 _CUE = re.compile(
     r"\b(?:it'?s|its|it is|they'?re|they are|there'?s|theres|there is|there are|is|are|was|made (?:of|from|on|with)|on|with|onto|"
-    r"to|forgot|plus|also|added|add|has|have|got|put|glued|stuck|mounted|painted|drawn|printed|written|in)\b",
+    r"to|forgot|plus|also|added|add|has|have|got|put|glued|stuck|mounted|painted|drawn|printed|written|in|make it|rather|of)\b",
     re.IGNORECASE,
 )
+_CARRIES = re.compile(
+    r"\b(?:it'?s|its|it is|they'?re|they are|there'?s|theres|is|are|made (?:of|from|on)|on|onto|to|forgot|plus|glued|stuck|mounted|of)\b",
+    re.IGNORECASE,
+)
+_LEADING = re.compile(
+    r"^\W*(?:(?:a|an|the|some|my|and|just|only|not|no|plain|thin|thick|old|really|actually)\W+)*$", re.IGNORECASE
+)
+_NUMBERED = re.compile(r"\d+\W+(?:\w+\W+)?$")
 
 
 def _meant(line: Line, fact: Fact, found: Found) -> bool:
     """Whether a thing named beside the question is told of the piece, and not merely a word of the reply."""
-    if line.question is None or line.at == "piece":
+    if line.at in ("opening", "piece"):
         return True
+    if any(a <= fact.span[0] < b for a, b in found.spent):
+        return False
+    clause = next((s.clause for s in line.heard.said if s.clause.start <= fact.span[0] < s.clause.end), None)
+    if clause is None:
+        return fact.span == (0, 0)
+    before = line.said[clause.start : fact.span[0]]
+    if line.question is None:
+        counted = "count" in found.facts and _NUMBERED.search(before)
+        return not counted and bool(_CUE.search(before) or _LEADING.match(before))
     asked = found.facts.get(line.at)
     if asked is not None and asked.span[0] <= fact.span[0] < asked.span[1] and asked.span != (0, len(line.text)):
         return False
-    if line.question.rows:
-        return True
-    clause = next((s.clause for s in line.heard.said if s.clause.start <= fact.span[0] < s.clause.end), None)
-    return (
-        clause is not None and bool(_CUE.search(line.text[clause.start : fact.span[0]])) and not _spent(clause, asked)
-    )
+    cue = _CARRIES if fact.question in ("support", "mounted") else _CUE
+    return bool(cue.search(before)) and (bool(line.question.rows) or not _spent(clause, asked))
 
 
 def _spent(clause: Clause, asked: Fact | None) -> bool:

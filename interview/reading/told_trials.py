@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from functools import cache
 
 from interview.reading.lexicon import phrases_of
-from interview.reading.line import Fact, Found, Line, Span, inside
+from interview.reading.line import Fact, Found, Line, Span
 from interview.reading.own_words import SURE, guess, raises
 from interview.reading.speech import holds
 from knowledge.word_files import read_words
@@ -20,44 +20,58 @@ _TRIAL_OF = {
     "swab_clean": "swab",
     "swab_colour": "swab",
 }
-_SUBJECTS = ("drop_result", "rub_result", "coupon_result", "layers", "hollow", "openings", "brush_place", "only_one")
+_SUBJECTS = (
+    "drop_result",
+    "rub_result",
+    "coupon_result",
+    "layers",
+    "sturdiness",
+    "hollow",
+    "openings",
+    "brush_place",
+    "only_one",
+)
+_ONLY_FOR = {"layers": ("piece", "collage")}  # told of anything else, the words are about something else
 
 
 def add_subjects(line: Line, found: Found) -> None:
     """Other short lists, where the line speaks of their subject: "the drop sank in", "two windows open"."""
+    if line.at == "opening":
+        return
     words = [w for s in line.heard.said for w in s.clause.words]
     _swabs(line, words, found)
     for id in _SUBJECTS:
         question = line.knowledge.questions.get(id)
-        if question is None or id in found.facts or id == line.at or not raises(words, id):
+        if question is None or id in found.facts or id == line.at or not raises(words, id) or not _fits(line, id):
             continue
-        near = _near(line, id) if id in TRIALS else _clause_of(line, id)
+        clause = next(s.clause for s in line.heard.said if raises(s.clause.words, id))
+        span = (clause.start, clause.end)
+        near = _near(line, id) if id in TRIALS else list(clause.words)
         got = guess(near, id, [c.id for c in question.choices])
-        if got is not None and got.share >= SURE and len(near) > 1:
-            span = _subject_span(line, id)
-            if not any(inside(span, f) for f in found.facts.values()):
-                found.add(line.fact(id, got.value, span, holds(near, "hedge")))
+        if got is not None and got.share >= SURE and len(near) > 1 and not _taken(found, span):
+            found.add(line.fact(id, got.value, span, holds(near, "hedge")))
+            found.spent += [(s.clause.start, s.clause.end) for s in line.heard.said if set(s.clause.words) <= set(near)]
 
 
-def _clause_of(line: Line, id: str) -> list[str]:
-    return next((list(s.clause.words) for s in line.heard.said if raises(s.clause.words, id)), [])
+def _fits(line: Line, id: str) -> bool:
+    question, value = _ONLY_FOR.get(id, ("", ""))
+    return not question or line.answers.value(question) == value
 
 
-def _subject_span(line: Line, id: str) -> Span:
-    clause = next((s.clause for s in line.heard.said if raises(s.clause.words, id)), None)
-    return (clause.start, clause.end) if clause else (0, 0)
+def _taken(found: Found, span: Span) -> bool:
+    """Whether the clause already answers something."""
+    return any(a < span[1] and span[0] < b for a, b in (f.span for f in found.facts.values()) if b > a)
 
 
 def _near(line: Line, id: str) -> list[str]:
     """The words from the clause that names the trial up to where another trial is named."""
     words: list[str] = []
-    on = not any(
-        raises(s.clause.words, other) for s in line.heard.said for other in (*TRIALS, "swab_clean") if other != id
-    )
+    others = [o for o in (*TRIALS, "swab_clean") if o != id]
+    on = not any(raises(s.clause.words, other) for s in line.heard.said for other in others)
     for said in line.heard.said:
         if raises(said.clause.words, id):
             on = True
-        elif any(raises(said.clause.words, other) for other in (*TRIALS, "swab_clean") if other != id):
+        elif any(raises(said.clause.words, other) for other in others):
             on = False
         if on:
             words += said.clause.words
@@ -65,7 +79,7 @@ def _near(line: Line, id: str) -> list[str]:
 
 
 _CLEAN = re.compile(
-    r"\b(?:clean|white|nothing|no colou?r|clear|fine|ok|stayed|held|didn'?t|did not|none|safe|not)\b", re.IGNORECASE
+    r"\b(?:clean|white|nothing|no colou?r|clear|fine|ok|stayed|held|didn'?t|did not|none|safe)\b", re.IGNORECASE
 )
 _COLOUR = re.compile(
     r"\b(?:took colou?r|colou?red|colou?r|pink|red|blue|black|grey|gray|green|yellow|purple|brown|orange|"
@@ -77,36 +91,54 @@ _COLOUR = re.compile(
 
 def _swabs(line: Line, words: list[str], found: Found) -> None:
     """Which liquids left the swab clean and which took colour, clause by clause."""
-    asked = line.at in ("swab_clean", "swab_colour")
+    asked = line.at if line.at in ("swab_clean", "swab_colour") else ""
     before = line.answers.value("swab_clean") or line.answers.value("swab_colour")
     if not (asked or raises(words, "swab_clean") or (before and len(words) > 1)):
         return
-    got: dict[str, list[tuple[str, Span]]] = {"swab_clean": [], "swab_colour": []}
-    held: list[tuple[str, Span]] = []
+    got = _sorted_liquids(line, asked)
+    if asked and not any(pairs for how, pairs in got.items() if how != asked):
+        return  # what was asked for is read as any list is
+    for how, pairs in got.items():
+        if pairs:
+            ids = frozenset(id for id, _ in pairs)
+            span = (pairs[0][1][0], pairs[-1][1][1])
+            found.facts.pop(how, None)
+            found.add(line.fact(how, ids, span))
+            found.spent += [(s.clause.start, s.clause.end) for s in line.heard.said]
+
+
+Liquids = list[tuple[str, Span]]
+
+
+def _sorted_liquids(line: Line, asked: str) -> dict[str, Liquids]:
+    got: dict[str, Liquids] = {"swab_clean": [], "swab_colour": []}
+    held: Liquids = []
     last = ""
     for start, end in _halves(line):
         text = line.said[start:end]
         liquids = _liquids(text, start)
-        clean, colour = bool(_CLEAN.search(text)), bool(_COLOUR.search(text))
-        how = (
-            "swab_clean"
-            if clean and not (colour and not re.search(r"\bno\b|didn|not\b|nothing", text))
-            else "swab_colour"
-            if colour
-            else ""
-        )
+        how = _how(text)
         if how:
             got[how] += [*held, *liquids]
             held, last = [], how
-        elif last and re.search(r"\b(?:too|also|as well|same)\b", text, re.IGNORECASE):
+        elif last and _TOO.search(text):
             got[last] += liquids
         else:
             held += liquids
-    for how, pairs in got.items():
-        if pairs and not (how == line.at and how in found.facts and not any(_COLOUR.search(line.said) for _ in (0,))):
-            ids = tuple(dict.fromkeys(id for id, _ in pairs))
-            found.facts.pop(how, None)
-            found.add(line.fact(how, frozenset(ids), (pairs[0][1][0], pairs[-1][1][1])))
+    if asked:
+        got[asked] += held
+    return got
+
+
+_TOO = re.compile(r"\b(?:too|also|as well|same)\b", re.IGNORECASE)
+_NO = re.compile(r"\bno\b|didn'?t|\bnot\b|nothing", re.IGNORECASE)
+
+
+def _how(text: str) -> str:
+    colour = bool(_COLOUR.search(text))
+    if _CLEAN.search(text) and not (colour and not _NO.search(text)):
+        return "swab_clean"
+    return "swab_colour" if colour else ""
 
 
 def _halves(line: Line) -> Iterator[Span]:
@@ -133,9 +165,19 @@ def _any_name() -> re.Pattern[str]:
     return re.compile(rf"\b(?:{'|'.join(sorted(map(re.escape, _names()), key=len, reverse=True))})\b", re.IGNORECASE)
 
 
-def add_tried(found: Found) -> None:
-    """A result told is a trial done."""
+_DONE = re.compile(
+    r"\b(drop|rub|swab|scrap|water) (?:test|thing|trial)|\b(?:did|done|tried) (?:the|a) (drop|rub|swab|scrap)\b",
+    re.IGNORECASE,
+)
+_TEST = {"drop": "drop", "water": "drop", "rub": "rub", "swab": "swab", "scrap": "coupon"}
+
+
+def add_tried(line: Line, found: Found) -> None:
+    """A result told is a trial done. At the question of its result that is known."""
+    if line.at in _TRIAL_OF:
+        return
     trials = {_TRIAL_OF[q] for q in found.facts if q in _TRIAL_OF}
+    trials |= {_TEST[(m[1] or m[2]).lower()] for m in _DONE.finditer(line.said)} if trials else set()
     if trials:
         before = found.facts.get("tried")
         had = before.value if before is not None and isinstance(before.value, frozenset) else frozenset()

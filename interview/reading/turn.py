@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -69,7 +70,7 @@ def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
     """Read one line. Never raises; takes time in proportion to the length of the text."""
     line_text = clean(text)
     tokens = tokenise(line_text, lexicon_of(knowledge).spelling)
-    heard = listen(split(tokens, line_text))
+    heard = listen(split(tokens, line_text), asked=focus.asked is not None)
     line = _line(line_text, heard, focus, knowledge)
     bare = numbered(line)
     if bare is not None:
@@ -83,18 +84,47 @@ def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
         facts = (*facts, Fact(focus.at, NOT_SURE, span=(0, len(line_text)), words=line_text))
     return Turn(
         frozenset(acts), facts, tuple(found.removes), heard.command if "command" in acts else None,
-        tuple(line_text[a:b].strip() for a, b in heard.asks), tuple(sorted(heard.worries)),
+        _asks(line_text, heard, acts), tuple(sorted(heard.worries)),
         _left(line, found), found.pick if focus.at not in found.facts else None,
     )  # fmt: skip
 
 
+def _asks(text: str, heard: Speech, acts: set[Act]) -> tuple[str, ...]:
+    """The questions as typed; the whole line where it asks without the form of a question."""
+    asks = tuple(text[a:b].strip() for a, b in heard.asks)
+    return asks if asks or "ask" not in acts else (text.strip(),)
+
+
 def _line(text: str, heard: Speech, focus: Focus, knowledge: Knowledge) -> Line:
     """The line, and the same with only what says something left in it."""
-    said = text if focus.at == "opening" else _only(text, ((s.clause.start, s.clause.end) for s in heard.said))
+    said, gone = text, ""
+    if focus.at != "opening":
+        said = _only(text, ((s.clause.start, s.clause.end) for s in heard.said))
+        said, gone = _put_right(said)
     question = focus.asked.question if focus.asked else None
     choices = focus.asked.choices if focus.asked else ()
     now = focus.now or datetime.now()
-    return Line(text, said, heard, focus.at, question, choices, focus.answers, focus.imperial, now, knowledge)
+    return Line(text, said, gone, heard, focus.at, question, choices, focus.answers, focus.imperial, now, knowledge)
+
+
+_SWAP = re.compile(
+    r"\b(?:swap|change|replace|exchange|switch|turn|alter)(?:\s+out)?\s+(?P<out>[^,.;]{1,40}?)\s+(?:for|to|with|by|into)\b",
+    re.IGNORECASE,
+)
+_LEFT_OUT = re.compile(
+    r"\b(?:you|i|we)?\s*(?:forgot(?:ten)?|missed|left out|left off|overlooked)(?:\s+(?:about|to (?:say|mention)))?\b|"
+    r"\b(?:is|are)?\s*(?:missing|left out|not (?:in|on) (?:the|your) list)(?:\s+(?:in|from|on) (?:the|your|that|this|it)\b\s*\w*)?",
+    re.IGNORECASE,
+)
+
+
+def _put_right(said: str) -> tuple[str, str]:
+    """ "Swap the copy paper for bristol", "you forgot the shells": what is put in stays, with the same places; what goes."""
+    gone = ""
+    if found := _SWAP.search(said):
+        gone = found["out"]
+        said = said[: found.start()] + " " * (found.end() - found.start()) + said[found.end() :]
+    return _LEFT_OUT.sub(lambda m: " " * len(m[0]), said), gone
 
 
 def _only(text: str, spans: Iterable[tuple[int, int]]) -> str:
@@ -182,7 +212,8 @@ class _Judge:
         if self._asking:
             said |= self._at_question(facts, acts)
         else:
-            said |= self._elsewhere([f for f in facts if not (trials and f.question in (*_TRIALS, "tried"))], acts)
+            rest = [f for f in facts if not (trials and f.question in (*_TRIALS, "tried"))]
+            said |= self._elsewhere(rest, acts | said)
         if self.heard.marks & {"unsure"} and self._unsure(facts, acts | said):
             said.add("unsure")
         return said
@@ -203,9 +234,19 @@ class _Judge:
             said.add("correct" if known else "add")
         elif others:
             said.add("answer")
-        if not said and not acts and self.heard.said and not self.heard.marks & {"unsure", "hum"}:
-            said.add("answer")
+        if not said and not acts and self.heard.said:
+            if self._offers_two():
+                said.add("ask")
+            elif not self.heard.marks & {"unsure", "hum"} or (self.found.pick and self.found.pick.ids):
+                said.add("answer")
         return said
+
+    def _offers_two(self) -> bool:
+        """ "With tax or without": at a question of amount, two ways and no amount ask which is meant."""
+        question = self.line.question
+        words = [w for s in self.heard.said for w in s.clause.words]
+        amount = question is not None and question.kind not in ("one", "several", "text")
+        return amount and "or" in words and not any(w[0].isdigit() for w in words) and "unsure" not in self.heard.marks
 
     def _elsewhere(self, facts: list[Fact], acts: set[Act]) -> set[Act]:
         marks, leads = self.heard.marks, set(self.heard.leads)

@@ -79,6 +79,8 @@ def same(wanted: Any, got: Any) -> bool:
         return {f"?{id.removeprefix('some_')}" for id in ids if id.startswith("some_")} == {wanted}
     if isinstance(wanted, dict) and isinstance(got, dict):
         return wanted.keys() == got.keys() and all(same(wanted[k], got[k]) for k in wanted)
+    if isinstance(wanted, int) and isinstance(got, int):
+        return wanted == got
     if isinstance(wanted, (int, float)) and isinstance(got, (int, float)):
         return abs(wanted - got) <= 0.005 * max(abs(wanted), abs(got))
     if isinstance(wanted, tuple) and isinstance(got, tuple):
