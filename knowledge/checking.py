@@ -12,11 +12,12 @@ from typing import Any
 from knowledge import shape
 from knowledge.allowances import load_allowances
 from knowledge.combining import MINUTES
-from knowledge.conditions import Condition, Either, Every, Leaf, Opposite
+from knowledge.conditions import Condition, Every, Leaf
 from knowledge.loading import ELSEWHERE, HOME, SHELVES, Fault, Knowledge, KnowledgeError, read_all
+from knowledge.reach import conditions, leaves, reach_faults, stages_of
 from knowledge.solvents import load_solvents
 from knowledge.unit_file import UNITS, Reads, unit_faults
-from knowledge.vocabulary import STAGES, Known, named, values, vocabulary
+from knowledge.vocabulary import Known, named, values, vocabulary
 from knowledge.word_files import word_faults
 
 REVIEW_YEARS = 3
@@ -38,6 +39,7 @@ def check(
             faults += [Fault(row.origin, row.id, says) for says in _row_faults(knowledge, row, today)]
     faults += _contradicting(knowledge)
     faults += _dead_ends(knowledge)
+    faults += reach_faults(knowledge)
     faults += _in_other_files(knowledge, home)
     faults += unit_faults(home / UNITS, _written_in(knowledge), reads)
     faults += _not_read(extra)
@@ -213,28 +215,11 @@ def _one(row: Any, key: str) -> tuple[str, ...]:
     return (value,) if isinstance(value, str) and value else ()
 
 
-def _conditions(row: Any) -> Iterator[Condition]:
-    if hasattr(row, "when"):
-        yield row.when
-    for part in (*getattr(row, "choices", ()), *getattr(row, "wordings", ())):
-        yield part.when
-
-
-def _leaves(condition: Condition) -> Iterator[Leaf]:
-    if isinstance(condition, Leaf):
-        yield condition
-    elif isinstance(condition, Opposite):
-        yield from _leaves(condition.part)
-    else:
-        for part in condition.parts:
-            yield from _leaves(part)
-
-
 def _condition_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
     known = vocabulary(knowledge)
-    stages = STAGES.get(KINDS_BY_TYPE[type(row)], frozenset())
-    for condition in _conditions(row):
-        for leaf in _leaves(condition):
+    stages = stages_of(row, KINDS_BY_TYPE[type(row)])
+    for condition in conditions(row):
+        for leaf in leaves(condition):
             if leaf.of not in known:
                 yield f"'when' reads '{leaf.of}', which nothing gives{_meant(leaf.of, known)}"
             elif known[leaf.of].at not in stages:
@@ -293,8 +278,8 @@ def _case_faults(row: Any) -> Iterator[str]:
 
 def _question_faults(knowledge: Knowledge, row: shape.Question) -> Iterator[str]:
     yield from _choice_faults(row, values(knowledge)[row.id])
-    for condition in _conditions(row):
-        for leaf in _leaves(condition):
+    for condition in conditions(row):
+        for leaf in leaves(condition):
             other = knowledge.questions.get(leaf.of.split(".")[0])
             if other is not None and other.order >= row.order:
                 yield f"leans on '{leaf.of}', which is asked later; give it a higher order than {other.order}"
@@ -336,7 +321,7 @@ def _dead_ends(knowledge: Knowledge) -> Iterator[Fault]:
             yield Fault(
                 rule.origin, rule.id, "has no case of its own; add cases = [ { holds = true, facts = { ... } } ]"
             )
-    used = {leaf.of for row in knowledge.cautions.values() for leaf in _leaves(row.when)}
+    used = {leaf.of for row in knowledge.cautions.values() for leaf in leaves(row.when)}
     if not any(not row.when.names() for row in knowledge.cautions.values()) and knowledge.cautions and not used:
         yield Fault("cautions", "", "no caution is shown always")
 
@@ -346,4 +331,4 @@ def _meant(word: str, known: Any) -> str:
     return f"; did you mean '{close[0]}'?" if close else ""
 
 
-__all__ = ["Either", "check"]
+__all__ = ["check"]

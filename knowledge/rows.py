@@ -119,9 +119,6 @@ class WayOn(Row):
     name: str
     verb: str
     coat: str
-    does: str
-    touches: int
-    wets: int
     pace: int
     reaches: tuple[str, ...]
     gentle: bool = False

@@ -16,6 +16,7 @@ from knowledge.values import (
     CARRIERS,
     NEEDS,
     REASONS,
+    UNSURE,
     BasisKind,
     Carrier,
     Cite,
@@ -355,6 +356,6 @@ KINDS: dict[str, type] = {
 FILLED = ("origin", "members")  # by the loader; no keys of a row
 
 __all__ = [
-    "ALWAYS", "CARRIERS", "NEEDS", "REASONS", "BasisKind", "Carrier", "Cite", "Inclusion", "Material", "Medium",
+    "ALWAYS", "CARRIERS", "NEEDS", "REASONS", "UNSURE", "BasisKind", "Carrier", "Cite", "Inclusion", "Material", "Medium",
     "Method", "Need", "Reason", "Row", "Safety", "Sealer", "Span", "WayOn",
 ]  # fmt: skip

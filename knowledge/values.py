@@ -18,6 +18,7 @@ Carrier = Literal["water", "alcohol", "hydrocarbon", "strong", "none"]
 Method = str  # id of a row of sealers/methods.toml, or "none"
 Safety = Literal["eyes", "hands", "breath", "no_flame", "flammable"]  # signs of ISO 7010, by what they are about
 ALWAYS = Every()
+UNSURE = ("unsure", "unsure_medium", "unsure_thing")  # the rows that "not sure" is taken as
 REASONS: tuple[Reason, ...] = ("absorption", "loose matter", "trapped air")
 NEEDS: tuple[Need, ...] = ("must not", "required", "advised", "harmless", "not needed")  # strongest first
 CARRIERS: tuple[Carrier, ...] = ("water", "alcohol", "hydrocarbon", "strong")

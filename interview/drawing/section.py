@@ -108,7 +108,7 @@ def _body(front: Zone) -> Layer:
 def _image(front: Zone) -> str:
     media = _fact(front, "media", frozenset())
     ids: frozenset[str] = media if isinstance(media, frozenset) else frozenset()
-    names = sorted(m.replace("_", " ") for m in ids - {"no_medium", "unsure"})
+    names = sorted(m.replace("_", " ") for m in ids if m != "no_medium" and not m.startswith("unsure"))
     return f"the image: {listed(names)}" if names else ""
 
 

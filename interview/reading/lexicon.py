@@ -16,7 +16,7 @@ from typing import Any, Literal
 from interview.reading.tokens import Spelling, words_of
 from interview.reading.word_forms import read_forms
 from knowledge.loading import Knowledge
-from knowledge.shape import Choice, Material, Medium, Question
+from knowledge.shape import UNSURE, Choice, Material, Medium, Question
 from knowledge.word_files import MARKS, read_words
 
 Sort = Literal["row", "kind", "state", "thing", "uncoated", "grammar", "plain", "number", "piece_word"]
@@ -256,7 +256,7 @@ def _senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
 def _row_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
     for question in ("support", "media", "laid_on"):
         for row in _shelf(question, knowledge).values():
-            if row.id in ("unsure", "no_medium") or row.members:
+            if row.id in UNSURE or row.id == "no_medium" or row.members:
                 continue
             sense = _row_sense(question, row.id, knowledge)
             yield from ((phrase, sense) for phrase in (row.name, *row.also) if not _carries(phrase, question))

@@ -18,7 +18,7 @@ from interview.reasoning.figuring import number_faults
 from interview.reasoning.outlining import outline
 from knowledge.conditions import Condition, Every
 from knowledge.loading import Knowledge
-from knowledge.shape import Choice, Contradiction, Question
+from knowledge.shape import UNSURE, Choice, Contradiction, Question
 
 Pace = Literal["full", "quick", "counter"]
 COUNTER_QUESTIONS = 6
@@ -155,7 +155,7 @@ def _row_choices(question: Question, knowledge: Knowledge, facts: Any) -> tuple[
     }
     table = tables[question.rows]
     shown = dict.fromkeys((*(f for f in question.first if f in table), *table))
-    ids = [i for i in shown if i != "unsure" and not table[i].members]
+    ids = [i for i in shown if i not in UNSURE and not table[i].members]
     return tuple(Choice(i, table[i].name, table[i].also) for i in ids)
 
 

@@ -34,12 +34,12 @@ class Circumstances:
 
 def known(knowledge: Knowledge, answers: Answers) -> Circumstances:
     """Facts from answers alone."""
-    return walk(knowledge, answers, {"pours": True}, PIECE)
+    return walk(knowledge, answers, {}, PIECE)
 
 
 def settled(knowledge: Knowledge, answers: Answers) -> Circumstances:
     """Facts with every open question about the piece taken on the safe side."""
-    return walk(knowledge, answers, {"pours": True}, PIECE, assumed_value)
+    return walk(knowledge, answers, {}, PIECE, assumed_value)
 
 
 def hoped(knowledge: Knowledge, answers: Answers) -> Circumstances:
@@ -47,7 +47,7 @@ def hoped(knowledge: Knowledge, answers: Answers) -> Circumstances:
 
     Beside `settled` it shows what hangs on an answer where what is assumed of another question would hide it.
     """
-    return walk(knowledge, answers, {"pours": True}, PIECE, _first_choice)
+    return walk(knowledge, answers, {}, PIECE, _first_choice)
 
 
 def numbers(knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any]) -> Circumstances:

@@ -131,7 +131,6 @@ class _Maker:
             "kind": plain,
             "body": self.body,
             "form": self.form,
-            "mounted": self.mounted,
             "flat": self.mounted or self.form in ("collage", "jigsaw", "board", "object", "canvas"),
             **_shared(self.knowledge, rows, on_top),
             "wets": _wets(rows, on_top, lying),
@@ -142,11 +141,9 @@ class _Maker:
             "brush": _brush(self.knowledge, rows, facts),
             "reached": _reached(plain, facts),
             "darken": facts.get("darken", "no"),
-            "layers": facts.get("layers", "single"),
             "hollow": facts.get("hollow", "none"),
             "held": "glued",
             "dry": _dry(facts),
-            "features": frozenset(facts.get("wood_features", ())),
             **_results(plain, facts, on_top),
         }
         what = _join([r.name for r in rows]) if rows else "an unknown material"
@@ -250,7 +247,6 @@ def _inclusion_zone(knowledge: Knowledge, row: Inclusion, facts: Facts, body: st
         "kind": "inclusion",
         "body": body,
         "form": "cast" if cast else "laid on",
-        "mounted": False,
         "flat": facts.get("held") == "glued",
         **_shared(knowledge, (row,), ()),
         "wets": _wets((row,), (), ()) | face,
@@ -261,11 +257,9 @@ def _inclusion_zone(knowledge: Knowledge, row: Inclusion, facts: Facts, body: st
         "brush": "tears" if row.brush == "varies" else row.brush,
         "reached": "yes",
         "darken": "no",
-        "layers": "single",
         "hollow": "none",
         "held": "loose" if cast else facts.get("held", "loose"),
         "dry": "fresh" if fresh else "dry",
-        "features": frozenset(),
         **_results("inclusion", facts, ()),
     }
     return Zone(f"laid_{row.id}", "inclusion", body, f"the {row.name}", row.name, tuple(sorted(read.items())))

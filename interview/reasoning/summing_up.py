@@ -10,7 +10,7 @@ from interview.plan.model import ZoneLine
 from interview.plan.parts import Decision, Outlet, Sign, Step, Treatment, Verdict, Zone
 from interview.reasoning.circumstances import laid_on, media, rows_of, supports
 from knowledge.loading import Knowledge
-from knowledge.shape import NEEDS
+from knowledge.shape import NEEDS, UNSURE
 
 KINDS = {
     "collage": "A collage of", "sheet": "A work on", "photo": "A photograph on", "jigsaw": "A jigsaw of",
@@ -36,7 +36,7 @@ def summary(knowledge: Knowledge, facts: Mapping[str, Any], answers: Answers) ->
     mount = rows_of(knowledge.materials, [facts.get("mounted", "no")])
     if mount:
         text += f" on {mount[0].name}"
-    on_top = [m.name for m in media(knowledge, facts) if m.id not in ("no_medium", "unsure")]
+    on_top = [m.name for m in media(knowledge, facts) if m.id not in ("no_medium", *UNSURE)]
     if on_top:
         text += f", in {_and(on_top)}"
     if things:

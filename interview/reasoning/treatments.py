@@ -184,7 +184,6 @@ def _bar_finding(knowledge: Knowledge, rule: BarRule, facts: Facts, zone: Zone) 
 def _option_facts(knowledge: Knowledge, sealer: Sealer, kind: str, moves: int, colour: bool) -> dict[str, Any]:
     return {
         **{f"option.{p.id}": getattr(sealer, p.id) for p in knowledge.properties.values() if p.option},
-        "option.sealer": sealer.id,
         "option.moves": moves,
         "option.swab": "colour" if colour else "none",
         "option.reaches": kind in knowledge.methods[sealer.method].reaches,
@@ -464,6 +463,7 @@ def _notes(
         more = {
             "chain": len(one.links),
             "chain.methods": methods,
+            "chain.carriers": frozenset(o.sealer.carrier for o, _ in one.links),
             **{f"need.{r}": n for r, n in needs[one.zone.id].items()},
         }
         read = zone_facts(one.zone, more)

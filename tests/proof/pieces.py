@@ -132,7 +132,7 @@ def _value(knowledge: Knowledge, question: Question, base: Base, tried: frozense
     cast = base.piece == "cast"
     fixed = {"piece": base.piece, "support": base.support, "media": base.media, "tried": tried}
     if question.id in fixed:
-        return NOT_SURE if fixed[question.id] == frozenset(("unsure",)) else fixed[question.id]
+        return NOT_SURE if fixed[question.id] == frozenset((question.unsure,)) else fixed[question.id]
     if question.id == "laid_on":
         return base.support | base.media if cast else _things(knowledge, base, rng)
     if rng.random() < 0.1:

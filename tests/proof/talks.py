@@ -68,7 +68,7 @@ def _reply(
     asked = wording(question, knowledge, answers)
     if question.id in drawn:
         value = drawn[question.id].value
-        offered = {c.id for c in asked.choices} | {"unsure"}
+        offered = {c.id for c in asked.choices} | {asked.question.unsure}
         some = value & offered if isinstance(value, frozenset) else value
         return some or NOT_SURE
     return typed(question, asked, rng)
