@@ -45,5 +45,6 @@ _COMBINE: Mapping[str, Callable[[Sequence[Any], Sequence[str]], Any]] = {
     "longest": _longest,
     "usual": _usual,
     "union": lambda values, _: frozenset(value for value in values if value),
+    "joined": lambda values, _: tuple(dict.fromkeys(one for value in values for one in value)),
     "shared": lambda values, _: values[0] if len(set(values)) == 1 else "",
 }

@@ -40,8 +40,10 @@ class Material(Row):
     grammage: Span | None = None
     stop: str = ""
     clean: str = ""
+    finish: bool = False
     mount: bool = False
     note: str = ""
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +75,7 @@ class Medium(Row):
     stop: str = ""
     clean: str = ""
     note: str = ""
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

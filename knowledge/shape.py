@@ -29,7 +29,7 @@ from knowledge.values import (
 )  # fmt: skip
 
 Stage = Literal["zone", "front", "need", "option", "answer", "piece", "number", "way_out"]
-Combine = Literal["own", "most", "worst", "any", "all", "range", "longest", "usual", "shared", "union"]
+Combine = Literal["own", "most", "worst", "any", "all", "range", "longest", "usual", "shared", "joined", "union"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -126,6 +126,16 @@ def laid_on(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Inclusion, 
     return rows_of(knowledge.inclusions, facts.get("laid_on", ()))
 
 
+def stuff(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[tuple[str, Any], ...]:
+    """Every row that is in the piece, each with the question that named it."""
+    mount = rows_of(knowledge.materials, [facts.get("mounted", "no")])
+    named = {
+        "support": supports(knowledge, facts), "mounted": mount, "media": media(knowledge, facts),
+        "laid_on": laid_on(knowledge, facts),
+    }  # fmt: skip
+    return tuple((question, row) for question, rows in named.items() for row in rows)
+
+
 def _after_support(knowledge: Knowledge, facts: Mapping[str, Any]) -> dict[str, Any]:
     rows = supports(knowledge, facts)
     shared = ((p, [getattr(row, p.id) for row in rows]) for p in knowledge.properties.values() if p.support)

@@ -12,7 +12,7 @@ from interview.plan.parts import Basis, Decision, Finding, Mishap, OpenPoint, Wa
 from interview.plan.plain_values import plain_value
 from interview.reasoning.agenda import open_questions
 from interview.reasoning.areas import piece_extent
-from interview.reasoning.circumstances import Circumstances, laid_on, media, numbers, rows_of, settled, supports
+from interview.reasoning.circumstances import Circumstances, numbers, settled, stuff
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.figuring import Figured, figured
 from interview.reasoning.numeric_answers import Told
@@ -73,10 +73,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
 def _notes(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) -> tuple[Finding, ...]:
     """What is worth knowing of what is in the piece and of what goes on it, as their rows say it."""
     named: list[tuple[str, Any]] = [
-        *(("support", row) for row in supports(knowledge, facts)),
-        *(("mounted", row) for row in rows_of(knowledge.materials, [facts.get("mounted", "no")])),
-        *(("media", row) for row in media(knowledge, facts)),
-        *(("laid_on", row) for row in laid_on(knowledge, facts)),
+        *stuff(knowledge, facts),
         *(("", knowledge.sealers[id]) for id in dict.fromkeys(t.sealer for t in decision.treatments)),
     ]
     return tuple(

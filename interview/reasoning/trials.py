@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from interview.plan.parts import Basis, Prep, Treatment, Trial, Verdict, Zone
-from interview.reasoning.circumstances import rows_of
+from interview.reasoning.circumstances import rows_of, stuff
 from interview.reasoning.findings import fill, zone_facts
 from interview.reasoning.treatments import Choice
 from interview.text.minutes import minutes
@@ -42,6 +42,7 @@ def piece_facts(
         "brushed.carriers": frozenset(knowledge.sealers[t.sealer].carrier for t in treatments if t.method == "brush"),
         "treated.sealers": frozenset(t.sealer for t in treatments),
         "treated.carriers": frozenset(knowledge.sealers[t.sealer].carrier for t in treatments),
+        "stuff.cautions": frozenset(caution for _, row in stuff(knowledge, facts) for caution in row.cautions),
         "treated.cautions": frozenset(c for t in treatments for c in knowledge.sealers[t.sealer].cautions),
         "curled": loose and bool(sheets),
         "stopped": any(z.fact("stop") and z.kind in ("front", "inclusion") for z in zones),
