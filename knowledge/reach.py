@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from typing import Any
 
@@ -10,6 +11,7 @@ from knowledge.conditions import Condition, Leaf, Opposite
 from knowledge.loading import SHELVES, Fault, Knowledge
 from knowledge.vocabulary import STAGES, Known, vocabulary
 
+_NAMED = re.compile(r"\{([\w.]+)\}")
 _VIEWS = ("zone", "option", "support", "layer")  # how rules see a property of a row: zone.drink
 _BEARERS = ("materials", "inclusions", "media", "sealers", "methods")
 
@@ -57,8 +59,10 @@ def _rules(knowledge: Knowledge) -> Iterator[Any]:
 
 
 def _read(knowledge: Knowledge) -> frozenset[str]:
-    """Every name that some condition reads."""
-    return frozenset(name for row in _rules(knowledge) for when in conditions(row) for name in when.names())
+    """Every name that some condition reads, or a question's text."""
+    read = {name for row in _rules(knowledge) for when in conditions(row) for name in when.names()}
+    texts = [text for row in knowledge.questions.values() for text in (row.text, *(w.text for w in row.wordings))]
+    return frozenset(read | {name for text in texts for name in _NAMED.findall(text)})
 
 
 def _unread(knowledge: Knowledge, read: frozenset[str]) -> Iterator[Fault]:

@@ -10,11 +10,14 @@ from typing import Any
 import pytest
 import tomli
 
+from interview.reasoning.circumstances import settled
+from interview.reasoning.deciding import decide_from
 from knowledge import shape
 from knowledge.checking import property_faults
 from knowledge.deriving import BEARERS, derived
 from knowledge.loading import HOME, Knowledge, load, read_row
 from knowledge.vocabulary import vocabulary
+from tests.test_trade import answers_of
 
 KNOWLEDGE = load()
 PROPERTIES = tuple(KNOWLEDGE.properties.values())
@@ -78,6 +81,39 @@ def test_each_property_through_all_that_is_made_from_it(knowledge: Knowledge, pr
     for prefix, given in (("zone", prop.zone), ("option", prop.option), ("support", prop.support)):
         assert not given or f"{prefix}.{prop.id}" in vocabulary(knowledge)
     assert f"| `{prop.id}` |" in HOME.parent.joinpath("DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("row", [*KNOWLEDGE.facts.values(), *KNOWLEDGE.questions.values()], ids=lambda r: r.id)
+def test_who_is_said_to_read_a_fact_or_an_answer_does(row: Any) -> None:
+    for module in row.read_by:
+        assert row.id.removeprefix("zone.") in _names_in(module), f"{module} does not read it"
+
+
+PIECES = (
+    {
+        "piece": "wood",
+        "support": ["softwood"],
+        "wood_features": ["knots"],
+        "laid_on": ["glitter"],
+        "media": ["watercolour"],
+    },
+    {"piece": "collage", "support": ["tissue_paper"], "mounted": "plywood", "laid_on": ["pressed_flowers"]},
+    {"piece": "cast", "laid_on": ["shell", "fresh_flowers"]},
+    {"piece": "photo", "support": ["photo_glossy"], "media": ["photo_print"]},
+)
+
+
+def test_every_fact_is_made_by_someone(knowledge: Knowledge) -> None:
+    """What zones, options, needs and the decided piece have, over a few pieces, is what the table says; no more."""
+    made: set[str] = set()
+    for told in PIECES:
+        around = settled(knowledge, answers_of(knowledge, told))
+        decision, facts = decide_from(knowledge, around)
+        made |= {f"zone.{name}" for zone in decision.zones for name, _ in zone.facts} | set(facts)
+    declared = {name: known for name, known in vocabulary(knowledge).items() if known.at in ("zone", "answer", "piece")}
+    assert {name for name in made if name.startswith("zone.")} <= set(declared)
+    unmade = {name for name in declared if name not in made and name not in knowledge.questions}
+    assert unmade == set()
 
 
 def test_every_kind_of_row_that_bears_properties_is_made_from_the_table() -> None:
