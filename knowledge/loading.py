@@ -132,7 +132,7 @@ def _shelve(shelf: dict[str, Any], row: Any, kind: str, faults: list[Fault], *, 
 def _rows(folder: Path, root: Path, faults: list[Fault]) -> Iterator[tuple[str, Any]]:
     for path in sorted(folder.rglob("*.toml")):
         name = path.relative_to(root.parent).as_posix()
-        if "words" in path.relative_to(root).parts or path.name in ELSEWHERE:
+        if {"words", "signs"} & set(path.relative_to(root).parts) or path.name in ELSEWHERE:
             continue  # read by those who use them
         data = read_toml(path, name, faults)
         for kind, tables in data.items():

@@ -1,0 +1,224 @@
+"""What somebody in trouble says -> hazards, signs and finds. Phrases of knowledge/signs, word by word.
+
+A phrase counts where its words stand in order, in one clause, with at most two others between. A longer phrase
+takes the words of a shorter one within it. "No", "not" and their kin before it take it away.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+
+from interview.reading.sentence.tokens import clean, fold
+from knowledge.troubles import Troubles
+
+MOST_SIGNS = 4
+GAP = 2  # words that may stand between two words of a phrase
+NEAR = 3  # words before a phrase within which a denial counts
+SHORTEST_SLIP, LIKE = 5, 85.0  # letters; share of likeness in %
+_DENIES = frozenset("no not isnt arent never without wasnt nothing none dont doesnt didnt nor hardly".split())
+_WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)*|[.,;:!?\n]")
+_BREAKS = frozenset(".;:!?\n") | {"but", "and", ","}
+_AGO = re.compile(
+    r"\b(?P<n>\d+(?:[.,]\d+)?|a couple of|a few|half an|half a|an|a|one|two|three|four|five|six|seven|eight|nine|ten|twelve)"
+    r"\s*(?P<u>min(?:ute)?s?|h(?:ou)?rs?|h|days?|weeks?|months?|years?)\b(?=\s+(?:ago|old|now|since))",
+    re.IGNORECASE,
+)
+_NUMBERS = {
+    "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nine": 9, "ten": 10, "twelve": 12, "a couple of": 2, "a few": 3, "half an": 0.5, "half a": 0.5,
+}  # fmt: skip
+_HOURS = {"m": 1 / 60, "h": 1.0, "d": 24.0, "w": 168.0, "y": 8766.0}
+_SINCE = ((1.0, "minutes"), (14.0, "hours"), (36.0, "day"), (160.0, "days"))
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """hazards: id and cause, the worst first. signs: each with how plainly it was said, the chief one first. finds: look -> find. hours: since mixing."""
+
+    hazards: tuple[tuple[str, str], ...] = ()
+    signs: tuple[tuple[str, float], ...] = ()
+    finds: dict[str, str] = field(default_factory=dict)
+    hours: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Hit:
+    kind: str  # hazard, sign, or a look's id
+    id: str
+    places: frozenset[int]
+    score: float
+
+
+def read_trouble(text: str, troubles: Troubles) -> Heard:
+    """Read one line. Never raises; takes time in proportion to its length."""
+    words = _words(text, troubles)
+    hits = _longest([hit for hit in _hits(words, troubles) if not _denied(words, hit)])
+    hours = hours_in(text)
+    finds = _finds(hits)
+    if hours is not None:
+        finds["since"] = since_of(hours)
+    return Heard(tuple(_hazards(hits, words, troubles)), _signs(hits, words), finds, hours)
+
+
+def hours_in(text: str, *, asked: bool = False) -> float | None:
+    """Hours since mixing, where the line tells: "3 hours ago". `asked`: the bare time is enough."""
+    plain = " ".join(fold(text).split())
+    found = _AGO.search(f"{plain} ago" if asked else plain)
+    if found is None:
+        return None
+    number = found["n"].replace(",", ".")
+    unit = "h" if found["u"][0] == "h" else found["u"][:2]
+    each = 730.5 if unit == "mo" else _HOURS[unit[0]]
+    return (_NUMBERS[number] if number in _NUMBERS else float(number)) * each
+
+
+def since_of(hours: float) -> str:
+    """The find of `since` for so many hours."""
+    return next((name for most, name in _SINCE if hours < most), "weeks")
+
+
+# ------------------------------------------------------------------ words
+
+
+def stem(word: str) -> str:
+    """One form for cracked, cracking, cracks; for a phrase of several words, where the others keep it in bounds."""
+    for end in ("ing", "ed", "es", "s", "e"):
+        if len(word) > len(end) + 2 and word.endswith(end) and not word.endswith(("ss", "us")):
+            word = word[: -len(end)]
+            break
+    return word[:-1] if len(word) > 3 and word[-1] == word[-2] else word
+
+
+def _plural(word: str) -> str:
+    """One form for one and many: for a phrase of one word, and for all that tells of a hurt person."""
+    return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")) else word
+
+
+def _words(text: str, troubles: Troubles) -> list[str]:
+    known = _indexed(troubles).vocabulary
+    found = [fold(w).replace("'", "") for w in _WORD.findall(clean(text).replace("-", " ").replace("/", " "))]
+    return [w if w in _BREAKS or w in known else _mended(w, known) for w in found]
+
+
+def _mended(word: str, known: frozenset[str]) -> str:
+    if len(word) < SHORTEST_SLIP or not word.isalpha():
+        return word
+    from rapidfuzz import fuzz, process
+
+    near = process.extractOne(word, known, scorer=fuzz.ratio, score_cutoff=LIKE)
+    return near[0] if near else word
+
+
+@dataclass(frozen=True, slots=True)
+class _Index:
+    """The phrases by their first word, folded for phrases of several words and of one, and every word in them."""
+
+    several: dict[str, list[tuple[tuple[str, ...], str, str]]]
+    single: dict[str, list[tuple[tuple[str, ...], str, str]]]
+    vocabulary: frozenset[str]
+
+
+@lru_cache(maxsize=2)
+def _indexed(troubles: Troubles) -> _Index:
+    index = _Index({}, {}, frozenset())
+    words: set[str] = set()
+    for phrase, kind, id in _phrases(troubles):
+        parts = phrase.split()
+        words |= set(parts)
+        exact = len(parts) == 1 or kind == "hazard"
+        folded = tuple(map(_plural if exact else stem, parts))
+        (index.single if exact else index.several).setdefault(folded[0], []).append((folded, kind, id))
+    return replace(index, vocabulary=frozenset(words))
+
+
+def _phrases(troubles: Troubles) -> Iterator[tuple[str, str, str]]:
+    for hazard in troubles.hazards.values():
+        yield from ((phrase, "hazard", hazard.id) for phrase in hazard.say)
+    for sign in troubles.signs.values():
+        yield from ((phrase, "sign", sign.id) for phrase in sign.say)
+    for look in troubles.looks.values():
+        for find in look.finds:
+            yield from ((phrase, look.id, find.id) for phrase in find.say)
+
+
+# ------------------------------------------------------------------ matching
+
+
+def _hits(words: list[str], troubles: Troubles) -> Iterator[_Hit]:
+    index = _indexed(troubles)
+    for phrases, fold_ in ((index.several, stem), (index.single, _plural)):
+        folded = [fold_(word) for word in words]
+        for start, word in enumerate(folded):
+            for phrase, kind, id in phrases.get(word, ()):
+                places = _match(folded, words, start, phrase)
+                if places:
+                    spread = places[-1] - places[0] + 1 - len(places)
+                    yield _Hit(kind, id, frozenset(places), len(places) - 0.3 * spread)
+
+
+def _match(stems: list[str], words: list[str], start: int, phrase: tuple[str, ...]) -> list[int]:
+    places = [start]
+    for wanted in phrase[1:]:
+        at = places[-1] + 1
+        for next_ in range(at, min(at + GAP + 1, len(stems))):
+            if stems[next_] == wanted:
+                places.append(next_)
+                break
+            if words[next_] in _BREAKS:
+                return []
+        else:
+            return []
+    return places
+
+
+def _denied(words: list[str], hit: _Hit) -> bool:
+    first = min(hit.places)
+    for place in range(first - 1, max(-1, first - 1 - NEAR), -1):
+        if words[place] in _BREAKS:
+            return False
+        if words[place] in _DENIES:
+            return True
+    return False
+
+
+def _longest(hits: list[_Hit]) -> list[_Hit]:
+    """Without those whose words all lie within a longer phrase of the same kind, or a look's within a longer one's."""
+    return [hit for hit in hits if not any(_takes(other, hit) for other in hits)]
+
+
+def _takes(long: _Hit, short: _Hit) -> bool:
+    if not short.places < long.places:
+        return False
+    return long.kind == short.kind or long.kind == "cup" or (short.kind in ("touch", "sign") and long.kind != "under")
+
+
+def _hazards(hits: list[_Hit], words: list[str], troubles: Troubles) -> Iterator[tuple[str, str]]:
+    named = {hit.id for hit in hits if hit.kind == "hazard"}
+    plain = " ".join(words)
+    for hazard in sorted(troubles.hazards.values(), key=lambda h: h.order):
+        if hazard.id in named and not set(words) & set(hazard.unless):
+            kinds = (k.cause for k in hazard.kinds if any(re.search(rf"\b{say}\b", plain) for say in k.say))
+            yield hazard.id, next(kinds, hazard.cause)
+
+
+def _signs(hits: list[_Hit], words: list[str]) -> tuple[tuple[str, float], ...]:
+    """Best matched first; what is said after "now" or "but" counts for more."""
+    turn = max((n for n, word in enumerate(words) if word in ("now", "but", "then")), default=-1)
+    scores: dict[str, float] = {}
+    for hit in hits:
+        if hit.kind == "sign":
+            score = hit.score + (0.6 if min(hit.places) > turn >= 0 else 0.0)
+            scores[hit.id] = max(scores.get(hit.id, 0.0), score)
+    return tuple(sorted(scores.items(), key=lambda pair: -pair[1])[:MOST_SIGNS])
+
+
+def _finds(hits: list[_Hit]) -> dict[str, str]:
+    """The best matched find of each look."""
+    best: dict[str, _Hit] = {}
+    for hit in hits:
+        if hit.kind not in ("hazard", "sign") and (hit.kind not in best or hit.score > best[hit.kind].score):
+            best[hit.kind] = hit
+    return {look: hit.id for look, hit in best.items()}

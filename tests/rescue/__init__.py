@@ -1,0 +1,1 @@
+"""What goes wrong: cases, and how well they are told apart."""
