@@ -16,6 +16,7 @@ from knowledge.conditions import Condition, Every, Leaf
 from knowledge.loading import ELSEWHERE, HOME, SHELVES, Fault, Knowledge, KnowledgeError, read_all
 from knowledge.reach import conditions, leaves, reach_faults, stages_of
 from knowledge.solvents import load_solvents
+from knowledge.troubles import trouble_faults
 from knowledge.unit_file import UNITS, Reads, unit_faults
 from knowledge.vocabulary import Known, named, values, vocabulary
 from knowledge.word_files import word_faults
@@ -64,6 +65,7 @@ def _in_other_files(knowledge: Knowledge, home: Path) -> Iterator[Fault]:
         except KnowledgeError as error:
             yield from error.faults
     yield from word_faults(knowledge, home / "words")
+    yield from trouble_faults(home / "signs", frozenset(knowledge.sources))
 
 
 def _not_read(extra: Path | None) -> Iterator[Fault]:
@@ -71,7 +73,7 @@ def _not_read(extra: Path | None) -> Iterator[Fault]:
     if extra is None:
         return
     for path in sorted(extra.rglob("*.toml")):
-        if path.name in ELSEWHERE or "words" in path.relative_to(extra).parts:
+        if path.name in ELSEWHERE or {"words", "signs"} & set(path.relative_to(extra).parts):
             name = path.relative_to(extra.parent).as_posix()
             yield Fault(name, "", "is not read from a folder of additions; words of a row go into its 'also'")
     if (extra / UNITS).exists():

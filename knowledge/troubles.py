@@ -18,6 +18,8 @@ Does = Literal["act now", "leave", "wait", "clean", "scrape", "coat again", "acc
 STAGES: tuple[Stage, ...] = ("before", "flowing", "gelled", "tacky", "firm", "cured")
 # what the words weigh, once and for all; a thing left unsaid lies between often and seldom
 WEIGHTS: Mapping[str, float] = {"always": 8.0, "often": 4.0, "": 1.0, "seldom": 0.25, "never": 0.02}
+# hours since mixing -> what `since` shows
+_SINCE = ((1.0, "minutes"), (14.0, "hours"), (36.0, "day"), (160.0, "days"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +109,14 @@ class Cause:
 
 
 @dataclass(frozen=True, slots=True)
+class Mark:
+    """Words that tell what a line is about; see marks.toml."""
+
+    id: Literal["poured", "wrong", "stuff", "sealing"]
+    say: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Care:
     """What can hurt while mending, said before the mend."""
 
@@ -147,9 +157,15 @@ class Troubles:
     causes: dict[str, Cause]
     paths: dict[str, Way]
     warnings: dict[str, Care]
+    marks: dict[str, Mark]
 
 
-KINDS = {"hazard": Hazard, "sign": Sign, "look": Look, "cause": Cause, "path": Way, "warning": Care}
+def since_of(hours: float) -> str:
+    """The find of the look `since` for so many hours."""
+    return next((name for most, name in _SINCE if hours < most), "weeks")
+
+
+KINDS = {"hazard": Hazard, "sign": Sign, "look": Look, "cause": Cause, "path": Way, "warning": Care, "mark": Mark}
 
 
 @cache
@@ -162,9 +178,11 @@ def load_troubles(folder: Path = FOLDER) -> Troubles:
     return troubles
 
 
-def trouble_faults(folder: Path = FOLDER) -> list[Fault]:
-    """What is wrong with the files, for `beforepour knowledge`."""
+def trouble_faults(folder: Path, sources: frozenset[str]) -> list[Fault]:
+    """What is wrong with the files, for `beforepour knowledge`. `sources`: the ids that may be named."""
     troubles, faults = _read(folder)
+    unknown = [row for row in _told(troubles) if row.source and row.source not in sources]
+    faults += [Fault("signs", row.id, f"the source '{row.source}' is in no file") for row in unknown]
     return [*faults, *reference_faults(troubles)]
 
 
@@ -191,7 +209,9 @@ def reference_faults(troubles: Troubles) -> list[Fault]:
 def _cause_faults(troubles: Troubles) -> Iterator[tuple[str, str]]:
     finds = {look.id: {find.id for find in look.finds} for look in troubles.looks.values()}
     for cause in troubles.causes.values():
-        yield from ((cause.id, f"shows the sign '{s}', which is in no file") for s in cause.signs if s not in troubles.signs)
+        yield from (
+            (cause.id, f"shows the sign '{s}', which is in no file") for s in cause.signs if s not in troubles.signs
+        )
         for look, told in cause.tells.items():
             wrong = [find for find in told if find not in finds.get(look, ())]
             yield from ((cause.id, f"'{look}' has no '{find}'") for find in wrong)
@@ -202,21 +222,34 @@ def _cause_faults(troubles: Troubles) -> Iterator[tuple[str, str]]:
                 yield cause.id, f"leads to the path '{path}', which is in no file"
         if "any" not in cause.paths:
             yield cause.id, "has no path for 'any' stage, so it might not end"
-        yield from ((cause.id, f"is told apart from '{o}', which is no cause") for o in cause.apart if o not in troubles.causes)
+        yield from (
+            (cause.id, f"is told apart from '{o}', which is no cause") for o in cause.apart if o not in troubles.causes
+        )
 
 
 def _path_faults(troubles: Troubles) -> Iterator[tuple[str, str]]:
     for path in troubles.paths.values():
         if path.within and path.wait and path.wait[0] >= path.within:
             yield path.id, "is over before it may begin"
-        yield from ((path.id, f"names the warning '{c}', which is in no file") for c in path.cautions if c not in troubles.warnings)
+        yield from (
+            (path.id, f"names the warning '{c}', which is in no file")
+            for c in path.cautions
+            if c not in troubles.warnings
+        )
         if path.does in ("scrape", "coat again") and not path.cautions:
             yield path.id, "scrapes or coats, so it names its cautions"
 
 
+def _told(troubles: Troubles) -> Iterator[Hazard | Cause | Way | Care]:
+    """The rows that state something, each with its basis."""
+    yield from troubles.hazards.values()
+    yield from troubles.causes.values()
+    yield from troubles.paths.values()
+    yield from troubles.warnings.values()
+
+
 def _basis_faults(troubles: Troubles) -> Iterator[tuple[str, str]]:
-    rows = (*troubles.hazards.values(), *troubles.causes.values(), *troubles.paths.values(), *troubles.warnings.values())
-    for row in rows:
+    for row in _told(troubles):
         if (row.basis == "published") != bool(row.source and row.locator):
             yield row.id, "is published, so it needs source and locator, or is not"
 

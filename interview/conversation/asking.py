@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from interview.conversation.rescuing import is_trouble
 from interview.conversation.talk import Talk
 from interview.conversation.telling import HINT, status, value_words
 from interview.plan.answers import NOT_SURE
@@ -51,7 +52,7 @@ def make_prompt(talk: Talk, asked: Asked, *, whole: bool = False) -> Prompt:
 
     def check(typed: str) -> str | None:
         reply = read(talk, typed, asked)
-        return reply.says if isinstance(reply, Unclear) else None
+        return reply.says if isinstance(reply, Unclear) and not is_trouble(typed) else None
 
     def reads(typed: str) -> str:
         reply = read_reply(typed, question, asked.choices, imperial=talk.imperial)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from interview.conversation.asking import Sentence, make_prompt, read, word
 from interview.conversation.corrections import choose_answer, settle_contradiction, tell_difference, tell_stale
 from interview.conversation.opening_stage import introduce
+from interview.conversation.rescuing import handed_over, is_trouble
 from interview.conversation.talk import Stopped, Talk
 from interview.conversation.telling import TURNS, help_lines, so_far
 from interview.reading.commands import Command, read_command
@@ -84,7 +85,9 @@ def _ask(talk: Talk, id: str) -> Move:
     while True:
         typed = talk.console.ask(replace(make_prompt(talk, asked, whole=whole), again=again))
         reply = read(talk, typed, asked)
-        if isinstance(reply, Unclear):
+        if isinstance(reply, Unclear) and handed_over(talk, typed):
+            again = False
+        elif isinstance(reply, Unclear):
             talk.say(f"  {reply.says}", "warning")
             again = True
         elif isinstance(reply, Sentence):
@@ -226,6 +229,8 @@ def _afterwards(talk: Talk) -> Move:
     while True:
         typed = talk.console.ask(prompt)
         command = read_command(typed)
+        if typed.strip() and command is None and handed_over(talk, typed):
+            continue
         if not typed.strip() or command is None or command.name in ("stop", "next"):
             onward = counter and (command is None or command.name == "next")
             return Move(ending="next" if onward else "done")
@@ -253,6 +258,6 @@ def _late_wish(talk: Talk, command: Command) -> Move | None:
 
 
 def _only_wishes(text: str) -> str | None:
-    if not text.strip() or read_command(text):
+    if not text.strip() or read_command(text) or is_trouble(text):
         return None
     return "Press Enter to finish, or type change, or a question such as why not brush?"

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from interview.conversation.greeting import first_words
+from interview.conversation.rescuing import handed_over
 from interview.conversation.talk import Stopped, Talk
 from interview.conversation.telling import said_so_far
 from interview.plan.answers import Answers
@@ -41,6 +42,9 @@ def introduce(talk: Talk, first: str | None = None) -> None:
             return
         if command is not None and command.name != "same as":
             again = _wish(talk, command)
+            continue
+        if command is None and handed_over(talk, text):
+            offered = ""
             continue
         if _agreed(talk, text, command):
             return

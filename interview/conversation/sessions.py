@@ -28,8 +28,11 @@ DONE, CUT_SHORT, WRONG, INTERRUPTED = 0, 1, 2, 130
 def _warmed(extra: Path | None, stock: Path | None) -> Adviser:
     """The adviser, and the stages that the first answer needs already imported."""
     from interview.conversation import dialogue  # noqa: F401
+    from knowledge.troubles import load_troubles
 
-    return load_adviser(extra, stock)
+    adviser = load_adviser(extra, stock)
+    load_troubles()  # any line may be about trouble
+    return adviser
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +105,31 @@ def work(setting: Setting, name: str = "") -> int:
         opened.close()
         return DONE
     return _resume(setting, opened, along=True)
+
+
+def save_it(setting: Setting, name: str = "") -> int:
+    """Something went wrong, with a kept piece or with one that nobody planned here."""
+    from interview.files.journal import NotKept, find
+
+    keeper: Keeper = Nobody()
+    kept = Kept()
+    if name:
+        try:
+            journal = _open(setting.console, find(_pieces(), name))
+        except NotKept as error:
+            setting.console.say(str(error), "warning")
+            return WRONG
+        if journal is None:
+            return DONE
+        keeper, kept = OnDisk(_pieces, "", lambda: knowledge_version(setting.extra), journal), journal.kept
+    talk = Talk(setting.console, setting.adviser(), keeper, "full", kept, earlier=read_earlier, now=setting.now)
+
+    def go_on() -> None:
+        from interview.conversation.rescuing import rescue
+
+        rescue(talk)
+
+    return _hold(talk, go_on)[0]
 
 
 def _find_planned(console: Console, name: str) -> Path | None:

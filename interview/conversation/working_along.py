@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from interview.conversation.rescuing import handed_over, rescue
 from interview.conversation.talk import Stopped, Talk
 from interview.plan.doings import Done, Outcome
 from interview.plan.model import Plan
@@ -221,6 +222,8 @@ def _show(talk: Talk) -> None:
 def _told(talk: Talk, typed: str) -> bool:
     """A result, a fact or a question, in the maker's own words. Whether the plan is another one now."""
     stands = standing(talk.plan(), talk.kept.did, talk.now())
+    if handed_over(talk, typed):
+        return True
     settles = [t.settles for t, _ in stands.owed] or [t.settles for t in talk.plan().trials if t.settles]
     asked = next(iter(settles), None)
     focus = Focus(
@@ -324,4 +327,4 @@ def _what_came_of_it(talk: Talk) -> None:
     talk.save(replace(talk.kept, outcome=Outcome(talk.now().replace(second=0, microsecond=0), right, wrong)))
     talk.say("Kept with the piece. beforepour list shows it.", "answer")
     if wrong:
-        talk.say(f"beforepour rescue {talk.keeper.name} looks for the cause, and what can still be done.", "answer")
+        rescue(talk, wrong)

@@ -11,14 +11,31 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from interview.reading.sentence.tokens import clean, fold
-from knowledge.troubles import Troubles
+from interview.reading.tokens import clean, fold
+from knowledge.troubles import Troubles, since_of
 
 MOST_SIGNS = 4
 GAP = 2  # words that may stand between two words of a phrase
 NEAR = 3  # words before a phrase within which a denial counts
 SHORTEST_SLIP, LIKE = 5, 85.0  # letters; share of likeness in %
-_DENIES = frozenset("no not isnt arent never without wasnt nothing none dont doesnt didnt nor hardly".split())
+_DENIES = frozenset(
+    [
+        "no",
+        "not",
+        "isnt",
+        "arent",
+        "never",
+        "without",
+        "wasnt",
+        "nothing",
+        "none",
+        "dont",
+        "doesnt",
+        "didnt",
+        "nor",
+        "hardly",
+    ]
+)
 _WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)*|[.,;:!?\n]")
 _BREAKS = frozenset(".;:!?\n") | {"but", "and", ","}
 _AGO = re.compile(
@@ -30,18 +47,24 @@ _NUMBERS = {
     "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
     "nine": 9, "ten": 10, "twelve": 12, "a couple of": 2, "a few": 3, "half an": 0.5, "half a": 0.5,
 }  # fmt: skip
+_IT = re.compile(
+    r"(?:it|its|it's|it’s)\b(?:\W+\w+){1,4}\W*$", re.IGNORECASE
+)  # "it's sticky": short, and no piece in it
 _HOURS = {"m": 1 / 60, "h": 1.0, "d": 24.0, "w": 168.0, "y": 8766.0}
-_SINCE = ((1.0, "minutes"), (14.0, "hours"), (36.0, "day"), (160.0, "days"))
 
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """hazards: id and cause, the worst first. signs: each with how plainly it was said, the chief one first. finds: look -> find. hours: since mixing."""
+    """hazards: id and cause, the worst first. signs: each with how plainly it was said, the chief one first.
+
+    finds: look -> find. hours: since mixing. marks: what the line is about, see marks.toml.
+    """
 
     hazards: tuple[tuple[str, str], ...] = ()
     signs: tuple[tuple[str, float], ...] = ()
     finds: dict[str, str] = field(default_factory=dict)
     hours: float | None = None
+    marks: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +83,23 @@ def read_trouble(text: str, troubles: Troubles) -> Heard:
     finds = _finds(hits)
     if hours is not None:
         finds["since"] = since_of(hours)
-    return Heard(tuple(_hazards(hits, words, troubles)), _signs(hits, words), finds, hours)
+    marks = frozenset(hit.id for hit in hits if hit.kind == "mark")
+    return Heard(tuple(_hazards(hits, words, troubles)), _signs(hits, words), finds, hours, marks)
+
+
+def speaks_of_trouble(text: str, troubles: Troubles) -> bool:
+    """Whether a line said elsewhere is about something gone wrong, and not about a piece or an answer."""
+    heard = read_trouble(text, troubles)
+    if heard.hazards and heard.marks:
+        return True
+    if not heard.signs:
+        return {"poured", "wrong"} <= heard.marks
+    before = troubles.signs[heard.signs[0][0]].stage == "before" and heard.signs[0][1] >= 2
+    return (
+        bool(heard.marks & {"poured", "wrong"})
+        or (before and "sealing" in heard.marks)
+        or bool(_IT.match(text.strip()))
+    )
 
 
 def hours_in(text: str, *, asked: bool = False) -> float | None:
@@ -73,11 +112,6 @@ def hours_in(text: str, *, asked: bool = False) -> float | None:
     unit = "h" if found["u"][0] == "h" else found["u"][:2]
     each = 730.5 if unit == "mo" else _HOURS[unit[0]]
     return (_NUMBERS[number] if number in _NUMBERS else float(number)) * each
-
-
-def since_of(hours: float) -> str:
-    """The find of `since` for so many hours."""
-    return next((name for most, name in _SINCE if hours < most), "weeks")
 
 
 # ------------------------------------------------------------------ words
@@ -139,6 +173,8 @@ def _phrases(troubles: Troubles) -> Iterator[tuple[str, str, str]]:
         yield from ((phrase, "hazard", hazard.id) for phrase in hazard.say)
     for sign in troubles.signs.values():
         yield from ((phrase, "sign", sign.id) for phrase in sign.say)
+    for mark in troubles.marks.values():
+        yield from ((phrase, "mark", mark.id) for phrase in mark.say)
     for look in troubles.looks.values():
         for find in look.finds:
             yield from ((phrase, look.id, find.id) for phrase in find.say)
@@ -190,7 +226,7 @@ def _longest(hits: list[_Hit]) -> list[_Hit]:
 
 
 def _takes(long: _Hit, short: _Hit) -> bool:
-    if not short.places < long.places:
+    if "mark" in (long.kind, short.kind) or not short.places < long.places:
         return False
     return long.kind == short.kind or long.kind == "cup" or (short.kind in ("touch", "sign") and long.kind != "under")
 
@@ -219,6 +255,6 @@ def _finds(hits: list[_Hit]) -> dict[str, str]:
     """The best matched find of each look."""
     best: dict[str, _Hit] = {}
     for hit in hits:
-        if hit.kind not in ("hazard", "sign") and (hit.kind not in best or hit.score > best[hit.kind].score):
+        if hit.kind not in ("hazard", "sign", "mark") and (hit.kind not in best or hit.score > best[hit.kind].score):
             best[hit.kind] = hit
     return {look: hit.id for look, hit in best.items()}

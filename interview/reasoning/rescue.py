@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from interview.text.wording import capital
 from knowledge.formulas.kinetics import HIGH, LOW, time_at
 from knowledge.troubles import WEIGHTS, Cause, Look, Stage, Troubles, Way
 
@@ -132,7 +133,9 @@ def _settled(troubles: Troubles, order: tuple[tuple[Cause, float], ...], stage: 
     if top >= SURE:
         return True
     still = [cause for cause, share in order if share >= OPEN * top]
-    return len({way_of(troubles, cause, stage, seen).id for cause in still}) == 1 and bool(stage or _one_way(order[0][0]))
+    return len({way_of(troubles, cause, stage, seen).id for cause in still}) == 1 and bool(
+        stage or _one_way(order[0][0])
+    )
 
 
 def _one_way(cause: Cause) -> bool:
@@ -187,8 +190,8 @@ def stage_of(troubles: Troubles, seen: Seen, pace: Pace) -> Stage | Literal[""]:
     if told:
         return told
     touched = seen.finds.get("touch")
-    felt = next((f.stage for f in troubles.looks["touch"].finds if f.id == touched), "")
-    return felt or _by_the_clock(seen, pace)
+    felt = [f.stage for f in troubles.looks["touch"].finds if f.id == touched and f.stage]
+    return felt[0] if felt else _by_the_clock(seen, pace)
 
 
 def _by_the_clock(seen: Seen, pace: Pace) -> Stage | Literal[""]:
@@ -231,17 +234,16 @@ def found(troubles: Troubles, seen: Seen, pace: Pace) -> Found:
 
 def _tells(troubles: Troubles, one: Cause, other: Cause, seen: Seen) -> str:
     """The look, not yet answered, that shows different things for the two; "" where none does."""
-    best: tuple[float, str] = (0.0, "")
-    for look in troubles.looks.values():
-        if seen.finds.get(look.id):
-            continue
-        pair = ((one, 0.5), (other, 0.5))
-        bits = gain(look, pair)
-        if bits > max(best[0], LEAST_GAIN):
-            first, second = (max(look.finds, key=lambda f, c=c: chance(look, c, f.id)) for c in (one, other))  # type: ignore[misc]
-            if first.id != second.id:
-                best = bits, f"{look.text} {first.text[:1].upper()}{first.text[1:]}: {one.name}. {second.text[:1].upper()}{second.text[1:]}: {other.name}."
-    return best[1]
+    pair = ((one, 0.5), (other, 0.5))
+    open_ = [look for look in troubles.looks.values() if not seen.finds.get(look.id)]
+    best = max(open_, key=lambda look: gain(look, pair), default=None)
+    if best is None or gain(best, pair) <= LEAST_GAIN:
+        return ""
+    shown = [max(best.finds, key=lambda find: chance(best, cause, find.id)).text for cause in (one, other)]
+    if shown[0] == shown[1]:
+        return ""
+    says = " ".join(f"{capital(text)}: {cause.name}." for text, cause in zip(shown, (one, other), strict=True))
+    return f"{best.text} {says}"
 
 
 def heeded(troubles: Troubles, cause: Cause, seen: Seen) -> tuple[tuple[Heed, str], ...]:

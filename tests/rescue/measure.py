@@ -15,9 +15,9 @@ from typing import Any
 
 import tomli
 
-from interview.reading.trouble_words import Heard, read_trouble, since_of
+from interview.reading.trouble_words import Heard, read_trouble
 from interview.reasoning.rescue import Pace, Seen, found, next_look, ranked
-from knowledge.troubles import Look, Troubles, load_troubles
+from knowledge.troubles import Look, Troubles, load_troubles, since_of
 
 ANSWERED_BY = {  # look -> key of `told` that answers it, where they differ
     "seal": "before", "beneath": "before", "poured": "before", "later": "before",

@@ -1,0 +1,316 @@
+"""When something went wrong: the person first; then the sign, a few looks, the cause, and one way on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+from interview.conversation.rescue_told import hazard_lines, report, understood
+from interview.conversation.talk import Stopped, Talk
+from interview.plan.doings import Outcome
+from interview.reading.commands import read_command
+from interview.reading.plain_words import NO, YES
+from interview.reading.trouble_words import Heard, hours_in, read_trouble, speaks_of_trouble
+from interview.reasoning.rescue import MOST_LOOKS, Pace, Seen, found, is_before, next_look
+from interview.reasoning.rescue_known import known, pace_of
+from interview.reasoning.second_coat import second_coat
+from interview.terminal.prompt import Option, Prompt
+from knowledge.troubles import Look, Troubles, load_troubles, since_of
+
+if TYPE_CHECKING:
+    from interview.reasoning.rescue import Found
+
+WORDS = ("not sure", "why", "back", "stop")
+_NOT_SURE = Option("not sure", "not sure", ("don't know", "no idea", "cannot tell"))
+_NOTHING = ("", "no", "nope", "nothing", "none", "ok", "okay", "thanks", "thank you", "done", "finish")
+
+
+@dataclass(slots=True)
+class _Case:
+    """One trouble as it is told. `trail`: what was known before each answer, for going back."""
+
+    troubles: Troubles
+    seen: Seen
+    pace: Pace
+    trail: list[Seen]
+
+
+def rescue(talk: Talk, first: str = "") -> None:
+    """From the first words to the way on. Comes back when the maker is through, or stops.
+
+    Raises EndOfInput or Interrupted from the console.
+    """
+    troubles = load_troubles()
+    try:
+        text = first or _first_words(talk)
+        heard = _people_first(talk, text, troubles)
+        if heard is not None:
+            _piece(talk, heard, troubles, text)
+    except Stopped:
+        talk.say("  Stopped. beforepour rescue begins anew.", "quiet")
+
+
+def handed_over(talk: Talk, text: str) -> bool:
+    """Whether a line said at any prompt is about trouble; then it is taken here, and the prompt comes again."""
+    if not is_trouble(text):
+        return False
+    rescue(talk, text)
+    talk.say("")
+    return True
+
+
+def is_trouble(text: str) -> bool:
+    """Whether a line is about something gone wrong."""
+    return speaks_of_trouble(text, load_troubles())
+
+
+def _first_words(talk: Talk) -> str:
+    if talk.kept.name or talk.keeper.name:
+        talk.say(f"{talk.keeper.name or talk.kept.name}: {talk.plan().summary if talk.answers else ''}".rstrip(": "))
+    prompt = Prompt(
+        "What has gone wrong? Say what you see or feel, and how long ago you poured.",
+        hint="For example: it is still sticky all over after two days, the room was cold",
+        words=("stop",),
+    )
+    while True:
+        text = talk.console.ask(prompt).strip()
+        command = read_command(text)
+        if command is not None and command.name == "stop":
+            raise Stopped
+        if text:
+            return text
+        prompt = replace(prompt, again=True)
+
+
+# ------------------------------------------------------------------ the person
+
+
+def _people_first(talk: Talk, text: str, troubles: Troubles) -> Heard | None:
+    """At once, with no question; then the piece, if there is anything about it. None: that was all."""
+    heard = read_trouble(text, troubles)
+    if not heard.hazards:
+        return heard
+    talk.say_all(hazard_lines(troubles, heard), "warning")
+    prompt = Prompt("When nobody is in danger: is anything wrong with the piece?", hint="Say what, or press Enter.")
+    typed = talk.console.ask(prompt).strip()
+    command = read_command(typed)
+    if typed.casefold().strip(" .!") in _NOTHING or (command is not None and command.name == "stop"):
+        return None
+    again = read_trouble(typed, troubles)
+    if again.hazards and again.hazards != heard.hazards:
+        return _people_first(talk, typed, troubles)
+    return again
+
+
+# ------------------------------------------------------------------ the piece
+
+
+def _piece(talk: Talk, heard: Heard, troubles: Troubles, text: str) -> None:
+    case = _begin(talk, heard, troubles)
+    while not case.seen.signs:
+        _take_sign(talk, case)
+    talk.say("")
+    talk.say_all(understood(troubles, case.seen), "answer")
+    _ask_looks(talk, case)
+    _tell(talk, case)
+    _afterwards(talk, case, text)
+
+
+def _begin(talk: Talk, heard: Heard, troubles: Troubles) -> _Case:
+    """What the words say, and what a kept plan knows already."""
+    from_plan, hours = (
+        known(talk.adviser.knowledge, talk.answers, talk.kept.did, talk.now()) if talk.answers else ({}, None)
+    )
+    finds: dict[str, str | None] = {**from_plan, **heard.finds}
+    seen = Seen(heard.signs, finds, heard.hours if heard.hours is not None else hours)
+    return _Case(troubles, seen, pace_of(talk.answers, heard.finds.get("room")), [])
+
+
+def _take_sign(talk: Talk, case: _Case) -> None:
+    """No sign was understood: one is picked, from a few groups and then from a few signs."""
+    signs = case.troubles.signs.values()
+    groups = tuple(dict.fromkeys(sign.group for sign in signs))
+    talk.say("  I know no sign in that. Two questions will find it.", "quiet")
+    text = "What is it about?"
+    options = tuple(
+        Option(group, f"{group}: {', '.join(s.name for s in signs if s.group == group)[:90]}", word=group)
+        for group in groups
+    )
+    group = _pick(talk, case, text, options)
+    if group is None:
+        return
+    shown = tuple(Option(s.id, f"{s.name}. {s.looks}") for s in signs if s.group == group)
+    sign = _pick(talk, case, "Which of these is nearest?", shown)
+    if sign is not None:
+        case.seen = replace(case.seen, signs=((sign, 1.0),), asked=case.seen.asked + 2)
+
+
+def _pick(talk: Talk, case: _Case, text: str, options: tuple[Option, ...]) -> str | None:
+    """An option by number or name; None where a sign was said instead, which is then taken."""
+    again = False
+    while True:
+        typed = talk.console.ask(Prompt(text, options, words=("stop",), again=again)).strip()
+        command = read_command(typed)
+        if command is not None and command.name == "stop":
+            raise Stopped
+        number = int(typed) if typed.isdecimal() and len(typed) < 4 else 0
+        if 1 <= number <= len(options):
+            return options[number - 1].id
+        named = [o.id for o in options if typed and typed.casefold() in o.text.casefold()]
+        heard = read_trouble(typed, case.troubles)
+        if heard.signs:
+            case.seen = replace(case.seen, signs=heard.signs, finds={**case.seen.finds, **heard.finds})
+            return None
+        if len(named) == 1:
+            return named[0]
+        talk.say(f"  Type a number from 1 to {len(options)}, or say it in other words.", "warning")
+        again = True
+
+
+def _ask_looks(talk: Talk, case: _Case) -> None:
+    while (look := next_look(case.troubles, case.seen, case.pace)) is not None:
+        _ask(talk, case, look)
+
+
+def _ask(talk: Talk, case: _Case, look: Look) -> None:
+    before = is_before(case.troubles, case.seen)
+    text = look.text.replace("How long ago did you mix it?", "How long ago did you seal it?") if before else look.text
+    options = (*(Option(find.id, find.text, word=find.id) for find in look.finds), _NOT_SURE)
+    again = False
+    while True:
+        status = f"look {case.seen.asked + 1} of at most {MOST_LOOKS} · {' · '.join(WORDS)}"
+        typed = talk.console.ask(Prompt(text, options, words=WORDS, again=again, status=status)).strip()
+        command = read_command(typed)
+        name = command.name if command else ""
+        if name == "stop":
+            raise Stopped
+        if name == "back" and case.trail:
+            case.seen = case.trail.pop()
+            return
+        if name == "why":
+            talk.say(f"  {look.why}", "quiet")
+        elif _answered(talk, case, look, typed, unsure=name == "not sure"):
+            return
+        again = True
+
+
+def _answered(talk: Talk, case: _Case, look: Look, typed: str, *, unsure: bool) -> bool:
+    """Take the answer, and what else the line tells. False: said why not."""
+    heard = read_trouble(typed, case.troubles)
+    if heard.hazards:
+        talk.say_all(hazard_lines(case.troubles, heard), "warning")
+        return False
+    hours = hours_in(typed, asked=True) if look.id == "since" else None
+    find = None if unsure else _find(look, typed, heard)
+    if hours is not None:
+        find = since_of(hours)
+    if find is None and not unsure and not heard.finds and not heard.signs:
+        talk.say(f"  Type a number from 1 to {len(look.finds) + 1}, say what you see, or: not sure.", "warning")
+        return False
+    case.trail.append(case.seen)
+    finds = {**case.seen.finds, **{k: v for k, v in heard.finds.items() if k not in case.seen.finds}, look.id: find}
+    signs = case.seen.signs or heard.signs
+    case.seen = replace(
+        case.seen,
+        signs=signs,
+        finds=finds,
+        hours=hours if hours is not None else case.seen.hours,
+        asked=case.seen.asked + 1,
+    )
+    return True
+
+
+def _find(look: Look, typed: str, heard: Heard) -> str | None:
+    number = int(typed) if typed.isdecimal() and len(typed) < 4 else 0
+    if 1 <= number <= len(look.finds):
+        return look.finds[number - 1].id
+    plain = typed.casefold().strip(" .!")
+    exact = [f.id for f in look.finds if plain in (f.id, f.text.casefold())]
+    if exact:
+        return exact[0]
+    if look.id in heard.finds:
+        return heard.finds[look.id]
+    begun = [f.id for f in look.finds if len(plain) > 2 and f.text.casefold().startswith(plain)]
+    return begun[0] if len(begun) == 1 else None
+
+
+# ------------------------------------------------------------------ what it comes to
+
+
+def _tell(talk: Talk, case: _Case) -> Found:
+    came = found(case.troubles, case.seen, case.pace)
+    coat = second_coat(talk.answers, case.pace) if came.way.coat else None
+    for text, tone in report(
+        case.troubles, case.seen, came, case.pace, coat, talk.now(), talk.adviser.knowledge.sources
+    ):
+        talk.say(text, tone)
+    return came
+
+
+def _afterwards(talk: Talk, case: _Case, text: str) -> None:
+    """A look's result is taken as long as one is told; then the cause is kept with the piece."""
+    prompt = Prompt(
+        "What does that look show, or what else is there?",
+        hint="Enter: finish. back: the last answer again.",
+        words=("back", "stop"),
+    )
+    while True:
+        typed = talk.console.ask(prompt).strip()
+        command = read_command(typed)
+        name = command.name if command else ""
+        if typed.casefold().strip(" .!") in _NOTHING or name in ("stop", "next"):
+            break
+        if name == "back" and case.trail:
+            case.seen = case.trail.pop()
+            _ask_looks(talk, case)
+            _tell(talk, case)
+        elif name == "ask":
+            talk.say("  That is for the whole plan: resume the piece and ask it there.", "quiet")
+        elif not _told_more(talk, case, typed):
+            talk.say("  That tells me nothing more. Say what you see or feel, or press Enter to finish.", "quiet")
+        prompt = replace(prompt, again=True)
+    _keep(talk, case, text)
+
+
+def _told_more(talk: Talk, case: _Case, typed: str) -> bool:
+    heard = read_trouble(typed, case.troubles)
+    if heard.hazards:
+        talk.say_all(hazard_lines(case.troubles, heard), "warning")
+        return True
+    if not heard.finds and not heard.signs:
+        return False
+    case.trail.append(case.seen)
+    signs = heard.signs if heard.signs and not set(heard.finds) else case.seen.signs
+    hours = heard.hours if heard.hours is not None else case.seen.hours
+    case.seen = replace(case.seen, signs=signs, finds={**case.seen.finds, **heard.finds}, hours=hours)
+    _tell(talk, case)
+    return True
+
+
+def _keep(talk: Talk, case: _Case, text: str) -> None:
+    """The outcome is kept with the piece, and bears on the next plan, if the maker agrees that this was it."""
+    if not talk.answers or not (talk.keeper.name and talk.keeper.safe):
+        return
+    came = found(case.troubles, case.seen, case.pace)
+    options = (Option("yes", "yes", YES), Option("no", "no, or not sure yet", NO, word="no"))
+    typed = talk.console.ask(Prompt(f'Keep with "{talk.keeper.name}" that it was this: {came.cause.name}?', options))
+    agreed = typed.casefold().strip(" .!") in ("1", *YES)
+    at: datetime = talk.now().replace(second=0, microsecond=0)
+    before = talk.kept.outcome
+    told: dict[str, Any] = {
+        "right": before.right if before else "",
+        "wrong": before.wrong if before and before.wrong else text,
+        "signs": tuple(dict.fromkeys((*(before.signs if before else ()), case.seen.sign))),
+    }
+    kept = replace(talk.kept, outcome=Outcome(at, **told))
+    if agreed and came.cause.learned:
+        learned = frozenset(kept.answers.value("went_wrong") or ()) | {came.cause.learned}
+        kept = replace(kept, answers=kept.answers.say("went_wrong", learned, "said", text))
+    talk.save(kept)
+    talk.say(
+        "  Kept. The next plan of this piece, or of one the same as it, heeds it."
+        if agreed
+        else "  Kept what you saw.",
+        "answer",
+    )
