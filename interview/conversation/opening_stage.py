@@ -43,7 +43,7 @@ def introduce(talk: Talk, first: str | None = None) -> None:
         if command is not None and command.name != "same as":
             again = _wish(talk, command)
             continue
-        if command is None and handed_over(talk, text):
+        if command is None and handed_over(talk, text, opening=True):
             offered = ""
             continue
         if _agreed(talk, text, command):

@@ -11,7 +11,7 @@ from interview.conversation.talk import Stopped, Talk
 from interview.plan.doings import Outcome
 from interview.reading.commands import read_command
 from interview.reading.plain_words import NO, YES
-from interview.reading.trouble_words import Heard, hours_in, read_trouble, speaks_of_trouble
+from interview.reading.trouble_words import Heard, hours_in, may_be_trouble, read_trouble, speaks_of_trouble
 from interview.reasoning.rescue import MOST_LOOKS, Pace, Seen, found, is_before, next_look
 from interview.reasoning.rescue_known import known, pace_of
 from interview.reasoning.second_coat import second_coat
@@ -51,9 +51,12 @@ def rescue(talk: Talk, first: str = "") -> None:
         talk.say("  Stopped. beforepour rescue begins anew.", "quiet")
 
 
-def handed_over(talk: Talk, text: str) -> bool:
-    """Whether a line said at any prompt is about trouble; then it is taken here, and the prompt comes again."""
-    if not is_trouble(text):
+def handed_over(talk: Talk, text: str, *, opening: bool = False) -> bool:
+    """Whether a line said at any prompt is about trouble; then it is taken here, and the prompt comes again.
+
+    `opening`: where a first sentence could be a piece as well, it is asked.
+    """
+    if not is_trouble(text) and not (opening and may_be_trouble(text, load_troubles()) and _means_trouble(talk)):
         return False
     rescue(talk, text)
     talk.say("")
@@ -63,6 +66,10 @@ def handed_over(talk: Talk, text: str) -> bool:
 def is_trouble(text: str) -> bool:
     """Whether a line is about something gone wrong."""
     return speaks_of_trouble(text, load_troubles())
+
+
+def _means_trouble(talk: Talk) -> bool:
+    return talk.confirm("Is that something that has gone wrong already, to be saved?") is True
 
 
 def _first_words(talk: Talk) -> str:

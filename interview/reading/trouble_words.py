@@ -16,6 +16,9 @@ from knowledge.troubles import Troubles, since_of
 
 MOST_SIGNS = 4
 GAP = 2  # words that may stand between two words of a phrase
+ENOUGH = 3  # what a line must tell beside a sign to be about trouble: the plainer the sign, the less
+SHORT = 20  # words; who describes a piece at length has not come for help
+_TELLING = frozenset(("touch", "since", "mixed", "poured", "later", "begun"))
 NEAR = 3  # words before a phrase within which a denial counts
 SHORTEST_SLIP, LIKE = 5, 85.0  # letters; share of likeness in %
 _DENIES = frozenset(
@@ -94,12 +97,22 @@ def speaks_of_trouble(text: str, troubles: Troubles) -> bool:
         return True
     if not heard.signs:
         return {"poured", "wrong"} <= heard.marks
-    before = troubles.signs[heard.signs[0][0]].stage == "before" and heard.signs[0][1] >= 2
-    return (
-        bool(heard.marks & {"poured", "wrong"})
-        or (before and "sealing" in heard.marks)
-        or bool(_IT.match(text.strip()))
-    )
+    if _IT.match(text.strip()) or heard.marks & {"poured", "wrong"}:
+        return True
+    return _weighed(heard, troubles) >= ENOUGH and heard.signs[0][1] >= 2
+
+
+def may_be_trouble(text: str, troubles: Troubles) -> bool:
+    """Whether a first sentence could be either: it is then asked."""
+    heard = read_trouble(text, troubles)
+    return bool(heard.signs) and _weighed(heard, troubles) >= ENOUGH - 1 and len(text.split()) <= SHORT
+
+
+def _weighed(heard: Heard, troubles: Troubles) -> int:
+    sign, plain = heard.signs[0]
+    before = troubles.signs[sign].stage == "before"
+    telling = (heard.hours is not None) + len(_TELLING & set(heard.finds))
+    return (plain >= 2) + (plain >= 3) + telling + before
 
 
 def hours_in(text: str, *, asked: bool = False) -> float | None:
