@@ -18,7 +18,7 @@ from knowledge.reach import conditions, leaves, reach_faults, stages_of
 from knowledge.solvents import load_solvents
 from knowledge.troubles import trouble_faults
 from knowledge.unit_file import UNITS, Reads, unit_faults
-from knowledge.vocabulary import Known, named, values, vocabulary
+from knowledge.vocabulary import ALSO, Known, named, values, vocabulary
 from knowledge.word_files import word_faults
 
 REVIEW_YEARS = 3
@@ -219,12 +219,13 @@ def _one(row: Any, key: str) -> tuple[str, ...]:
 
 def _condition_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
     known = vocabulary(knowledge)
-    stages = stages_of(row, KINDS_BY_TYPE[type(row)])
+    kind = KINDS_BY_TYPE[type(row)]
+    stages, also = stages_of(row, kind), ALSO.get(kind, frozenset())
     for condition in conditions(row):
         for leaf in leaves(condition):
             if leaf.of not in known:
                 yield f"'when' reads '{leaf.of}', which nothing gives{_meant(leaf.of, known)}"
-            elif known[leaf.of].at not in stages:
+            elif known[leaf.of].at not in stages and leaf.of not in also:
                 yield f"'when' reads '{leaf.of}', which is not known yet where this is asked, so it would never hold"
             else:
                 yield from _value_faults(leaf, known[leaf.of].values)

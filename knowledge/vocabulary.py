@@ -17,7 +17,7 @@ from knowledge.loading import SHELVES, Knowledge
 # the kind of rule -> what it has at hand
 STAGES: Mapping[str, frozenset[shape.Stage]] = {
     "need": frozenset(("zone", "front")),
-    "bar": frozenset(("zone", "option", "answer")),
+    "bar": frozenset(("zone", "option")),
     "coats": frozenset(("zone", "option")),
     "preparation": frozenset(("zone", "need", "answer", "piece")),
     "trial": frozenset(("zone", "need", "answer", "piece")),
@@ -29,6 +29,7 @@ STAGES: Mapping[str, frozenset[shape.Stage]] = {
     "caution": frozenset(("answer", "piece", "number")),
     "remedy": frozenset(("answer", "piece", "number")),
 }
+ALSO: Mapping[str, frozenset[str]] = {"bar": frozenset(("ways",))}  # and these answers
 _LEVEL, _FLAG = "level", "flag"
 
 
@@ -41,6 +42,7 @@ class Known:
     many: bool
     comes_from: tuple[str, ...]  # question ids; "stuff" for whatever question named the material or thing
     of_things: tuple[str, ...] = ()  # the same of a thing laid on or cast in; left out: no different
+    says: str = ""  # what it tells
 
 
 @lru_cache(maxsize=2)  # asked for each row that is checked, and for each finding
@@ -49,10 +51,14 @@ def vocabulary(knowledge: Knowledge) -> Mapping[str, Known]:
     known = dict(_of_properties(knowledge))
     for fact in knowledge.facts.values():
         many = fact.type in ("several", "ids", "pairs")
-        known[fact.id] = Known(fact.at, _values(knowledge, fact, known), many, fact.comes_from, fact.of_things)
+        known[fact.id] = Known(
+            fact.at, _values(knowledge, fact, known), many, fact.comes_from, fact.of_things, fact.says
+        )
     for question in knowledge.questions.values():
         at: shape.Stage = "answer" if question.part in ("piece", "trials") else "number"
-        known[question.id] = Known(at, _answers(knowledge, question), question.kind == "several", (question.id,))
+        known[question.id] = Known(
+            at, _answers(knowledge, question), question.kind == "several", (question.id,), (), question.short
+        )
     return known
 
 
@@ -69,11 +75,11 @@ def _of_properties(knowledge: Knowledge) -> Iterator[tuple[str, Known]]:
         if prop.zone:
             media = "media" if "medium" in prop.of else ""
             source = tuple(s for s in ("stuff" if "inclusion" in prop.of else "", media) if s)
-            yield f"zone.{prop.id}", Known("zone", found, prop.zone == "union", source, ("stuff",))
+            yield f"zone.{prop.id}", Known("zone", found, prop.zone == "union", source, ("stuff",), prop.says)
         if prop.option:
-            yield f"option.{prop.id}", Known("option", found, False, ())
+            yield f"option.{prop.id}", Known("option", found, False, (), (), prop.says)
         if prop.support:
-            yield f"support.{prop.id}", Known("answer", found, prop.support == "union", ("support",))
+            yield f"support.{prop.id}", Known("answer", found, prop.support == "union", ("support",), (), prop.says)
 
 
 def _values(
@@ -102,3 +108,19 @@ def _answers(knowledge: Knowledge, question: shape.Question) -> tuple[Any, ...] 
     elif question.rows:
         rows = tuple(getattr(knowledge, SHELVES[question.rows]))
     return (*rows, *choices) or None
+
+
+def at_hand(knowledge: Knowledge, kind: str) -> Iterator[str]:
+    """One line for each thing that the conditions of such a rule may read: its name, its values, what it tells."""
+    for name, known in sorted(vocabulary(knowledge).items()):
+        if known.at in STAGES[kind] or name in ALSO.get(kind, ()):
+            shown = known.values if known.values and len(known.values) <= _FEW else ()
+            yield f"{name}: {known.says}{f' ({_listed(shown)})' if shown else ''}"
+
+
+_FEW = 12
+
+
+def _listed(values: tuple[Any, ...]) -> str:
+    words = (str(value).lower() if isinstance(value, bool) else str(value) for value in values)
+    return " ".join(f"'{word}'" if " " in word else word for word in words)

@@ -50,7 +50,8 @@ SPEECH = (
     "yes", "no", "good", "bad", "about", "negators", "agree", "deny", "nearly", "mend", "more", "unsure", "hedge",
     "thanks", "greet", "fill", "polite", "ask_head", "ask_turned", "ask_safe", "ask_in", "kin", "told_of", "worry_pregnant",
     "worry_asthma", "worry_allergy", "worry_child_helps", "worry_bedroom_only", "worry_neighbours", "pet", "near",
-    "child", "joins", "fear", "bothers", "begins", "after_no", "dull", "say_nothing", "say_back", "say_why", "say_not_sure", "say_change", "say_show_me", "say_help", "say_stop", "say_repeat", "say_list", "say_numbers", "say_next",
+    "child", "joins", "fear", "bothers", "begins", "after_no", "dull", "say_nothing", "say_back", "say_why", "say_not_sure",
+    "say_change", "say_show_me", "say_help", "say_stop", "say_repeat", "say_list", "say_numbers", "say_next",
 )  # fmt: skip
 _STUCK = "paste"  # no question; see states.toml
 DOING = "doing"  # the theme of plain.toml that holds verbs

@@ -12,6 +12,7 @@ import tomli
 
 from interview.reasoning.circumstances import settled
 from interview.reasoning.deciding import decide_from
+from interview.reasoning.findings import answers_behind
 from knowledge import shape
 from knowledge.checking import property_faults
 from knowledge.deriving import BEARERS, derived
@@ -114,6 +115,35 @@ def test_every_fact_is_made_by_someone(knowledge: Knowledge) -> None:
     assert {name for name in made if name.startswith("zone.")} <= set(declared)
     unmade = {name for name in declared if name not in made and name not in knowledge.questions}
     assert unmade == set()
+
+
+COMES_FROM = (  # whose facts, which one, the answers behind it
+    ("laid_glitter", "zone.loose", ("laid_on",)),
+    ("laid_glitter", "zone.surface", ("laid_on",)),
+    ("laid_glitter", "zone.held", ("held",)),
+    ("front", "zone.loose", ("support", "media")),
+    ("front", "zone.brush", ("support", "sturdiness")),
+    ("mount_sides", "zone.air", ("mounted",)),
+    ("edges", "zone.opened", ("opened",)),
+    ("front", "need.absorption", ("support",)),
+)
+
+
+@pytest.mark.parametrize(("zone", "fact", "answers"), COMES_FROM)
+def test_a_fact_comes_from_the_answers_that_made_it(
+    knowledge: Knowledge, zone: str, fact: str, answers: tuple[str, ...]
+) -> None:
+    told = {"piece": "collage", "support": ["tissue_paper"], "mounted": "plywood", "laid_on": ["glitter"]}
+    made = decide_from(knowledge, settled(knowledge, answers_of(knowledge, told)))[0].zones
+    assert answers_behind(vocabulary(knowledge), [fact], next(z for z in made if z.id == zone)) == answers
+
+
+def test_no_finding_of_a_thing_rests_on_what_names_others(knowledge: Knowledge) -> None:
+    told = {"piece": "collage", "support": ["tissue_paper"], "mounted": "plywood", "laid_on": ["glitter"]}
+    decision = decide_from(knowledge, settled(knowledge, answers_of(knowledge, told)))[0]
+    for verdict in (v for v in decision.verdicts if v.zone == "laid_glitter"):
+        for found in verdict.findings:
+            assert found.because and not set(found.because) & {"support", "media", "mounted"}, found
 
 
 def test_every_kind_of_row_that_bears_properties_is_made_from_the_table() -> None:
