@@ -13,10 +13,12 @@ HELP = "Plan several kinds of pieces together."
 def fill(command: ArgumentParser) -> None:
     command.add_argument(
         "kinds",
-        metavar="KINDS.csv|NAME",
+        metavar="KINDS.csv|NAME|WORDS",
         nargs="*",
-        help="a CSV file with a row a kind, or names of kept pieces; without any, you are asked",
+        help="a CSV file with a row a kind, names of kept pieces, or kinds in words; or the name of a kept batch and "
+        "what to say of it: tonight, done 3-7, late: thursday missed, now 60 coasters, what can I bring",
     )
+    command.add_argument("--name", default="", help="keep the batch under this name, to work on it for days")
     command.add_argument("--assume", action="store_true", help='take "not sure" for every missing answer')
     shared.times(command)
     command.add_argument("--hands", type=int, default=1, help="how many people work")
@@ -31,6 +33,12 @@ def fill(command: ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
+    from interview.files.batches import is_kept
+
+    if options.kinds and not options.name and is_kept(options.kinds[0]):
+        from interview.commands.batch_kept import go_on
+
+        return go_on(options)
     from interview.commands.batch_rows import plan_kinds
 
     return plan_kinds(options)

@@ -28,6 +28,7 @@ from interview.conversation.timing import TimingError
 from interview.files.batch_file import LARGEST, BatchError, read_batch
 from interview.files.paths import why_not
 from interview.plan.answers import Answers
+from interview.reading.kinds_told import kinds_told
 from interview.reading.measures import count_of
 from interview.terminal.prompt import EndOfInput, Option, Prompt
 
@@ -42,6 +43,10 @@ def plan_kinds(options: argparse.Namespace) -> int:
         made = plan_batch(adviser, rows, wishes_of(options), now)
     except TimingError as error:
         raise Fault(str(error)) from None
+    if options.name:
+        from interview.commands.batch_kept import keep
+
+        keep(options, rows, now)
     if not options.folder:
         show = page if output.is_terminal() else output.write
         show(batch_text(made, output.width()))
@@ -63,11 +68,40 @@ def _rows(adviser: Adviser, options: argparse.Namespace) -> list[Any]:
     for given in options.kinds:
         if Path(given).suffix.casefold() in (".csv", ".tsv", ".txt"):
             rows += _csv_rows(given, adviser, assume=options.assume)
+        elif " " in given.strip():
+            rows += _rows_in_words(given, adviser)
         else:
             _, kept = kept_piece(given)
             fitting = fitting_answers(kept.answers, adviser)
             rows.append(Row(kept.name, fitting.value("count") or 1, fitting))
     return rows if options.kinds else _told_kinds(options)
+
+
+def _rows_in_words(text: str, adviser: Adviser) -> list[Row]:
+    """ "12 gull tiles 4 x 4 in on glazed tile and 10 leaf trays of plywood": a row a kind, said back as a table."""
+    kinds = kinds_told(text, adviser.knowledge)
+    if not kinds:
+        raise Fault(
+            f'"{text[:60]}" names no kind with a number. Write it like "12 slate coasters, 10 leaf trays of plywood".'
+        )
+    rows = [Row(k.name, k.count, assume_the_rest(adviser, _nothing_more(k.answers))) for k in kinds]
+    for row in rows:
+        output.put(f"{row.count:>4} x {row.name}: {adviser.plan(row.answers).summary}")
+    output.put(
+        "Nothing more is taken to be on them, and a spoiled one can be made again. The rest is taken as not sure.\n"
+    )
+    return rows
+
+
+def _nothing_more(answers: Answers) -> Answers:
+    """Of several made alike for a stall, a thing that is not named is not there, and none is the only one."""
+    for question, value in (
+        ("laid_on", frozenset(("none",))),
+        ("media", frozenset(("no_medium",))),
+        ("only_one", "replaceable"),
+    ):
+        answers = answers if question in answers else answers.say(question, value)
+    return answers
 
 
 _NOT_SURE_TOO = "Not sure is an answer too; --assume takes it for all. Several answers in one cell are parted by +."

@@ -20,6 +20,17 @@ class Done:
 
 
 @dataclass(frozen=True, slots=True)
+class DoneTo:
+    """`step` was done to pieces `first` to `last` of the kind called `kind`; it ended `at`, local time."""
+
+    kind: str
+    first: int
+    last: int
+    step: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Outcome:
     """What came of it after the cure, in the maker's words. `signs`: ids of the signs of trouble named."""
 

@@ -150,7 +150,7 @@ def ways_out(kinds: Sequence[Kind], means: Means, others: Sequence[tuple[str, Se
     tries += [(says, other, means) for says, other in others]
     if 1 < len(kinds) <= _MOST_LEFT_OUT:
         tries += [(f"leaving out {k.name}", [o for o in kinds if o is not k], means) for k in kinds]
-    found = [Way(says, ready) for says, some, how in tries if (ready := _in_time(some, how)) is not None]
+    found = [Way(says, ready) for says, some, how in tries if (ready := in_time_with(some, how)) is not None]
     fewer = _fewer(kinds, means)
     ways = (*found, *((fewer,) if fewer else ()))
     return ways or _all_together(kinds, means)
@@ -203,7 +203,7 @@ def _quickest(kinds: Sequence[Kind], means: Means, best: Schedule) -> datetime:
     return min(ready, quick.when(quick.finish))
 
 
-def _in_time(kinds: Sequence[Kind], means: Means) -> datetime | None:
+def in_time_with(kinds: Sequence[Kind], means: Means) -> datetime | None:
     """When it would be ready with these means, if that is in time."""
     assert means.ready_by is not None
     try:
@@ -241,7 +241,7 @@ def _all_together(kinds: Sequence[Kind], means: Means) -> tuple[Way, ...]:
         means, waits="shortest", calendar=means.calendar.longer(180).every_day(), hands=means.hands + 1,
         rack=means.rack and 2 * means.rack, table=means.table and 2 * means.table,
     )  # fmt: skip
-    ready = _in_time(kinds, most)
+    ready = in_time_with(kinds, most)
     room = ", twice the table and rack" if means.table or means.rack else ""
     says = f"all at once: everything dries as fast as it can, 3 hours more every day, one more person{room}"
     return (Way(says, ready),) if ready is not None else ()
@@ -255,7 +255,7 @@ def _fewer(kinds: Sequence[Kind], means: Means) -> Way | None:
     while high - low > max(1, whole // 40):
         middle = (low + high) // 2
         some = [replace(k, count=round(k.count * middle / whole)) for k in kinds]
-        ready = _in_time([k for k in some if k.count], means)
+        ready = in_time_with([k for k in some if k.count], means)
         if ready is not None:
             fewer = sum(k.count for k in some)
             low, best = middle, Way(f"{fewer} piece{'' if fewer == 1 else 's'} instead of {whole}", ready)
