@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from difflib import get_close_matches
@@ -92,6 +93,7 @@ def _row_faults(knowledge: Knowledge, row: Any, today: date | None) -> Iterator[
     yield from _case_faults(row)
     if getattr(row, "stop", "") and not row.note:
         yield "has a 'stop', so it needs a 'note' that says why: it is the reason a person is shown"
+    yield from _action_faults(knowledge, row)
     if isinstance(row, shape.Question):
         yield from _question_faults(knowledge, row)
     if isinstance(row, shape.StepRule):
@@ -176,6 +178,29 @@ def _span_faults(row: Any) -> Iterator[str]:
             yield from _unit_faults(name, span, "time")
 
 
+_MARK = re.compile(r"\{([a-z_]+)\}")
+_OWN_MARKS = ("zone", "what")
+
+
+def _action_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
+    """A step's words and the actions it consists of tell of each other; whatever is done in a step has words."""
+    marks = {m for m in _MARK.findall(getattr(row, "how", "")) if m not in _OWN_MARKS}
+    does = set(getattr(row, "does", ())) if hasattr(row, "how") else set()
+    yield from (f"'how' holds {{{id}}}, which is not among 'does'" for id in sorted(marks - does))
+    for id in sorted(does & knowledge.actions.keys()):
+        if knowledge.actions[id].how and id not in marks:
+            yield f"'does' names '{id}', but 'how' does not hold {{{id}}}"
+    if isinstance(row, shape.WayOn) and row.id not in knowledge.actions:
+        yield "has no action of its id in actions/, which says what it does to a layer"
+    if isinstance(row, shape.Action):
+        wordless = [
+            id for id in row.gentler if id in knowledge.actions and id != "nothing" and not knowledge.actions[id].how
+        ]
+        yield from (f"'gentler' names '{id}', which has no 'how'" for id in wordless if row.how)
+        if row.never and not row.instead:
+            yield "is never done, so it needs 'instead'"
+
+
 _WINDOW = ("window", "window_how", "missed_wait", "missed_hands", "missed_name", "missed_how")
 
 
@@ -200,11 +225,17 @@ def _minutes(span: shape.Span) -> tuple[float, float]:
 
 
 def _reference_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
+    kinds = dict.fromkeys(knowledge.facts["zone.kind"].values if "zone.kind" in knowledge.facts else ())
     named: list[tuple[str, Any, Mapping[str, Any], str]] = [
         ("lifts", getattr(row, "lifts", ()), knowledge.needs, "need rule"),
         ("settles", _one(row, "settles"), knowledge.questions, "question"),
         ("questions", getattr(row, "questions", ()), knowledge.questions, "question"),
         ("after", getattr(row, "after", ()), knowledge.questions, "question"),
+        ("does", getattr(row, "does", ()) if hasattr(row, "how") else (), knowledge.actions, "action"),
+        ("gentler", getattr(row, "gentler", ()), knowledge.actions, "action"),
+        ("hurts", getattr(row, "hurts", ()), knowledge.cautions, "caution"),
+        ("covers", getattr(row, "covers", ()), kinds, "kind of zone"),
+        ("on", getattr(row, "on", ()), kinds, "kind of zone"),
     ]
     for key, ids, table, what in named:
         for id in ids:
@@ -318,7 +349,7 @@ def _contradicting(knowledge: Knowledge) -> Iterator[Fault]:
 
 def _dead_ends(knowledge: Knowledge) -> Iterator[Fault]:
     """Preparations of a `clean` and ways out of a `stop` must be there to be reached; cases for need and bar rules."""
-    tried: tuple[shape.NeedRule | shape.BarRule, ...] = (*knowledge.needs.values(), *knowledge.bars.values())
+    tried: tuple[Any, ...] = (*knowledge.needs.values(), *knowledge.bars.values(), *knowledge.limits.values())
     for rule in tried:
         if not rule.cases:
             yield Fault(

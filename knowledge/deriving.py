@@ -30,13 +30,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from knowledge.acting import Cannot
 from knowledge.values import Row, Span
 '''
 _TYPES = {
     "level": "int", "flag": "bool", "text": "str", "id": "str", "words": "tuple[str, ...]", "ids": "tuple[str, ...]",
-    "span": "Span", "number": "float",
+    "span": "Span", "number": "float", "limits": "tuple[Cannot, ...]",
 }  # fmt: skip
-_NOTHING = {"level": 0, "flag": False, "text": "", "id": "", "words": (), "ids": (), "span": None, "number": None}
+_NOTHING = {
+    "level": 0,
+    "flag": False,
+    "text": "",
+    "id": "",
+    "words": (),
+    "ids": (),
+    "span": None,
+    "number": None,
+    "limits": (),
+}
 _WIDE = 118
 _TABLE = ("<!-- properties -->", "<!-- end of properties -->")
 
@@ -137,7 +148,13 @@ def _meaning(prop: Property) -> str:
 
 def written(value: Any) -> str:
     """A value as the files have it."""
+    if isinstance(value, list) and value and isinstance(value[0], dict):
+        return f"[ {', '.join(_inline(one) for one in value)} ]"
     return json.dumps(value, ensure_ascii=False)
+
+
+def _inline(table: dict[str, Any]) -> str:
+    return f"{{ {', '.join(f'{key} = {written(value)}' for key, value in table.items())} }}"
 
 
 # ------------------------------------------------------------------ the table in DEVELOPERS.md

@@ -70,6 +70,9 @@ class Knowledge:
     needs: dict[str, shape.NeedRule] = field(default_factory=dict)
     bars: dict[str, shape.BarRule] = field(default_factory=dict)
     coats: dict[str, shape.CoatsRule] = field(default_factory=dict)
+    adhesives: dict[str, shape.Adhesive] = field(default_factory=dict)
+    actions: dict[str, shape.Action] = field(default_factory=dict)
+    limits: dict[str, shape.LimitRule] = field(default_factory=dict)
     preparations: dict[str, shape.Preparation] = field(default_factory=dict)
     trials: dict[str, shape.TrialRule] = field(default_factory=dict)
     cautions: dict[str, shape.Caution] = field(default_factory=dict)
@@ -86,7 +89,7 @@ class Knowledge:
 
 SHELVES = {
     "material": "materials", "inclusion": "inclusions", "medium": "media", "sealer": "sealers",
-    "method": "methods",
+    "method": "methods", "adhesive": "adhesives", "action": "actions", "limit": "limits",
     "question": "questions", "need": "needs", "bar": "bars", "coats": "coats", "preparation": "preparations",
     "trial": "trials", "caution": "cautions", "way_out": "ways_out", "step": "steps", "remedy": "remedies",
     "contradiction": "contradictions", "remark": "remarks", "source": "sources",

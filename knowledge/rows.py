@@ -6,6 +6,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from knowledge.acting import Cannot
 from knowledge.values import Row, Span
 
 
@@ -41,6 +42,7 @@ class Material(Row):
     stop: str = ""
     clean: str = ""
     finish: bool = False
+    cannot: tuple[Cannot, ...] = ()
     mount: bool = False
     note: str = ""
     cautions: tuple[str, ...] = ()
@@ -74,6 +76,7 @@ class Medium(Row):
     closes: bool = False
     stop: str = ""
     clean: str = ""
+    cannot: tuple[Cannot, ...] = ()
     note: str = ""
     cautions: tuple[str, ...] = ()
 

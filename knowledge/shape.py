@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from knowledge.acting import Action, Adhesive, LimitRule, Phase
 from knowledge.conditions import Condition
 from knowledge.rows import Inclusion, Material, Medium, Sealer, WayOn
 from knowledge.values import (
@@ -28,7 +29,7 @@ from knowledge.values import (
     Span,
 )  # fmt: skip
 
-Stage = Literal["zone", "front", "need", "option", "answer", "piece", "number", "way_out"]
+Stage = Literal["zone", "front", "need", "option", "answer", "piece", "number", "way_out", "layer"]
 Combine = Literal["own", "most", "worst", "any", "all", "range", "longest", "usual", "shared", "joined", "union"]
 
 
@@ -63,7 +64,7 @@ class Property(Row):
 
     basis: BasisKind = "common practice"
     of: tuple[str, ...]
-    type: Literal["level", "flag", "one", "text", "words", "span", "number", "id", "ids"]
+    type: Literal["level", "flag", "one", "text", "words", "span", "number", "id", "ids", "limits"]
     range: tuple[int, ...] = ()
     values: tuple[str, ...] = ()
     unit: str = ""
@@ -219,6 +220,11 @@ class Preparation(Row):
     first: bool = False  # before the trials: the copy of the only one
     after_sealing: bool = False  # flattening a curled sheet comes after
     how_of: str = ""  # the property of its rows that says how, where they have one
+    does: tuple[str, ...] = ()  # the actions it consists of; `how` holds each as {id}
+    makes: Literal["", "dry", "glued"] = ""  # the state it leaves
+    covers: tuple[str, ...] = ()  # kinds of zone that nobody reaches after it
+    latest: Phase = "fixed"  # the last stage it may be put off to
+    left_out: str = ""  # what leaving it out costs; where there is nothing here, it cannot be left out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -234,6 +240,7 @@ class TrialRule(Row):
     reads: tuple[str, ...]  # "what you see: what it means"
     settles: str = ""  # the question id that takes its result
     looks: bool = False  # only looks, or asks: touches nothing
+    does: tuple[str, ...] = ()  # the actions it does to the piece itself; none where a scrap or the margin will do
     hands_on: Span
     wait: Span
     safety: tuple[Safety, ...] = ()  # what must be worn, and what is forbidden near it
@@ -285,6 +292,8 @@ class StepRule(Row):
     missed_how: str = ""
     safety: tuple[Safety, ...] = ()  # what must be worn, and what is forbidden near it
     needs: tuple[str, ...] = ()
+    does: tuple[str, ...] = ()  # the actions it consists of; `how` holds each as {id}
+    on: tuple[str, ...] = ()  # the kinds of zone it touches; left out: all that resin reaches
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -340,6 +349,9 @@ KINDS: dict[str, type] = {
     "need": NeedRule,
     "bar": BarRule,
     "coats": CoatsRule,
+    "adhesive": Adhesive,
+    "action": Action,
+    "limit": LimitRule,
     "preparation": Preparation,
     "trial": TrialRule,
     "caution": Caution,

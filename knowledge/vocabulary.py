@@ -23,6 +23,7 @@ STAGES: Mapping[str, frozenset[shape.Stage]] = {
     "trial": frozenset(("zone", "need", "answer", "piece")),
     "way_out": frozenset(("zone", "answer", "piece", "way_out")),
     "remark": frozenset(("zone", "need", "answer")),
+    "limit": frozenset(("layer",)),
     "contradiction": frozenset(("answer",)),
     "question": frozenset(("answer", "piece", "number")),
     "step": frozenset(("answer", "piece", "number")),
@@ -69,6 +70,8 @@ def values(knowledge: Knowledge) -> Mapping[str, tuple[Any, ...] | None]:
 
 def _of_properties(knowledge: Knowledge) -> Iterator[tuple[str, Known]]:
     for prop in knowledge.properties.values():
+        if prop.type in ("level", "flag", "one") and {"material", "inclusion", "medium"} & set(prop.of):
+            yield f"layer.{prop.id}", Known("layer", _values(knowledge, prop, {}), False, ())
         if not (prop.zone or prop.option or prop.support):
             continue
         found = _values(knowledge, prop, {})

@@ -9,12 +9,13 @@ from typing import Any
 import pytest
 
 from interview.plan.answers import Answers
-from interview.plan.parts import Decision
+from interview.plan.parts import Decision, Step
 from interview.plan.plain_values import value_from_plain
 from interview.reasoning.agenda import acknowledge, contradictions
 from interview.reasoning.circumstances import settled
 from interview.reasoning.deciding import decide, decide_from
-from interview.reasoning.steps import steps
+from interview.reasoning.playing import scene, touched
+from interview.reasoning.rehearsal import rehearse
 from interview.reasoning.summing_up import do_first, headline, sign
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS
@@ -97,6 +98,29 @@ def test_the_trade_agrees(knowledge: Knowledge, case: dict[str, Any]) -> None:
     _check_shown(knowledge, case, answers)
 
 
+def _check_played(
+    knowledge: Knowledge, case: dict[str, Any], decision: Decision, facts: Any, work: tuple[Step, ...]
+) -> None:
+    """What the steps do, where, and in what order."""
+    on = scene(knowledge, decision, facts)
+    done = {f"{a} {z.id}" for s in work if not s.spares for a in s.does for z in touched(on, s)}
+    assert not set(case.get("never", ())) & done
+    assert set(case.get("does", ())) <= done
+    by = {f"{m.step.partition('.')[2]} {m.by}" for m in decision.mended}
+    assert set(case.get("mended", ())) <= by, by
+    for told in case.get("order", ()):
+        before, after = ([n for n, s in enumerate(work) if _is_named(s, part)] for part in told.split(" < "))
+        assert before, f"no step is {told.split(' < ')[0]}"
+        assert after, f"no step is {told.split(' < ')[1]}"
+        assert max(before) < min(after), told
+
+
+def _is_named(step: Step, name: str) -> bool:
+    if step.kind != "seal":
+        return step.id == name
+    return name == "seal" or name.removeprefix("seal.") in (*step.zones, step.sealer)
+
+
 def _check_lists(case: dict[str, Any], decision: Decision) -> None:
     _in_and_out(case, "trial", {t.id for t in decision.trials})
     _in_and_out(case, "prep", {p.id for p in decision.preps})
@@ -112,12 +136,13 @@ def _in_and_out(case: dict[str, Any], kind: str, ids: set[str]) -> None:
 def _check_shown(knowledge: Knowledge, case: dict[str, Any], answers: Answers) -> None:
     """What is told beside the decision: steps, cautions, remedies, what follows from an answer, what contradicts it."""
     decision, facts = decide_from(knowledge, settled(knowledge, answers))
-    work = steps(knowledge, decision, facts)
+    decision, work = rehearse(knowledge, decision, facts)
     _in_and_out(case, "step", {s.id.split(".", 1)[1] for s in work})
     for words in (*case.get("first", ()), *case.get("headline", ())):
         assert words in f"{do_first(decision, work)} | {headline(decision)}"
     if not decision.pours:
         assert not [s for s in work if s.kind in ("seal", "mix", "pour", "cure")], "a stopped piece has no such step"
+    _check_played(knowledge, case, decision, facts, work)
     shown = {c.id for c in knowledge.cautions.values() if c.when.holds(facts) or c.id in facts["treated.cautions"]}
     _in_and_out(case, "caution", shown)
     _in_and_out(case, "remedy", {r.id for r in knowledge.remedies.values() if r.when.holds(facts)})

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from knowledge.acting import Phase, Until
 from knowledge.shape import Method, Need, Reason, Safety
 
 BasisOf = Literal[
@@ -133,11 +134,15 @@ class Trial:
     hands_on: float
     wait: tuple[float, float]
     safety: tuple[Safety, ...] = ()
+    spares: bool = False  # done only where nothing is drawn and nothing lies
 
 
 @dataclass(frozen=True, slots=True)
 class Prep:
-    """Work on the piece before sealing (or, `after_sealing`, before the pour)."""
+    """Work on the piece, and at which stage: first of all, once a fixative is on, once the back is sealed, once all is.
+
+    Its id is its rule's, or where it was divided that and a number: "dust_off.2".
+    """
 
     id: str
     name: str
@@ -149,10 +154,46 @@ class Prep:
     hands_on: float
     wait: tuple[float, float]
     needs: tuple[str, ...] = ()
-    after_sealing: bool = False
-    first: bool = False  # before the trials
+    stage: Phase = "first"
     each: float | None = None  # hands-on minutes for every further piece of the usual size; None: as for the first
     safety: tuple[Safety, ...] = ()
+    does: tuple[str, ...] = ()  # its actions; "" where one was left out
+    spares: bool = False  # done only where nothing is drawn and nothing lies
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """The first thing that goes wrong when a step is played: what it would do to which layer in which state."""
+
+    step: str
+    kind: Literal["cannot bear", "out of reach"]
+    action: str
+    zone: str
+    table: str  # material, medium, inclusion or adhesive; "" where nothing is reached
+    layer: str  # id of the row
+    rule: str
+    until: Until
+    says: str
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """How a clash was taken out of the plan, and the clash, which is the reason shown."""
+
+    step: str
+    by: Literal["move", "narrow", "gentler", "protect", "leave out", "stop"]
+    says: str
+    clash: Clash
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What comes of something the maker proposes to do."""
+
+    action: str
+    verdict: Literal["yes", "no", "instead"]
+    says: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,6 +295,8 @@ class Step:
     missed: str = ""
     each: float | None = None  # hands-on minutes for every further piece of the same session; None: as for the first
     safety: tuple[Safety, ...] = ()
+    does: tuple[str, ...] = ()  # the actions it consists of
+    spares: bool = False  # done only where nothing is drawn and nothing lies
 
     def hands(self, pieces: int) -> float:
         """Hands-on minutes for so many pieces in one session."""
@@ -299,6 +342,8 @@ class Decision:
     outlets: tuple[Outlet, ...]
     no_ways: tuple[NoWay, ...] = ()
     notes: tuple[Finding, ...] = ()  # conflicts and how they were resolved
+    swaps: tuple[tuple[str, str, str], ...] = ()  # step of the pour, its action, what is done in its place
+    mended: tuple[Mended, ...] = ()
 
     @property
     def pours(self) -> bool:

@@ -207,10 +207,10 @@ def _reached(kind: str, facts: Facts) -> str:
     return _REACH[where].get(kind, "drips" if kind == "sides" else "no")
 
 
-def _dry(facts: Facts) -> str:
-    if facts.get("dryness") == "damp":
-        return "damp"
-    return "fresh" if facts.get("media_age") == "no" else "dry"
+def _dry(facts: Facts) -> frozenset[str]:
+    """Damp: the stuff itself; fresh: the image on it. Both can be so at once."""
+    wet = [("damp", facts.get("dryness") == "damp"), ("fresh", facts.get("media_age") == "no")]
+    return frozenset(name for name, is_so in wet if is_so) or frozenset(("dry",))
 
 
 def _wets(rows: Iterable[Material], on_top: Iterable[Medium], lying: Iterable[Inclusion]) -> frozenset[tuple[str, str]]:
@@ -259,7 +259,7 @@ def _inclusion_zone(knowledge: Knowledge, row: Inclusion, facts: Facts, body: st
         "darken": "no",
         "hollow": "none",
         "held": "loose" if cast else facts.get("held", "loose"),
-        "dry": "fresh" if fresh else "dry",
+        "dry": frozenset(("fresh" if fresh else "dry",)),
         **_results("inclusion", facts, ()),
     }
     return Zone(f"laid_{row.id}", "inclusion", body, f"the {row.name}", row.name, tuple(sorted(read.items())))

@@ -16,9 +16,9 @@ from interview.reasoning.circumstances import Circumstances, numbers, settled, s
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.figuring import Figured, figured
 from interview.reasoning.numeric_answers import Told
+from interview.reasoning.rehearsal import rehearse
 from interview.reasoning.shopping import items, look_for
 from interview.reasoning.sourcing import sources
-from interview.reasoning.steps import steps
 from interview.reasoning.summing_up import do_first, headline, sign, summary, zone_lines
 from knowledge.classes import class_named
 from knowledge.loading import Knowledge
@@ -32,7 +32,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
     around = replace(around, assumed=around.assumed | frozenset(missing))
     decision, facts = decide_from(knowledge, around)
     told = Told(knowledge, answers, numbers(knowledge, answers, facts).facts)
-    work = steps(knowledge, decision, told.facts, piece_extent(told).face)
+    decision, work = rehearse(knowledge, decision, told.facts, piece_extent(told).face)
     pours = any(step.kind == "pour" for step in work)
     figured_ = figured(knowledge, answers, told.facts, decision) if pours else Figured()
     warned = _cautions(knowledge, told.facts)
@@ -57,6 +57,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
         trials=decision.trials,
         outlets=decision.outlets,
         notes=(*decision.notes, *_notes(knowledge, decision, facts)),
+        mended=decision.mended,
         items=items(knowledge, decision, facts, figured_.bought),
         look_for=look_for(knowledge, decision),
         figures=figured_.figures,

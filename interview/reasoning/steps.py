@@ -8,7 +8,9 @@ from math import sqrt
 from typing import Any
 
 from interview.plan.parts import Basis, Decision, Prep, Step, Treatment, Trial, Zone
+from interview.reasoning.phrasing import worded
 from interview.text.minutes import in_words, minutes
+from knowledge.acting import Phase
 from knowledge.loading import Knowledge
 from knowledge.shape import Safety, Sealer, StepRule
 
@@ -24,24 +26,40 @@ def steps(
 ) -> tuple[Step, ...]:
     """Trials, then work on the piece, then sealing, then flattening and mounting, then the pour and the cure.
 
+    Work that waits for a fixative comes between it and the sealers; what covers a back that is to be sealed comes
+    between that and the front. What the steps would do to the piece is not asked here: see rehearsal.
+
     `area`: the face of one piece, m2, by which the hands-on times of coats and pours go.
     Every step waits for those before it that it leans on; a pour waits for everything.
     """
-    ahead = _prep_steps([p for p in decision.preps if p.first], [], area)
-    made: list[Step] = [*ahead, *_trial_steps(decision.trials)]
+    ahead = _prep_steps([p for p in decision.preps if p.stage == "ahead"], [], area)
+    made: list[Step] = [*ahead, *_trial_steps(knowledge, decision.trials)]
     if not decision.pours:
         return tuple(made)
     things = frozenset(z.id for z in decision.zones if z.kind == "inclusion")
-    first = [p for p in decision.preps if not (p.after_sealing or p.first)]
+    first = [p for p in decision.preps if p.stage == "first"]
     apart = [p for p in first if p.zones and things.issuperset(p.zones)]  # shells dry while the board dries
     trials = list(made)
     made += _prep_steps([p for p in first if p not in apart], trials, area)
     made += _prep_steps(apart, trials, area)
-    sealing = _sealing_steps(knowledge, decision, made, area)
-    made += sealing
-    made += _prep_steps([p for p in decision.preps if p.after_sealing], made, area)
-    made += _pour_steps(knowledge, facts, made, _dry_through(knowledge, sealing), area)
+    sealing: list[Step] = []
+    for stage, coats in _stages(decision):
+        coated = _sealing_steps(knowledge, coats, made, area)
+        sealing += coated
+        made += coated
+        made += _prep_steps([p for p in decision.preps if p.stage == stage], made, area)
+    made += _pour_steps(knowledge, decision, facts, made, _dry_through(knowledge, sealing), area)
     return tuple(made)
+
+
+def _stages(decision: Decision) -> list[tuple[Phase, list[tuple[Treatment, str, tuple[Zone, ...]]]]]:
+    """The coats that come before the work of each stage."""
+    zones = {z.id: z for z in decision.zones}
+    sides = [(t, side, part) for t in decision.treatments for side, part in _sides(t, zones)]
+    fixing = [coat for coat in sides if coat[0].first]
+    rest = [coat for coat in sides if not coat[0].first]
+    backs = [c for c in rest if c[1] == "back"] if any(p.stage == "backed" for p in decision.preps) else []
+    return [("fixed", fixing), ("backed", backs), ("sealed", [c for c in rest if c not in backs])]
 
 
 def _dry_through(knowledge: Knowledge, sealing: Sequence[Step]) -> After:
@@ -65,11 +83,12 @@ def _least(step: Step, knowledge: Knowledge | None) -> float:
     return minutes(knowledge.sealers[step.sealer].recoat)[1]
 
 
-def _trial_steps(trials: Sequence[Trial]) -> list[Step]:
+def _trial_steps(knowledge: Knowledge, trials: Sequence[Trial]) -> list[Step]:
     return [
         Step(
             id=f"trial.{t.id}", kind="trial", name=t.name, zones=t.zones, how=t.how,
             done_when="; ".join(t.reads), hands_on=t.hands_on, wait=t.wait, basis=t.basis, safety=t.safety,
+            does=knowledge.trials[t.id].does, spares=t.spares,
         )
         for t in trials
     ]  # fmt: skip
@@ -81,8 +100,8 @@ def _prep_steps(preps: Sequence[Prep], before: Sequence[Step], area: float) -> l
         hands, each = _work(p.hands_on, p.each, area)
         made.append(
             Step(
-                id=f"{'flatten' if p.after_sealing else 'prepare'}.{p.id}",
-                kind="flatten" if p.after_sealing else "prepare",
+                id=f"{'flatten' if p.stage == 'sealed' else 'prepare'}.{p.id}",
+                kind="flatten" if p.stage == "sealed" else "prepare",
                 name=p.name,
                 zones=p.zones,
                 how=p.how,
@@ -93,6 +112,8 @@ def _prep_steps(preps: Sequence[Prep], before: Sequence[Step], area: float) -> l
                 after=_after_all([*before, *made]),
                 basis=p.basis,
                 safety=p.safety,
+                does=tuple(a for a in p.does if a),
+                spares=p.spares,
             )
         )
     return made
@@ -116,13 +137,16 @@ def _each(pace: float, area: float) -> float:
     return max(LEAST_EACH, float(round(area * pace)))
 
 
-def _sealing_steps(knowledge: Knowledge, decision: Decision, before: Sequence[Step], area: float) -> list[Step]:
-    names = {z.id: z for z in decision.zones}
+def _sealing_steps(
+    knowledge: Knowledge,
+    coats: Sequence[tuple[Treatment, str, tuple[Zone, ...]]],
+    before: Sequence[Step],
+    area: float,
+) -> list[Step]:
     made: list[Step] = []
-    for treatment in decision.treatments:
-        for side, zones in _sides(treatment, names):
-            after = _after_all([*before, *made], knowledge)
-            made += _coat_steps(knowledge, treatment, side, zones, after, area)
+    for treatment, side, zones in coats:
+        after = _after_all([*before, *made], knowledge)
+        made += _coat_steps(knowledge, treatment, side, zones, after, area)
     return made
 
 
@@ -161,6 +185,7 @@ def _coat_steps(
                 sealer=sealer.id,
                 basis=Basis(sealer.basis, sealer.source, sealer.locator),
                 safety=_safety(sealer),
+                does=(sealer.method,),
             )
         )
     return made
@@ -215,13 +240,26 @@ def _coat_done(sealer: Sealer, treatment: Treatment, last: bool) -> str:
 
 
 def _pour_steps(
-    knowledge: Knowledge, facts: Mapping[str, Any], before: Sequence[Step], dry: After, area: float
+    knowledge: Knowledge,
+    decision: Decision,
+    facts: Mapping[str, Any],
+    before: Sequence[Step],
+    dry: After,
+    area: float,
 ) -> list[Step]:
     made: list[Step] = []
     for rule in knowledge.steps.values():
         if rule.when.holds(facts):
-            made.append(_pour_step(rule, _pour_after(rule, before, made, dry), made, area))
+            does = _done_instead(decision, rule)
+            said = replace(rule, how=worded(knowledge, rule.how, rule.does, does), does=tuple(a for a in does if a))
+            made.append(_pour_step(said, _pour_after(rule, before, made, dry), made, area))
     return made
+
+
+def _done_instead(decision: Decision, rule: StepRule) -> tuple[str, ...]:
+    """The actions of a step of the pour, "" for one that is left out."""
+    swapped = {action: now for id, action, now in decision.swaps if id == f"{rule.kind}.{rule.id}"}
+    return tuple(swapped.get(action, action) for action in rule.does)
 
 
 def _pour_after(rule: StepRule, before: Sequence[Step], made: Sequence[Step], dry: After) -> After:
@@ -266,6 +304,7 @@ def _pour_step(rule: StepRule, after: After, made: Sequence[Step], area: float) 
         look_for=minutes(rule.looks_for)[1] if rule.looks_for else None,
         safety=rule.safety,
         basis=Basis(rule.basis, rule.source, rule.locator),
+        does=rule.does,
     )
     return _with_window(step, rule, area)
 

@@ -100,7 +100,7 @@ def sign(decision: Decision) -> Sign:
 
 def do_first(decision: Decision, steps: Sequence[Step]) -> str:
     """What comes before all else: the copy of the only one, the way out where nothing is poured, or the first step."""
-    if any(p.first for p in decision.preps) or decision.pours:
+    if any(p.stage == "ahead" for p in decision.preps) or decision.pours:
         return steps[0].name if steps else ""
     return next(o.name for o in decision.outlets if o.sign == sign(decision))
 

@@ -9,6 +9,7 @@ from typing import Any
 from interview.plan.parts import Basis, Prep, Treatment, Trial, Verdict, Zone
 from interview.reasoning.circumstances import rows_of, stuff
 from interview.reasoning.findings import fill, zone_facts
+from interview.reasoning.phrasing import worded
 from interview.reasoning.treatments import Choice
 from interview.text.minutes import minutes
 from knowledge.loading import Knowledge
@@ -82,42 +83,47 @@ def trials(knowledge: Knowledge, facts: Facts, views: Sequence[tuple[Zone, Facts
     for rule in knowledge.trials.values():
         if rule.per == "piece":
             if rule.when.holds(facts) and (rule.looks or not facts["stopped"]):
-                made.append(_trial(rule, ()))
+                made.append(_trial(knowledge, rule, ()))
             continue
         hit = [z for z, view in views if rule.when.holds(view) and not z.fact("stop")]
         if hit:
-            made.append(_trial(rule, hit))
+            made.append(_trial(knowledge, rule, hit))
     return tuple(made)
 
 
-def _trial(rule: TrialRule, zones: Sequence[Zone]) -> Trial:
+def _trial(knowledge: Knowledge, rule: TrialRule, zones: Sequence[Zone]) -> Trial:
     says = _fill_all(rule.says, zones)
+    how = _fill_all(worded(knowledge, rule.how, rule.does), zones)
     return Trial(
-        rule.id, rule.name, tuple(z.id for z in zones), says, rule.how, rule.reads, rule.settles,
+        rule.id, rule.name, tuple(z.id for z in zones), says, how, rule.reads, rule.settles,
         Basis(rule.basis, rule.source, rule.locator), minutes(rule.hands_on)[0], minutes(rule.wait),
         rule.safety,
     )  # fmt: skip
 
 
 def preparations(knowledge: Knowledge, facts: Facts, views: Sequence[tuple[Zone, Facts]]) -> tuple[Prep, ...]:
-    """Work before sealing, then (`after_sealing`) before the pour. Drying times of media come from their rows."""
+    """Work on the piece, each at its stage. Drying times of media come from their rows."""
     made: list[Prep] = []
     for rule in knowledge.preparations.values():
         if rule.per == "piece":
             if rule.when.holds(facts):
-                made.append(_prep(rule, ()))
+                made.append(_prep(knowledge, rule, ()))
             continue
         hit = [z for z, view in views if rule.when.holds(view)]
         if hit:
-            made.append(_told_by_rows(knowledge, rule, _longest_dry(knowledge, rule, _prep(rule, hit), hit), hit))
+            made.append(
+                _told_by_rows(knowledge, rule, _longest_dry(knowledge, rule, _prep(knowledge, rule, hit), hit), hit)
+            )
     return tuple(made)
 
 
-def _prep(rule: Preparation, zones: Sequence[Zone]) -> Prep:
+def _prep(knowledge: Knowledge, rule: Preparation, zones: Sequence[Zone]) -> Prep:
     return Prep(
-        rule.id, rule.name, tuple(z.id for z in zones), _fill_all(rule.says, zones), rule.how, rule.done_when,
+        rule.id, rule.name, tuple(z.id for z in zones), _fill_all(rule.says, zones),
+        worded(knowledge, rule.how, rule.does), rule.done_when,
         Basis(rule.basis, rule.source, rule.locator), minutes(rule.hands_on)[0], minutes(rule.wait), rule.needs,
-        rule.after_sealing, rule.first, minutes(rule.each)[0] if rule.each else None, rule.safety,
+        "ahead" if rule.first else "sealed" if rule.after_sealing else "first",
+        minutes(rule.each)[0] if rule.each else None, rule.safety, rule.does,
     )  # fmt: skip
 
 
@@ -138,8 +144,8 @@ def _told_by_rows(knowledge: Knowledge, rule: Preparation, prep: Prep, zones: Se
     if not all(ways) or not ways:
         return prep
     if len(ways) == 1:
-        return replace(prep, how=next(iter(ways)))
-    return replace(prep, how=" ".join(f"{name[:1].upper()}{name[1:]}: {how}" for name, how in told.items()))
+        return replace(prep, how=next(iter(ways)), does=())
+    return replace(prep, does=(), how=" ".join(f"{name[:1].upper()}{name[1:]}: {how}" for name, how in told.items()))
 
 
 def _fill_all(says: str, zones: Sequence[Zone]) -> str:

@@ -20,7 +20,7 @@ from interview.reasoning.agenda import can_change_plan
 from interview.reasoning.circumstances import Circumstances, settled
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.planner import _cautions
-from interview.reasoning.steps import steps
+from interview.reasoning.rehearsal import rehearse
 from interview.text.minutes import minutes
 from knowledge.loading import Knowledge
 from knowledge.shape import REASONS, Sealer
@@ -76,9 +76,10 @@ class Piece:
 def look_at(knowledge: Knowledge, answers: Answers, around: Circumstances | None = None) -> Piece:
     """Decide, order the steps, gather the cautions."""
     around = around or settled(knowledge, answers)
-    decision, facts = decide_from(knowledge, around)
+    decided, facts = decide_from(knowledge, around)
+    decision, work = rehearse(knowledge, decided, facts)
     said = " ".join(f"{c.says} {c.short}" for c in _cautions(knowledge, facts))
-    return Piece(knowledge, answers, around, decision, facts, steps(knowledge, decision, facts), said)
+    return Piece(knowledge, answers, around, decision, facts, work, said)
 
 
 def faults(piece: Piece) -> Iterator[str]:
@@ -362,7 +363,9 @@ def steps_in_order(piece: Piece) -> Iterator[str]:
     by_kind = {
         k: [s for s in piece.steps if s.kind == k] for k in ("trial", "prepare", "seal", "flatten", "mix", "pour")
     }
-    ahead = {f"prepare.{p.id}" for p in piece.decision.preps if p.first}  # the copy, before anything touches it
+    ahead = {
+        f"prepare.{p.id}" for p in piece.decision.preps if p.stage == "ahead"
+    }  # the copy, before anything touches it
     work = [s for s in piece.steps if s.kind not in ("trial",) and s.id not in ahead]
     for trial in by_kind["trial"]:
         for step in work:
