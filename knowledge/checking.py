@@ -6,7 +6,6 @@ import dataclasses
 import re
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ from knowledge.allowances import load_allowances
 from knowledge.combining import MINUTES
 from knowledge.conditions import Condition, Every, Leaf
 from knowledge.loading import ELSEWHERE, HOME, SHELVES, Fault, Knowledge, KnowledgeError, read_all
+from knowledge.nearest import meant
 from knowledge.reach import conditions, leaves, reach_faults, stages_of
 from knowledge.solvents import load_solvents
 from knowledge.troubles import trouble_faults
@@ -115,13 +115,13 @@ def _basis_faults(knowledge: Knowledge, row: shape.Row, today: date | None) -> I
         yield f"has a source but its basis is '{row.basis}'; write basis = \"published\" or take the source away"
     for cite in row.cites:
         if cite.source not in knowledge.sources:
-            yield f"'cites' names the source '{cite.source}', which is in no file{_meant(cite.source, knowledge.sources)}"
+            yield f"'cites' names the source '{cite.source}', which is in no file{meant(cite.source, knowledge.sources)}"
         if not cite.locator:
             yield f"'cites' for {cite.of} has no locator"
         if cite.of not in {f.name for f in dataclasses.fields(row)}:
             yield f"'cites' is of '{cite.of}', which is no property of this row"
     if row.source and row.source not in knowledge.sources:
-        yield f"the source '{row.source}' is in no file{_meant(row.source, knowledge.sources)}"
+        yield f"the source '{row.source}' is in no file{meant(row.source, knowledge.sources)}"
     yield from _review_faults(row, today)
 
 
@@ -152,7 +152,7 @@ def property_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
             what = " or ".join(prop.names).replace("_", " ").replace("zone.kind", "kind of zone")
             for id in value if prop.type == "ids" else (value,):
                 if id not in table and id != "none":
-                    yield f"'{prop.id}' names the {what} '{id}', which is in no file{_meant(id, table)}"
+                    yield f"'{prop.id}' names the {what} '{id}', which is in no file{meant(id, table)}"
 
 
 def _sheet_faults(row: Any) -> Iterator[str]:
@@ -240,7 +240,7 @@ def _reference_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
     for key, ids, table, what in named:
         for id in ids:
             if id not in table:
-                yield f"'{key}' names the {what} '{id}', which is in no file{_meant(id, table)}"
+                yield f"'{key}' names the {what} '{id}', which is in no file{meant(id, table)}"
 
 
 def _one(row: Any, key: str) -> tuple[str, ...]:
@@ -255,7 +255,7 @@ def _condition_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
     for condition in conditions(row):
         for leaf in leaves(condition):
             if leaf.of not in known:
-                yield f"'when' reads '{leaf.of}', which nothing gives{_meant(leaf.of, known)}"
+                yield f"'when' reads '{leaf.of}', which nothing gives{meant(leaf.of, known)}"
             elif known[leaf.of].at not in stages and leaf.of not in also:
                 yield f"'when' reads '{leaf.of}', which is not known yet where this is asked, so it would never hold"
             else:
@@ -271,7 +271,7 @@ def _value_faults(leaf: Leaf, allowed: tuple[Any, ...] | None) -> Iterator[str]:
     wanted = leaf.value if leaf.test == "among" else (leaf.value,)
     for value in wanted:
         if leaf.test in ("is", "among") and value not in allowed:
-            yield f"'when' asks whether {leaf.of} is '{value}', which it never is{_meant(str(value), allowed)}"
+            yield f"'when' asks whether {leaf.of} is '{value}', which it never is{meant(str(value), allowed)}"
         if leaf.test == "at_least" and value > max(a for a in allowed if not isinstance(a, str)):
             yield f"'when' asks whether {leaf.of} is at least {value}, which it never is"
 
@@ -326,7 +326,7 @@ def _choice_faults(row: shape.Question, offered: tuple[Any, ...] | None) -> Iter
         assumed = row.unsure.split() if row.kind == "several" else [row.unsure]
         for value in assumed:
             if offered and value not in offered:
-                yield f"'unsure' is '{value}', which is none of its choices{_meant(value, offered)}"
+                yield f"'unsure' is '{value}', which is none of its choices{meant(value, offered)}"
     for id in row.alone:
         if offered and id not in offered:
             yield f"'alone' names '{id}', which is none of its choices"
@@ -358,11 +358,6 @@ def _dead_ends(knowledge: Knowledge) -> Iterator[Fault]:
     used = {leaf.of for row in knowledge.cautions.values() for leaf in leaves(row.when)}
     if not any(not row.when.names() for row in knowledge.cautions.values()) and knowledge.cautions and not used:
         yield Fault("cautions", "", "no caution is shown always")
-
-
-def _meant(word: str, known: Any) -> str:
-    close = get_close_matches(word, [str(k) for k in known], 1)
-    return f"; did you mean '{close[0]}'?" if close else ""
 
 
 __all__ = ["check"]

@@ -10,9 +10,8 @@ import dataclasses
 import re
 import types
 import typing
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from functools import cache, partial
 from pathlib import Path
 from typing import Any
@@ -22,6 +21,7 @@ import tomli  # compiled; the standard library's reader takes twice as long over
 from knowledge import shape
 from knowledge.classes import add_classes
 from knowledge.conditions import Condition, Every, read_condition
+from knowledge.nearest import meant
 
 HOME = Path(__file__).parent
 LARGEST = 5_000_000  # bytes of one file; all of ours together have a tenth of it
@@ -140,7 +140,7 @@ def _rows(folder: Path, root: Path, faults: list[Fault]) -> Iterator[tuple[str, 
         data = read_toml(path, name, faults)
         for kind, tables in data.items():
             if kind not in shape.KINDS:
-                faults.append(Fault(name, "", f"[[{kind}]] is no kind of row{_meant(kind, shape.KINDS)}"))
+                faults.append(Fault(name, "", f"[[{kind}]] is no kind of row{meant(kind, shape.KINDS)}"))
             elif not isinstance(tables, list):
                 faults.append(Fault(name, "", f"write [[{kind}]] with two brackets"))
             else:
@@ -190,7 +190,7 @@ def rows_in(data: dict[str, Any], kinds: dict[str, type], name: str, faults: lis
     rows: dict[str, list[Any]] = {kind: [] for kind in kinds}
     for kind, tables in data.items():
         if kind not in kinds:
-            faults.append(Fault(name, "", f"[[{kind}]] is no kind of row here{_meant(kind, kinds)}"))
+            faults.append(Fault(name, "", f"[[{kind}]] is no kind of row here{meant(kind, kinds)}"))
         elif not isinstance(tables, list):
             faults.append(Fault(name, "", f"write [[{kind}]] with two brackets"))
         else:
@@ -206,7 +206,7 @@ def read_row(cls: type, table: Any, origin: str = "") -> Any:
         raise ValueError(f"a row is a table, not {table!r}")
     wanted = _fields(cls)
     wrong = [
-        f"'{key}' is no key of this row{_meant(key, wanted)}"
+        f"'{key}' is no key of this row{meant(key, wanted)}"
         for key in table
         if key not in wanted or key in shape.FILLED
     ]
@@ -264,7 +264,7 @@ def _list(convert: Convert, value: Any) -> tuple[Any, ...]:
 
 def _literal(allowed: tuple[Any, ...], value: Any) -> Any:
     if value not in allowed or isinstance(value, bool):
-        raise ValueError(f"{value!r} is none of {', '.join(map(str, allowed))}{_meant(str(value), allowed)}")
+        raise ValueError(f"{value!r} is none of {', '.join(map(str, allowed))}{meant(str(value), allowed)}")
     return value
 
 
@@ -301,11 +301,6 @@ def read_span(value: Any) -> shape.Span:
     if not match[3]:
         raise ValueError(f"{value!r} has no unit")
     return shape.Span(low, high, match[3].strip())
-
-
-def _meant(word: str, known: Iterable[Any]) -> str:
-    close = get_close_matches(word, [str(k) for k in known], 1)
-    return f"; did you mean '{close[0]}'?" if close else ""
 
 
 __all__ = ["SHELVES", "Every", "Fault", "Knowledge", "KnowledgeError", "load", "read_all", "read_row", "read_span"]

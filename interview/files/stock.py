@@ -24,12 +24,12 @@ import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import replace
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
 from interview.text.harmless import harmless
 from knowledge.loading import Knowledge, cut, read_span
+from knowledge.nearest import meant
 from knowledge.shape import CARRIERS, Sealer
 
 COLUMNS = (
@@ -118,7 +118,7 @@ def _toml_rows(path: Path, text: str) -> list[tuple[str, Mapping[str, Any]]]:
 
 
 def _tin(knowledge: Knowledge, cells: Mapping[str, Any]) -> Sealer:
-    wrong = [f"'{key}' is no column{_meant(key, COLUMNS)}" for key in cells if key not in COLUMNS]
+    wrong = [f"'{key}' is no column{meant(key, COLUMNS)}" for key in cells if key not in COLUMNS]
     wrong += [f"'{key}' is missing" for key in ("name", "class") if not harmless(str(cells.get(key, ""))).strip()]
     if len(str(cells.get("name", ""))) > LONGEST_NAME:
         wrong.append(f"'name' is longer than {LONGEST_NAME} letters")
@@ -126,7 +126,7 @@ def _tin(knowledge: Knowledge, cells: Mapping[str, Any]) -> Sealer:
     if kind is None and "class" in cells:
         names = [s for s in knowledge.sealers if not knowledge.sealers[s].at_hand]
         wrong.append(
-            f"'class' is '{cells['class']}', which is none of {', '.join(names)}{_meant(str(cells['class']), names)}"
+            f"'class' is '{cells['class']}', which is none of {', '.join(names)}{meant(str(cells['class']), names)}"
         )
     told: dict[str, Any] = {}
     for key in COLUMNS[2:]:
@@ -145,7 +145,7 @@ def _tin(knowledge: Knowledge, cells: Mapping[str, Any]) -> Sealer:
 def _told(knowledge: Knowledge, key: str, cell: Any) -> dict[str, Any]:
     if key == "carrier":
         if cell not in (*CARRIERS, "none"):
-            raise ValueError(f"'{cell}' is none of {', '.join(CARRIERS)}{_meant(str(cell), CARRIERS)}")
+            raise ValueError(f"'{cell}' is none of {', '.join(CARRIERS)}{meant(str(cell), CARRIERS)}")
         return {"carrier": cell}
     if key in ("dries_clear", "non_yellowing"):
         says = _truth(cell)
@@ -154,7 +154,7 @@ def _told(knowledge: Knowledge, key: str, cell: Any) -> dict[str, Any]:
         ids = cell if isinstance(cell, list) else str(cell).split()
         for id in ids:
             if id not in knowledge.media:
-                raise ValueError(f"'{id}' is no medium{_meant(str(id), knowledge.media)}")
+                raise ValueError(f"'{id}' is no medium{meant(str(id), knowledge.media)}")
         return {"made_for": tuple(ids)}
     if key == "price":
         return {"price": _price(cell)}
@@ -176,8 +176,3 @@ def _price(cell: Any) -> float:
     if not 0 <= price < 100_000:
         raise ValueError(f"{cell} is no price for a tin")
     return price
-
-
-def _meant(word: str, known: Any) -> str:
-    close = get_close_matches(word, [str(k) for k in known], 1)
-    return f"; did you mean '{close[0]}'?" if close else ""

@@ -8,13 +8,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from difflib import get_close_matches
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
 from typing import Any, Literal
 
 import knowledge
+from knowledge.nearest import nearest
 
 UNITS = Path(knowledge.__file__).parent / "units.txt"  # checked by knowledge/unit_file.py
 System = Literal["metric", "imperial", ""]
@@ -281,8 +281,8 @@ def _unit(word: str, wanted: str, *, under: bool = False) -> str:
         raise ReadError(f"A mil is a thousandth of an inch, and some say it for mm. {_hint(wanted)}")
     registry = _registry()
     if not word.isidentifier() or word in _NO_NUMBERS or word not in registry:
-        close = get_close_matches(word, [n for n in registry._units if n.isascii() and "delta" not in n], 1)
-        meant = f'; did you mean "{close[0]}"?' if close else "."
+        near = nearest(word, (n for n in registry._units if n.isascii() and "delta" not in n))
+        meant = f'; did you mean "{near}"?' if near else "."
         raise ReadError(f'I know no unit "{_short(word)}"{meant} {_hint(wanted)}')
     name = str(registry.get_name(word))
     target = registry.parse_units(_PINT.get(wanted, wanted))

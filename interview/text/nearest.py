@@ -1,16 +1,10 @@
-"""The known word nearest to one that is not known."""
+"""Asking whether the known word nearest to what was typed is meant."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-
-def nearest(word: str, known: Iterable[str]) -> str:
-    """The nearest known word, or "" where none is near."""
-    from rapidfuzz import fuzz, process
-
-    found = process.extractOne(word[:100], list(known), scorer=fuzz.ratio, score_cutoff=60)
-    return found[0] if found else ""
+from knowledge.nearest import nearest
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
