@@ -18,10 +18,12 @@ _AT_HAND = ("no_brush_at_hand", "no_place_to_spray")
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Option:
-    """One sealer considered for one zone. `moves`: 0-2, what its carrier may do there. Equal only to itself."""
+    """One sealer considered for one zone. `moves`: 0-2, what its carrier may do there; `wets`: the same, were it made
+    for nothing. Equal only to itself."""
 
     sealer: Sealer
     moves: int
+    wets: int
     bars: Mapping[Reason, tuple[Finding, ...]]  # by purpose; empty: may be used
 
     def fits(self, purpose: Reason) -> bool:
@@ -152,11 +154,13 @@ def _seen(knowledge: Knowledge, zone: Zone) -> Zone:
 
 
 def _option(knowledge: Knowledge, ways: frozenset[str], zone: Zone, seen: Zone, sealer: Sealer) -> Option:
-    moves = _moves(knowledge, zone, sealer)
+    moves, wets = _moves(knowledge, zone, sealer, sealer.made_for), _moves(knowledge, zone, sealer)
     colour = sealer.carrier in zone.fact("swab_colour")  # type: ignore[operator]
     found = _barred_by(knowledge, ways, seen, sealer.id, moves, colour)
     told = {f: replace(f, says=fill(f.says, zone)) for f in dict.fromkeys(f for bars in found for f in bars)}
-    return Option(sealer, moves, {p: tuple(told[f] for f in bars) for p, bars in zip(REASONS, found, strict=True)})
+    return Option(
+        sealer, moves, wets, {p: tuple(told[f] for f in bars) for p, bars in zip(REASONS, found, strict=True)}
+    )
 
 
 @lru_cache(maxsize=65536)
@@ -191,7 +195,7 @@ def _option_facts(knowledge: Knowledge, sealer: Sealer, kind: str, moves: int, c
     }
 
 
-def _moves(knowledge: Knowledge, zone: Zone, sealer: Sealer) -> int:
+def _moves(knowledge: Knowledge, zone: Zone, sealer: Sealer, made_for: tuple[str, ...] = ()) -> int:
     """What the carrier does to the most sensitive thing on the zone. Made-for media count as 0; a clean swab
     takes away a doubt (1), never a known harm (2): a flood of spray is harder on an ink than a swab."""
     carrier = sealer.carrier
@@ -201,7 +205,7 @@ def _moves(knowledge: Knowledge, zone: Zone, sealer: Sealer) -> int:
         "material": knowledge.materials, "inclusion": knowledge.inclusions, "medium": knowledge.media,
     }  # fmt: skip
     wets: Iterable[tuple[str, str]] = zone.fact("wets")  # type: ignore[assignment]
-    safe = {("medium", id) for id in sealer.made_for}
+    safe = {("medium", id) for id in made_for}
     worst = max((getattr(tables[table][id], carrier) for table, id in wets if (table, id) not in safe), default=0)
     return 0 if worst == 1 and carrier in zone.fact("swab_clean") else worst  # type: ignore[operator]
 
@@ -214,11 +218,12 @@ def _swab_wanted(option: Option, zone: Zone) -> bool:
 
 
 def _cost(option: Option, reasons: Iterable[Reason]) -> tuple[int, ...]:
-    """Lower is better: moves nothing, then at hand, then (for air alone) the tightest film, then a brush, then rank."""
+    """Lower is better: moves nothing, then at hand, then (for air alone) the tightest film, then a brush, then what
+    needs no making for what is there, then rank."""
     sealer = option.sealer
     air_only = tuple(reasons) == ("trapped air",)
     tightness = 2 - sealer.blocks_air if air_only else 0
-    return (option.moves, int(not sealer.at_hand), tightness, int(sealer.method == "spray"), sealer.rank)
+    return (option.moves, int(not sealer.at_hand), tightness, int(sealer.method == "spray"), option.wets, sealer.rank)
 
 
 def _best(options: Iterable[Option], reasons: Sequence[Reason]) -> Option | None:
