@@ -1,4 +1,4 @@
-"""The types of actions, of what a layer cannot bear of them, and of what holds a sheet down."""
+"""What a layer cannot bear of what is done to it. The actions themselves are rows: see knowledge/rows.py."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ Hazard = Literal[
     "rub", "wet rub", "press", "blast", "strip", "heat", "soak", "wash", "coat", "water", "alcohol", "hydrocarbon", "strong", "resin"
 ]  # fmt: skip
 Until = Literal["never", "fixed", "glued", "sealed", "dry", "tried"]
-Liquid = Literal["none", "water", "alcohol", "hydrocarbon", "strong", "resin", "carrier"]
 Phase = Literal["ahead", "first", "fixed", "backed", "sealed"]
 
 
@@ -26,41 +25,6 @@ class Cannot:
     until: Until
     says: str
     basis: BasisKind = "from memory"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Adhesive(Row):
-    """What holds a sheet down; its id is that of the answer that names it."""
-
-    name: str
-    water: int
-    alcohol: int
-    hydrocarbon: int
-    strong: int
-    heat: int
-    cannot: tuple[Cannot, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Action(Row):
-    """Something done to a piece, and what doing it does. Levels as the head of actions/cleaning.toml tells them."""
-
-    name: str
-    also: tuple[str, ...] = ()
-    how: str = ""
-    liquid: Liquid = "none"
-    wet: int = 0
-    rub: int = 0
-    press: int = 0
-    blast: int = 0
-    strip: int = 0
-    celsius: int = 0  # at the face of the piece; 0: no more than the room
-    depth: Literal["surface", "through"] = "surface"
-    keeps_off: bool = False  # done beside what is drawn and what lies there
-    gentler: tuple[str, ...] = ()
-    never: str = ""
-    instead: str = ""
-    hurts: tuple[str, ...] = ()  # caution ids
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -232,8 +232,6 @@ def _reference_faults(knowledge: Knowledge, row: Any) -> Iterator[str]:
         ("questions", getattr(row, "questions", ()), knowledge.questions, "question"),
         ("after", getattr(row, "after", ()), knowledge.questions, "question"),
         ("does", getattr(row, "does", ()) if hasattr(row, "how") else (), knowledge.actions, "action"),
-        ("gentler", getattr(row, "gentler", ()), knowledge.actions, "action"),
-        ("hurts", getattr(row, "hurts", ()), knowledge.cautions, "caution"),
         ("covers", getattr(row, "covers", ()), kinds, "kind of zone"),
         ("on", getattr(row, "on", ()), kinds, "kind of zone"),
     ]

@@ -14,12 +14,17 @@ from typing import Any
 from knowledge.loading import HOME, Fault, KnowledgeError, read_row, read_toml
 from knowledge.shape import Property
 
-BEARERS = {"material": "Material", "inclusion": "Inclusion", "medium": "Medium", "sealer": "Sealer", "method": "WayOn"}
+BEARERS = {
+    "material": "Material", "inclusion": "Inclusion", "medium": "Medium", "sealer": "Sealer", "method": "WayOn",
+    "adhesive": "Adhesive", "action": "Action",
+}  # fmt: skip
 _SAYS = {
     "Material": "A support or mount.",
     "Inclusion": "A thing laid on or cast in.",
     "Medium": "What the image is made with.",
     "Sealer": "A class of sealer, never a brand.",
+    "Adhesive": "What holds a sheet down; its id is that of the answer that names it.",
+    "Action": "Something done to a piece, and what doing it does.",
     "WayOn": "A way of putting a sealer on: what it reaches and what it does there.",
 }
 _ROWS_HEAD = '''"""The rows that bear properties. Made from properties.toml by `python -m knowledge.deriving`; change nothing here."""
@@ -85,20 +90,25 @@ def _rows(properties: Iterable[Property]) -> str:
         base = "Row"
         if kind == "inclusion":
             base, mine = "Material", [p for p in mine if "material" not in p.of]
-        lines = "\n".join(line for p in mine for line in _field(p))
+        lines = "\n".join(line for p in mine for line in _field(p, kind))
         made.append(
             f'@dataclass(frozen=True, slots=True, kw_only=True)\nclass {name}({base}):\n    """{_SAYS[name]}"""\n\n{lines}\n'
         )
     return "\n\n".join(made)
 
 
-def _field(prop: Property) -> Iterator[str]:
+def _optional(prop: Property, kind: str) -> bool:
+    return prop.optional and kind not in prop.needed_by
+
+
+def _field(prop: Property, bearer: str) -> Iterator[str]:
+    optional = _optional(prop, bearer)
     kind = _TYPES.get(prop.type) or f"Literal[{', '.join(map(json.dumps, prop.values))}]"
-    if prop.optional and prop.type in ("span", "number"):
+    if optional and prop.type in ("span", "number"):
         kind += " | None"
-    default = _NOTHING[prop.type] if prop.optional else prop.default
+    default = _NOTHING[prop.type] if optional else prop.default
     shown = json.dumps(default) if isinstance(default, str) else repr(default)
-    given = f" = {shown}" if prop.optional or default is not None else ""
+    given = f" = {shown}" if optional or default is not None else ""
     line = f"    {prop.id}: {kind}{given}"
     if len(line) <= _WIDE:
         yield line
@@ -122,7 +132,7 @@ def _head(kind: str, properties: Iterable[Property]) -> Iterator[str]:
     yield f"#   [[{kind}]]"
     yield from _told('id = "..."', "small letters and underscores; what answers files call it")
     for prop in properties:
-        yield from _told(f"{prop.id} = {written(prop.example)}", _meaning(prop))
+        yield from _told(f"{prop.id} = {written(prop.example)}", _meaning(prop, kind))
     yield from _told('basis = "common practice"', 'or "from memory"; "published" needs source = and locator = too')
     yield from _told('cites = [ { of = "...", source = "...", locator = "..." } ]', "where one property is published")
     yield from _told('reviewed = "2026-11-25"', "")
@@ -137,12 +147,12 @@ def _told(key: str, says: str) -> Iterator[str]:
     yield from (f"#   {'':<27} {line}" for line in lines if line)
 
 
-def _meaning(prop: Property) -> str:
+def _meaning(prop: Property, bearer: str = "") -> str:
     if prop.type == "level":
         ranged = f" ({prop.range[0]} to {prop.range[1]})"
     else:
         ranged = f" ({' '.join(prop.values)})" if prop.type == "one" else ""
-    optional = prop.optional or prop.default is not None
+    optional = _optional(prop, bearer) or prop.default is not None
     return f"{prop.says}{ranged}{'; may be left out' if optional else ''}"
 
 

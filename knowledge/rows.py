@@ -130,3 +130,38 @@ class WayOn(Row):
     gentle: bool = False
     tools: tuple[str, ...]
     place: Literal["table", "spray place"] = "table"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Adhesive(Row):
+    """What holds a sheet down; its id is that of the answer that names it."""
+
+    name: str
+    water: int
+    alcohol: int
+    hydrocarbon: int
+    strong: int
+    heat: int
+    cannot: tuple[Cannot, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Action(Row):
+    """Something done to a piece, and what doing it does."""
+
+    name: str
+    also: tuple[str, ...] = ()
+    how: str = ""
+    liquid: Literal["none", "water", "alcohol", "hydrocarbon", "strong", "resin", "carrier"] = "none"
+    wet: int = 0
+    rub: int = 0
+    press: int = 0
+    blast: int = 0
+    strip: int = 0
+    celsius: int = 0
+    depth: Literal["surface", "through"] = "surface"
+    keeps_off: bool = False
+    gentler: tuple[str, ...] = ()
+    never: str = ""
+    instead: str = ""
+    hurts: tuple[str, ...] = ()

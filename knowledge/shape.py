@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from knowledge.acting import Action, Adhesive, LimitRule, Phase
+from knowledge.acting import LimitRule, Phase
 from knowledge.conditions import Condition
-from knowledge.rows import Inclusion, Material, Medium, Sealer, WayOn
+from knowledge.rows import Action, Adhesive, Inclusion, Material, Medium, Sealer, WayOn
 from knowledge.values import (
     ALWAYS,
     CARRIERS,
@@ -70,6 +70,7 @@ class Property(Row):
     unit: str = ""
     names: tuple[str, ...] = ()
     optional: bool = False
+    needed_by: tuple[str, ...] = ()
     default: Any = None
     combine: Combine = "own"
     zone: Literal["", "most", "worst", "any", "all", "union"] = ""

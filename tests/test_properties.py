@@ -72,7 +72,7 @@ def test_each_property_through_all_that_is_made_from_it(knowledge: Knowledge, pr
             assert _said_of(knowledge, kind, row) == ""
         assert f"'{prop.id}'" in _said_of(knowledge, kind, {**row, prop.id: prop.bad}), "the bad one is refused"
         del row[prop.id]
-        left_out = prop.optional or prop.default is not None
+        left_out = (prop.optional and kind not in prop.needed_by) or prop.default is not None
         assert ("is missing" in _said_of(knowledge, kind, row)) is not left_out
         assert all(f"\n#   {prop.id} = " in text for text in _files(kind)), "every head tells it"
         assert f"    {prop.id}: " in HOME.joinpath("rows.py").read_text(encoding="utf-8")

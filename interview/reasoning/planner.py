@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from interview.plan import model
 from interview.plan.answers import Answers
-from interview.plan.parts import Basis, Decision, Finding, Mishap, OpenPoint, Warned
+from interview.plan.parts import Basis, Decision, Finding, Mishap, OpenPoint, Step, Warned
 from interview.plan.plain_values import plain_value
 from interview.reasoning.agenda import open_questions
 from interview.reasoning.areas import piece_extent
@@ -35,7 +35,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
     decision, work = rehearse(knowledge, decision, told.facts, piece_extent(told).face)
     pours = any(step.kind == "pour" for step in work)
     figured_ = figured(knowledge, answers, told.facts, decision) if pours else Figured()
-    warned = _cautions(knowledge, told.facts)
+    warned = _cautions(knowledge, told.facts, work)
     numbered = sources(knowledge, decision, work, warned, figured_.figures)
     return model.Plan(
         name=name,
@@ -89,11 +89,14 @@ def _notes(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) -
     )
 
 
-def _cautions(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Warned, ...]:
+def _cautions(knowledge: Knowledge, facts: Mapping[str, Any], work: Sequence[Step]) -> tuple[Warned, ...]:
+    """What holds of the piece, what its sealers bring, and what is done to it in the steps."""
+    done = {knowledge.actions[id] for step in work for id in step.does if id}
+    brought = facts["treated.cautions"] | {caution for action in done for caution in action.hurts}
     return tuple(
         Warned(c.id, c.name, c.says, c.short, Basis(c.basis, c.source, c.locator))
         for c in knowledge.cautions.values()
-        if c.when.holds(facts) or c.id in facts["treated.cautions"]
+        if c.when.holds(facts) or c.id in brought
     )
 
 

@@ -11,8 +11,8 @@ from typing import Any
 
 from interview.plan.parts import Clash, Decision, Step, Zone
 from interview.reasoning.layers import TABLES, Layer, Limit, layers_of, limits_of
-from knowledge.acting import Action
 from knowledge.loading import Knowledge
+from knowledge.rows import Action
 
 State = Mapping[str, frozenset[str]]  # zone -> fixed, glued, sealed, damp, fresh, covered
 FACE = ("front", "gaps", "seams", "edges", "features", "inclusion")
