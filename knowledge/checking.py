@@ -13,10 +13,11 @@ from knowledge import shape
 from knowledge.allowances import load_allowances
 from knowledge.combining import MINUTES
 from knowledge.conditions import Condition, Every, Leaf
-from knowledge.loading import ELSEWHERE, HOME, SHELVES, Fault, Knowledge, KnowledgeError, read_all
+from knowledge.loading import ELSEWHERE, FOLDERS, HOME, SHELVES, Fault, Knowledge, KnowledgeError, read_all
 from knowledge.nearest import meant
 from knowledge.reach import conditions, leaves, reach_faults, stages_of
 from knowledge.solvents import load_solvents
+from knowledge.topics import topic_faults
 from knowledge.troubles import trouble_faults
 from knowledge.unit_file import UNITS, Reads, unit_faults
 from knowledge.vocabulary import ALSO, Known, named, values, vocabulary
@@ -67,6 +68,7 @@ def _in_other_files(knowledge: Knowledge, home: Path) -> Iterator[Fault]:
             yield from error.faults
     yield from word_faults(knowledge, home / "words")
     yield from trouble_faults(home / "signs", frozenset(knowledge.sources))
+    yield from topic_faults(knowledge, home)
 
 
 def _not_read(extra: Path | None) -> Iterator[Fault]:
@@ -74,7 +76,7 @@ def _not_read(extra: Path | None) -> Iterator[Fault]:
     if extra is None:
         return
     for path in sorted(extra.rglob("*.toml")):
-        if path.name in ELSEWHERE or {"words", "signs"} & set(path.relative_to(extra).parts):
+        if path.name in ELSEWHERE or FOLDERS & set(path.relative_to(extra).parts):
             name = path.relative_to(extra.parent).as_posix()
             yield Fault(name, "", "is not read from a folder of additions; words of a row go into its 'also'")
     if (extra / UNITS).exists():

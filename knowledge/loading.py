@@ -26,7 +26,8 @@ from knowledge.nearest import meant
 HOME = Path(__file__).parent
 LARGEST = 5_000_000  # bytes of one file; all of ours together have a tenth of it
 MOST = 1e9  # no label has a larger number, in any unit
-ELSEWHERE = ("solvents.toml", "allowances.toml")  # read by modules of their own
+ELSEWHERE = ("solvents.toml", "allowances.toml")  # read by modules of their own, as are
+FOLDERS = frozenset(("words", "signs", "terms", "stand_ins", "topics"))
 Convert = Callable[[Any], Any]
 _SPAN = re.compile(r"^\s*([0-9.]+)(?:\s*(?:to|-)\s*([0-9.]+))?\s*(\S.*)?$")
 
@@ -135,7 +136,7 @@ def _shelve(shelf: dict[str, Any], row: Any, kind: str, faults: list[Fault], *, 
 def _rows(folder: Path, root: Path, faults: list[Fault]) -> Iterator[tuple[str, Any]]:
     for path in sorted(folder.rglob("*.toml")):
         name = path.relative_to(root.parent).as_posix()
-        if {"words", "signs"} & set(path.relative_to(root).parts) or path.name in ELSEWHERE:
+        if FOLDERS & set(path.relative_to(root).parts) or path.name in ELSEWHERE:
             continue  # read by those who use them
         data = read_toml(path, name, faults)
         for kind, tables in data.items():

@@ -20,6 +20,7 @@ def fill(command: ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     from interview.brief.workings import figure_list, figure_working
+    from interview.conversation.answering import UNKNOWN, Situation, answer
 
     _, kept = kept_piece(options.name)
     adviser = adviser_of(options)
@@ -29,8 +30,8 @@ def run(options: argparse.Namespace) -> int:
     if not asked:
         output.put(figure_list(made))
         return OK
-    told = figure_working(made, asked) or adviser.explain(asked, made, fitting)
-    if told is None:
+    told = figure_working(made, asked) or answer(asked, Situation(adviser.knowledge, fitting, "end", plan=made))
+    if told is None or told == UNKNOWN:
         from interview.text.nearest import did_you_mean
 
         ids = [figure.id for figure in made.figures]

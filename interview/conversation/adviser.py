@@ -111,28 +111,6 @@ class Adviser:
 
         return changes(before, after)
 
-    def explain(self, asked: str, plan: Plan, answers: Answers) -> str | None:
-        """The answer to why ..., why not ... and what if ..., or None where it is no such question."""
-        from interview.reasoning.explaining import explain
-
-        return explain(asked, plan) or self._what_if(asked, plan, answers)
-
-    def _what_if(self, asked: str, plan: Plan, answers: Answers) -> str | None:
-        """What another answer would change: a way of sealing, or anything the opening understands."""
-        from interview.reasoning.explaining import asked_what_if
-
-        method = asked_what_if(asked)
-        other = answers
-        if method:
-            ways = frozenset(c.id for c in self.question("ways").choices if c.id.split("_")[0] == method)
-            other = answers.say("ways", ways)
-        elif asked.casefold().startswith("what if "):
-            for question, value in self.understand(asked[len("what if ") :]).proposed.items():
-                other = other.say(question, value)
-        if other == answers:
-            return None
-        return "\n".join(self.changes(plan, self.plan(other))) or "The plan would stay as it is."
-
 
 def load_adviser(extra: Path | None = None, stock: Path | None = None) -> Adviser:
     """Read the knowledge, once, and import what the next steps need. `stock`: the maker's own list of tins.

@@ -164,7 +164,7 @@ def _wish(talk: Talk, command: Command, asked: Asked | None) -> Move | None:
         case "help" if asked:
             talk.say_all(help_lines(asked), "quiet")
         case "ask":
-            talk.explain(command.rest)
+            talk.explain(command.rest, asked, "end")
         case "show me":
             show(talk, command.rest)
         case "same as":

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from interview.conversation.adviser import Adviser, Later
     from interview.plan.model import Plan
-    from interview.reasoning.agenda import Pace
+    from interview.reasoning.agenda import Asked, Pace
 
 
 class Stopped(Exception):
@@ -52,6 +52,7 @@ class Talk:
     hinted: set[str] = field(default_factory=set)
     turned: set[str] = field(default_factory=set)
     narrowed: dict[str, frozenset[str]] = field(default_factory=dict)
+    topic: str = ""  # of the last question that was answered
 
     @property
     def adviser(self) -> Adviser:
@@ -101,11 +102,20 @@ class Talk:
     def plan(self) -> Plan:
         return self.adviser.plan(self.answers, self.keeper.name)
 
-    def explain(self, question: str) -> None:
-        """Answer a question about the plan out of its findings."""
-        told = self.adviser.explain(question, self.plan(), self.answers)
-        unknown = "I cannot answer that. Ask for example: why, why not brush?, why two coats?, what if I spray?"
-        self.say(f"  {told or unknown}".replace("\n", "\n  "), "quiet")
+    def explain(self, question: str, asked: Asked | None = None, at: str = "") -> None:
+        """Answer what the person asks. `asked`: the question on the screen; `at`: where else it was typed."""
+        from interview.conversation.answering import Situation, tell
+
+        told = tell(
+            question,
+            Situation(
+                self.adviser.knowledge, self.answers, asked.question.id if asked else at, asked, last=self.topic,
+                imperial=self.imperial, pace=self.pace, asked_so_far=len(self.kept.trail), now=self.now(),
+            ),
+        )  # fmt: skip
+        if told is not None:
+            self.topic = told.topics[0] if told.topics else ""
+            self.say(f"  {told.says}".replace("\n", "\n  "), "quiet")
 
     def confirm(self, text: str) -> bool | str:
         """Yes or no, or what was typed where it is neither. Raises Stopped."""

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from interview.plan.model import Plan
+from interview.text.wording import capital, listed, sentence
 
 
 def changes(before: Plan, after: Plan) -> list[str]:
@@ -18,20 +19,21 @@ def changes(before: Plan, after: Plan) -> list[str]:
 
 
 def _zone_changes(before: Plan, after: Plan) -> list[str]:
+    """Parts that change alike stand on one line."""
     old = {z.zone: z for z in before.zone_lines}
-    lines = []
+    says: dict[str, list[str]] = {}
     for new in after.zone_lines:
         was = old.pop(new.zone, None)
-        name = new.name[:1].upper() + new.name[1:]
         if was is None:
-            lines.append(f"{name}, new: {new.line}.")
+            says.setdefault(f"new: {new.line}.", []).append(new.name)
         elif was.line != new.line:
-            lines.append(f"{name}: {new.line}. It was: {was.line}.")
-    lines += [f"{z.name[:1].upper()}{z.name[1:]}: no longer part of it." for z in old.values()]
-    return lines
+            says.setdefault(f"{new.line}. It was: {was.line}.", []).append(new.name)
+    for gone in old.values():
+        says.setdefault("no longer part of it.", []).append(gone.name)
+    return [f"{capital(listed(names))}{',' if what.startswith('new') else ':'} {what}" for what, names in says.items()]
 
 
 def _list_changes(label: str, before: Iterable[Any], after: Iterable[Any], name: Callable[[Any], str]) -> list[str]:
     old, new = [name(x) for x in before], [name(x) for x in after]
-    added = [f"{label}, new: {n}." for n in new if n not in old]
-    return added + [f"{label}, no longer: {n}." for n in old if n not in new]
+    added = [sentence(f"{label}, new: {n}") for n in new if n not in old]
+    return added + [sentence(f"{label}, no longer: {n}") for n in old if n not in new]

@@ -421,8 +421,8 @@ def _unmet_outlets(
     for reason in unmet:
         if needs[reason] != "required":
             continue
-        nearest = min(options, key=lambda o: len([f for f in o.bars[reason] if f.rule not in _AT_HAND]))
-        bars = nearest.bars[reason]
+        nearest = min(options, key=lambda o: len([f for f in o.bars[reason] if f.rule not in _AT_HAND]), default=None)
+        bars = nearest.bars[reason] if nearest else ()
         blocked = frozenset(f.rule for f in bars) if all(f.rule in _AT_HAND for f in bars) else frozenset()
         read = zone_facts(zone, {**facts, "blocked": blocked})
         row = next(w for w in knowledge.ways_out.values() if "blocked" in w.when.names() and w.when.holds(read))

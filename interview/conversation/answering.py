@@ -1,0 +1,140 @@
+"""What people ask, at any prompt: understood by topic, answered from the data or computed from their own plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from interview.plan.answers import Answers
+
+if TYPE_CHECKING:
+    from interview.plan.model import Plan
+    from interview.reading.topic_matching import Meant
+    from interview.reasoning.agenda import Asked, Pace
+    from knowledge.loading import Knowledge
+    from knowledge.topics import StandIn, Topic
+
+DEFER = "The label and the data sheet come first."
+UNKNOWN = (
+    "I cannot answer that. Ask me about time, amounts, cost and gear; why, how and what if; "
+    "whether something you have will do; or what a word means."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """Where a question is typed. `at`: a question's id, "piece", "read_back", "end" or another prompt's name.
+
+    `plan`: of the answers so far, made here where it is None. `last`: the topic answered before.
+    """
+
+    knowledge: Knowledge
+    answers: Answers = field(default_factory=Answers)
+    at: str = ""
+    asked: Asked | None = None
+    plan: Plan | None = None
+    last: str = ""
+    imperial: bool = False
+    pace: Pace = "full"
+    asked_so_far: int = 0
+    now: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """`topics`: what was answered, or, where two were too near to tell, the two that were offered."""
+
+    says: str
+    topics: tuple[str, ...] = ()
+
+
+def answer(text: str, situation: Situation) -> str | None:
+    """What to say to it, in one or a few lines; None where nothing was asked ("isn't it lovely today")."""
+    told = tell(text, situation)
+    return told.says if told else None
+
+
+def tell(text: str, situation: Situation) -> Told | None:
+    """As `answer`, with the topic, which is the `last` of the next question."""
+    from interview.reading.topic_matching import CLOSE, LEAST, meant_by
+
+    pair = _pair(text, situation)
+    found = meant_by(text, situation.knowledge, situation.at, situation.last)
+    if not found or found[0].score < LEAST:
+        return Told(UNKNOWN)
+    first, *others = found
+    if pair and first.kind == "stand_in":
+        from interview.conversation.meanings import two_told
+
+        return Told(two_told(*pair, situation), ("two_tins", pair[0].id, pair[1].id))
+    for other in others[:1]:
+        if first.score - other.score < CLOSE and (offer := _offer(first, other, situation)):
+            return Told(offer, (first.id, other.id))
+    return _told(text, first, situation)
+
+
+def _pair(text: str, situation: Situation) -> tuple[StandIn, StandIn] | None:
+    """The two stand-ins that are named, where there are two."""
+    from interview.reading.topic_matching import named_in
+    from knowledge.topics import load_topics
+
+    rows = load_topics().stand_ins
+    named = list(dict.fromkeys(id for kind, id in named_in(text, situation.knowledge) if kind == "stand_in"))
+    return (rows[named[0]], rows[named[1]]) if len(named) > 1 else None
+
+
+def _told(text: str, meant: Meant, situation: Situation) -> Told | None:
+    from interview.conversation import meanings
+    from knowledge.topics import load_topics
+
+    data = load_topics()
+    if meant.kind == "term":
+        return Told(meanings.term_meant(meant.id, situation.knowledge), (meant.id,))
+    if meant.kind == "stand_in":
+        return Told(meanings.stand_in_told(data.stand_ins[meant.id], situation), (meant.id,))
+    topic = data.topics[meant.id]
+    if topic.of == "chat":
+        return None
+    if topic.of == "unknown":
+        return Told(topic.says or UNKNOWN, (topic.id,))
+    if topic.id == "choices_now":
+        return Told(meanings.choices_told(situation) or UNKNOWN, (topic.id,))
+    says = "\n".join(filter(None, _lines(topic, text, situation)))
+    if topic.kinds:
+        says = f"{says}\n{meanings.kinds_told(topic.kinds, situation.knowledge)}"
+    return Told(f"{says} {DEFER}" if topic.defer else says, (topic.id,))
+
+
+def _lines(topic: Topic, text: str, situation: Situation) -> Iterator[str]:
+    """What the data say, and what is computed: before it for another way, after it for the plan."""
+    made = _computed(topic, text, situation) if situation.answers else ""
+    if topic.of == "what_if":
+        yield made
+        yield topic.says
+    else:
+        yield topic.says if topic.beside or not made else ""
+        yield made
+
+
+def _computed(topic: Topic, text: str, situation: Situation) -> str:
+    """From the plan; "" where the topic needs none."""
+    if topic.of not in ("plan", "what_if"):
+        return ""
+    from interview.conversation.about_plan import Asking, about_plan
+    from interview.conversation.outcomes import Outcome
+    from interview.conversation.what_ifs import what_if
+    from interview.reasoning.planner import make_plan
+
+    plan = situation.plan or make_plan(situation.knowledge, situation.answers)
+    asking = Asking(text, situation, Outcome(plan, situation.now or datetime.now()))
+    return about_plan(topic.id, asking) if topic.of == "plan" else what_if(topic.id, asking)
+
+
+def _offer(first: Meant, other: Meant, situation: Situation) -> str:
+    """ "Do you mean a or b?"; "" where one of them has no words for it."""
+    from interview.conversation.meanings import short_name
+
+    names = [short_name(meant.kind, meant.id, situation.knowledge) for meant in (first, other)]
+    return f"Do you mean {names[0]}, or {names[1]}?" if all(names) and names[0] != names[1] else ""
