@@ -114,7 +114,7 @@ def differences(before: Outcome, after: Outcome) -> list[str]:
 def _measured(before: Outcome, after: Outcome) -> Iterator[str]:
     if before.days and after.days and before.days != after.days:
         yield f"Days: {span_of(after.days)}, not {span_of(before.days)}.{_ready(after)}"
-    if abs(before.hands - after.hands) >= 5:
+    if hours_of(before.hands) != hours_of(after.hands):
         yield f"Work by hand: {hours_of(after.hands)}, not {hours_of(before.hands)}."
     old, new = before.shown("amount.resin"), after.shown("amount.resin")
     if _first(old) != _first(new):

@@ -13,13 +13,14 @@ from interview.plan.answers import Answers
 from interview.reading.amount_words import candidates
 from interview.reading.opening import understand
 from interview.reading.topic_matching import named_in
-from interview.reasoning.circumstances import known
+from interview.reasoning.circumstances import known, settled
 from interview.reasoning.lots import planned
 from interview.reasoning.planner import make_plan
 from interview.text.wording import capital, listed, span
 
 if TYPE_CHECKING:
     from interview.conversation.about_plan import Asking
+    from interview.conversation.answering import Situation
     from interview.plan.model import Plan
     from knowledge.loading import Knowledge
 
@@ -55,6 +56,8 @@ def what_if(topic: str, asking: Asking) -> str:
 def told(other: Other, asking: Asking) -> str:
     """The other way planned, and its difference to the plan as it stands."""
     situation, before = asking.situation, asking.outcome
+    if other.answers is not None and not _applies(situation, other.answers):
+        return ""
     plan = other.plan
     if plan is None and (other.answers is not None or other.knowledge is not None):
         plan = make_plan(other.knowledge or situation.knowledge, other.answers or situation.answers)
@@ -65,6 +68,13 @@ def told(other: Other, asking: Asking) -> str:
             "Worked out both ways: the sealing, the days, the work and the amounts are the same."
         ]
     return "\n".join((*lines, *other.adds))
+
+
+def _applies(situation: Situation, other: Answers) -> bool:
+    """Whether all that was answered otherwise is a question for this piece, so that a plan can tell the difference."""
+    changed = {q for q in other if other.get(q) != situation.answers.get(q)}
+    facts = settled(situation.knowledge, other).facts
+    return all(situation.knowledge.questions[q].part not in ("piece", "trials") or q in facts for q in changed)
 
 
 def of_facts(asking: Asking, text: str) -> Other | None:
