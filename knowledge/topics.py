@@ -136,10 +136,10 @@ def topic_faults(knowledge: Knowledge, home: Path) -> Iterator[Fault]:
     except KnowledgeError as error:
         yield from error.faults
         return
-    for shelf, id in wanted(knowledge) if read.terms else ():
-        if (shelf, id) not in read.terms:
+    for shelf, id, origin in wanted(knowledge) if read.terms else ():
+        if (shelf, id) not in read.terms and origin.startswith(f"{home.name}/"):
             yield Fault("terms", f"{shelf}.{id}", "has no meaning in plain words")
-    known = set(wanted(knowledge))
+    known = {(shelf, id) for shelf, id, _ in wanted(knowledge)}
     for shelf, id in read.terms:
         if shelf and (shelf, id) not in known:
             yield Fault("terms", f"{shelf}.{id}", "is a meaning of nothing")
@@ -151,8 +151,8 @@ def topic_faults(knowledge: Knowledge, home: Path) -> Iterator[Fault]:
                 yield Fault("topics", topic.id, f"'{question}' is no question")
 
 
-def wanted(knowledge: Knowledge) -> Iterator[tuple[str, str]]:
-    """Every row and choice that stands on a screen and must have a meaning: (shelf, id).
+def wanted(knowledge: Knowledge) -> Iterator[tuple[str, str, str]]:
+    """Every row and choice that stands on a screen and must have a meaning: (shelf, id, file).
 
     A class is explained by its kinds, a sealer by its own `plain`.
     """
@@ -160,6 +160,10 @@ def wanted(knowledge: Knowledge) -> Iterator[tuple[str, str]]:
         "materials": knowledge.materials, "media": knowledge.media, "inclusions": knowledge.inclusions,
     }  # fmt: skip
     for shelf, rows in shelves.items():
-        yield from ((shelf, row.id) for row in rows.values() if not row.members)
+        yield from ((shelf, row.id, row.origin) for row in rows.values() if not row.members)
     for question in knowledge.questions.values():
-        yield from ((question.id, choice.id) for choice in question.choices if choice.id not in ("none", "other"))
+        yield from (
+            (question.id, choice.id, question.origin)
+            for choice in question.choices
+            if choice.id not in ("none", "other")
+        )

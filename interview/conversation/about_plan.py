@@ -13,7 +13,7 @@ from interview.reasoning.progress import skipping
 from interview.text.wording import capital, listed, lowered, span
 
 if TYPE_CHECKING:
-    from interview.conversation.answering import Situation
+    from interview.conversation.situation import Situation
     from interview.plan.model import Plan
     from interview.plan.parts import Step, Treatment
 

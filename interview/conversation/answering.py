@@ -3,43 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from interview.plan.answers import Answers
+from interview.conversation.situation import Situation
 
 if TYPE_CHECKING:
-    from interview.plan.model import Plan
     from interview.reading.topic_matching import Meant
-    from interview.reasoning.agenda import Asked, Pace
-    from knowledge.loading import Knowledge
     from knowledge.topics import StandIn, Topic
+
+__all__ = ["Situation", "Told", "answer", "tell"]
 
 DEFER = "The label and the data sheet come first."
 UNKNOWN = (
     "I cannot answer that. Ask me about time, amounts, cost and gear; why, how and what if; "
     "whether something you have will do; or what a word means."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Situation:
-    """Where a question is typed. `at`: a question's id, "piece", "read_back", "end" or another prompt's name.
-
-    `plan`: of the answers so far, made here where it is None. `last`: the topic answered before.
-    """
-
-    knowledge: Knowledge
-    answers: Answers = field(default_factory=Answers)
-    at: str = ""
-    asked: Asked | None = None
-    plan: Plan | None = None
-    last: str = ""
-    imperial: bool = False
-    pace: Pace = "full"
-    asked_so_far: int = 0
-    now: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from knowledge.shape import Choice
 from knowledge.topics import StandIn, Term, load_topics
 
 if TYPE_CHECKING:
-    from interview.conversation.answering import Situation
+    from interview.conversation.situation import Situation
     from knowledge.loading import Knowledge
 
 _SHELVES = {"support": "materials", "mounted": "materials", "media": "media", "laid_on": "inclusions"}

@@ -20,7 +20,7 @@ from interview.text.wording import capital, listed, span
 
 if TYPE_CHECKING:
     from interview.conversation.about_plan import Asking
-    from interview.conversation.answering import Situation
+    from interview.conversation.situation import Situation
     from interview.plan.model import Plan
     from knowledge.loading import Knowledge
 
