@@ -115,6 +115,7 @@ class Sealer(Row):
     cautions: tuple[str, ...] = ()
     clear: bool = True
     at_hand: str = ""
+    left: float | None = None
     price: float | None = None
 
 

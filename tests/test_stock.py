@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from interview.files.stock import StockError, put_on_shelf
+from interview.files.stock import StockError, put_on_shelf, read_shelf
 from interview.reasoning.deciding import decide
 from interview.reasoning.planner import make_plan
 from knowledge.loading import Knowledge
@@ -72,6 +72,11 @@ def test_a_csv_says_the_same_as_toml(knowledge: Knowledge, tmp_path: Path) -> No
         ('[[tin]]\nname = "a"\nclass = "spray_acrylic"\nspread = "nine"\n', "'spread'"),
         ('[[tin]]\nname = "a"\nclass = "spray_acrylic"\nprice = "cheap"\n', "plain number"),
         ('[[tin]]\nname = "a"\nclass = "spray_acrylic"\nmade_for = ["charcole"]\n', "did you mean 'charcoal'"),
+        ('[[tin]]\nname = "a"\nclass = "spray_acrylic"\nrecoat = "20 mL"\n', "write it in minute or hour"),
+        ('[[tin]]\nname = "a"\nclass = "spray_acrylic"\npack = "1 can"\n', "write it in mL or L"),
+        ('[[tin]]\nname = "a"\nclass = "spray_acrylic"\nspread = "12 m2"\n', "like 9 m2/L"),
+        ('[[tin]]\nname = "a"\nclass = "none"\n', "no class"),
+        ('[[tin]]\nname = "a"\nclass = "spray_acrylic"\npack = "400 mL"\nleft = "600 mL"\n', "no part of a pack"),
         ("[tin]\nname = 1\n", "with two brackets"),
         ("nonsense", "is not TOML"),
         ("", "lists no tin"),
@@ -87,3 +92,26 @@ def test_the_brief_says_that_a_row_is_your_own(knowledge: Knowledge, tmp_path: P
     stocked = put_on_shelf(knowledge, _shelf(tmp_path, TINS))
     plan = make_plan(stocked, answers_of(stocked, {"support": ["copy_paper"], "media": ["laser_toner"]}))
     assert any(s.text == "Your own file: shelf.toml, tin 1" for s in plan.sources)
+
+
+def test_capitals_commas_marks_and_other_tins(knowledge: Knowledge, tmp_path: Path) -> None:
+    text = "\ufeffName;Class;Pack;Left;Price\nBlue Tin;Brush_Water_Borne;0,25 L;50 %;11,50\nOld Varnish;polyurethane;;;\nKit;resin;1 L;half;30\n"
+    shelf = read_shelf(knowledge, _shelf(tmp_path, text, "shelf.csv"))
+    tin = shelf.sealers["tin_blue_tin"]
+    assert (tin.left, tin.price, tin.pack and (tin.pack.low, tin.pack.unit)) == (0.5, 11.5, (0.25, "L"))
+    assert [(o.kind, o.left) for o in shelf.others] == [("polyurethane", 1.0), ("resin", 0.5)]
+
+
+@pytest.mark.parametrize(("left", "packs"), [("full", 0), ("empty", 1)])
+def test_have_use_buy(knowledge: Knowledge, tmp_path: Path, left: str, packs: int) -> None:
+    tin = f'[[tin]]\nname = "green tin"\nclass = "brush_water_borne"\npack = "250 mL"\nleft = "{left}"\nprice = 5\n'
+    stocked = put_on_shelf(knowledge, _shelf(tmp_path, tin))
+    told = {
+        "support": ["copy_paper"],
+        "media": ["laser_toner"],
+        "size": {"shape": "rectangle", "width": 300.0, "height": 400.0},
+    }
+    plan = make_plan(stocked, answers_of(stocked, told))
+    item = next(i for i in plan.items if i.id == "sealer.tin_green_tin")
+    assert item.packs == packs
+    assert ("enough" in item.amount) == (not packs)

@@ -13,7 +13,8 @@ from typing import Any, NoReturn
 from interview.commands.output import Fault, put
 
 NAMES = (
-    "new", "resume", "work", "rescue", "list", "brief", "explain", "answers", "forget", "plan", "batch", "questions", "knowledge",
+    "new", "resume", "work", "rescue", "list", "brief", "explain", "answers", "forget", "plan", "batch", "stock", "questions",
+    "knowledge",
 )  # fmt: skip
 
 

@@ -253,8 +253,14 @@ def _sealer_bought(told: Told, decision: Decision, made: Figure) -> Bought:
         return Bought(f"sealer.{sealer.id}", made.shown, 1, "", price, made.id)
     size = sealer.pack.low if made.high <= sealer.pack.low else sealer.pack.high
     word = "can" if sealer.method == "spray" else "bottle"
+    pack = f"{amount(size, size, 'mL')} {word}"
+    if sealer.at_hand:
+        have = size if sealer.left is None else size * sealer.left
+        packs = max(0, math.ceil((made.high - have) / size - 1e-9))
+        shown = f"{made.shown}; have {amount(have, have, 'mL')}" + ("" if packs else ", enough")
+        return Bought(f"sealer.{sealer.id}", shown, packs, pack if packs else "", price if packs else None, made.id)
     packs = max(1, math.ceil(made.high / size - 1e-9))
-    return Bought(f"sealer.{sealer.id}", made.shown, packs, f"{amount(size, size, 'mL')} {word}", price, made.id)
+    return Bought(f"sealer.{sealer.id}", made.shown, packs, pack, price, made.id)
 
 
 def _resin_bought(told: Told, made: Figure) -> Bought:
