@@ -7,11 +7,12 @@ volumes mL, masses g, temperatures degrees C.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, TypeVar
 
 from knowledge.acting import Phase, Until
 from knowledge.shape import Method, Need, Reason, Safety
 
+T = TypeVar("T")
 BasisOf = Literal[
     "your trial",
     "your label",
@@ -61,6 +62,12 @@ class Verdict:
     lifted: tuple[Finding, ...] = ()  # what would have held, had a stronger basis not taken it away
 
 
+def _of(kind: type[T], value: object) -> T:
+    if not isinstance(value, kind):
+        raise TypeError(f"{value!r} is no {kind.__name__}")
+    return value
+
+
 @dataclass(frozen=True, slots=True)
 class Zone:
     """A part of the piece that gets one treatment. Levels as in knowledge.shape."""
@@ -72,7 +79,26 @@ class Zone:
     what: str  # the materials in words: "tissue paper"
     facts: tuple[tuple[str, object], ...]  # what the rules read, by name without "zone."
 
-    def fact(self, name: str) -> object:
+    def word(self, name: str) -> str:
+        """One of a few words: "open". Raises KeyError where the zone has no such fact."""
+        return _of(str, self._fact(name))
+
+    def level(self, name: str) -> int:
+        return _of(int, self._fact(name))
+
+    def flag(self, name: str) -> bool:
+        return _of(bool, self._fact(name))
+
+    def ids(self, name: str) -> frozenset[str]:
+        """Several words or ids of rows."""
+        return _of(frozenset, self._fact(name))
+
+    @property
+    def wets(self) -> frozenset[tuple[str, str]]:
+        """Every row that a sealer put there comes to, each with its shelf: ("medium", "charcoal")."""
+        return _of(frozenset, self._fact("wets"))
+
+    def _fact(self, name: str) -> object:
         for key, value in self.facts:
             if key == name:
                 return value
@@ -326,7 +352,7 @@ class Mishap:
 
 
 def _kept_off(zone: Zone) -> bool:
-    return zone.kind == "back" or (zone.kind == "sides" and zone.fact("reached") != "yes")
+    return zone.kind == "back" or (zone.kind == "sides" and zone.word("reached") != "yes")
 
 
 @dataclass(frozen=True, slots=True)

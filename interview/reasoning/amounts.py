@@ -164,7 +164,7 @@ def drink_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
 
 
 def _drinks(zone: Zone) -> bool:
-    return zone.fact("surface") == "open" and zone.fact("reached") in ("yes", "drips") and zone.kind != "inclusion"
+    return zone.word("surface") == "open" and zone.word("reached") in ("yes", "drips") and zone.kind != "inclusion"
 
 
 def sealed_zones(told: Told, decision: Decision) -> frozenset[str]:

@@ -93,7 +93,7 @@ def thickness(told: Told, zone: Zone) -> tuple[float, Input]:
 
 
 def _materials(zone: Zone) -> list[str]:
-    return sorted(zone.fact("materials"))  # type: ignore[call-overload,no-any-return]
+    return sorted(zone.ids("materials"))
 
 
 def _row_basis(row: Any) -> Basis:
@@ -136,7 +136,7 @@ def _edges(told: Told, zone: Zone) -> _Found:
     size, band = piece_extent(told), allowance("edge_band")
     inputs = [_size_input(told), from_allowance(band)]
     least, most, times = 1.0, 1.0, ""
-    if zone.fact("form") == "collage":
+    if zone.word("form") == "collage":
         inner = allowance("inner_edges")
         least, most = inner.value.low, inner.value.high
         times = f" x {least:g} to {most:g}"
@@ -188,7 +188,7 @@ def _gaps(told: Told, zone: Zone) -> _Found:
 
 def _inclusion(told: Told, zone: Zone) -> _Found:
     """Laid on, a share of the face; cast in, at most both sides of what lies flat in the mould."""
-    if zone.fact("form") != "cast":
+    if zone.word("form") != "cast":
         found: _Found = _share("things_share")(told, zone)
         return found
     size, row = piece_extent(told), allowance("things_share")

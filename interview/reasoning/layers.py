@@ -39,7 +39,7 @@ class Limit:
 
 def layers_of(zone: Zone, zones: Mapping[str, Zone]) -> Iterator[Layer]:
     """What lies in a zone, then what lies on it. A thing laid on has the state of its own zone."""
-    for table, id in sorted(zone.fact("wets")):  # type: ignore[call-overload]
+    for table, id in sorted(zone.wets):
         laid = f"laid_{id}" if table == "inclusion" else ""
         if zone.kind == "inclusion" and laid != zone.id:
             continue  # the face round it, and what else lies there: they have zones of their own

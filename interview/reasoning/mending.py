@@ -89,7 +89,7 @@ def narrow(trouble: Trouble) -> tuple[Decision, str] | None:
     name = f"{prep.name}, only where it is bare"
     new = replace(prep, name=name, spares=True, how=how, says=_reasoned(prep.says, trouble))
     latest = trouble.scene.knowledge.preparations[prep.id.partition(".")[0]].latest
-    powdery = any(trouble.scene.zones[z].fact("powdery") for z in hit)  # held first, even if one keeps off it
+    powdery = any(trouble.scene.zones[z].flag("powdery") for z in hit)  # held first, even if one keeps off it
     first = "fixed" if powdery and any(t.first for t in trouble.decision.treatments) else prep.stage
     stages = STAGES[STAGES.index(first) : STAGES.index(latest) + 1]
     tries = (_with_preps(trouble.decision, prep, (replace(new, stage=s),)) for s in stages)
@@ -211,8 +211,8 @@ def _has_bare_parts(trouble: Trouble) -> bool:
     knowledge, zones = trouble.scene.knowledge, trouble.scene.zones
     local = all(knowledge.actions[a].wet <= 2 and knowledge.actions[a].blast < 2 for a in trouble.step.does)
     hit = [zones[c.zone] for c in trouble.clashes]
-    covered = any(getattr(knowledge.media[m], "closes", False) for z in hit for m in z.fact("media"))  # type: ignore[attr-defined]
-    hard = all(z.fact("family") <= set(SOFT_ON_HARD) and z.kind != "inclusion" for z in hit)  # type: ignore[operator]
+    covered = any(getattr(knowledge.media[m], "closes", False) for z in hit for m in z.ids("media"))
+    hard = all(z.ids("family") <= set(SOFT_ON_HARD) and z.kind != "inclusion" for z in hit)
     return local and hard and not covered and all(c.table in ("medium", "inclusion") for c in trouble.clashes)
 
 
@@ -251,7 +251,7 @@ def _named(trouble: Trouble, zones: Sequence[str]) -> str:
 def _can_be_lifted(trouble: Trouble, clash: Clash) -> bool:
     """Whether a thing lies loose and whole, so that it can be taken off and laid back."""
     row, zone = trouble.scene.knowledge.inclusions[clash.layer], trouble.scene.zones.get(f"laid_{clash.layer}")
-    return not row.stirred and row.brush != "sheds" and zone is not None and zone.fact("held") == "loose"
+    return not row.stirred and row.brush != "sheds" and zone is not None and zone.word("held") == "loose"
 
 
 def _listed(names: Sequence[str]) -> str:

@@ -36,7 +36,7 @@ def _zones(knowledge: Knowledge, read: tuple[tuple[str, Any], ...]) -> tuple[Zon
     form = form_of(knowledge, facts)
     made = [] if form == "cast" else _body_zones(knowledge, facts, form)
     body = made[0].body if made else "cast"
-    face = made[0].fact("wets") if made else frozenset()
+    face = made[0].wets if made else frozenset()
     made += [_inclusion_zone(knowledge, row, facts, body, face) for row in laid_on(knowledge, facts)]
     return tuple(made)
 

@@ -79,9 +79,9 @@ def start(on: Scene) -> State:
 
 
 def _at_first(on: Scene, zone: Zone) -> Iterator[str]:
-    yield from (s for s in ("damp", "fresh") if s in zone.fact("dry"))  # type: ignore[operator]
+    yield from (s for s in ("damp", "fresh") if s in zone.ids("dry"))
     loose = zone.body == "sheet" and zone.kind != "inclusion" and on.lifts
-    if zone.fact("held") == "glued" and not loose:
+    if zone.word("held") == "glued" and not loose:
         yield "glued"
 
 
@@ -110,7 +110,7 @@ def touched(on: Scene, step: Step) -> tuple[Zone, ...]:
     kinds = _kinds(on.knowledge, step)
     if step.kind in ("prepare", "flatten", "trial") and not kinds:
         return tuple(z for z in on.zones.values() if z.kind in FACE)
-    return tuple(z for z in on.zones.values() if (z.kind in kinds if kinds else z.fact("reached") != "no"))
+    return tuple(z for z in on.zones.values() if (z.kind in kinds if kinds else z.word("reached") != "no"))
 
 
 def _kinds(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
@@ -136,7 +136,7 @@ def _met(on: Scene, step: Step, action: Action, zone: Zone) -> Iterator[Layer]:
 def _broken(on: Scene, state: State, step: Step, action: Action, liquid: str, layer: Layer) -> Iterator[Limit]:
     strength = strengths(action, liquid)
     comes_off = _comes_off(on.knowledge, step, layer)
-    for limit in limits_of(on.knowledge, layer.table, layer.id, on.cast, str(on.zones[layer.zone].fact("rub"))):
+    for limit in limits_of(on.knowledge, layer.table, layer.id, on.cast, on.zones[layer.zone].word("rub")):
         if comes_off and limit.of == "hydrocarbon":
             continue
         if strength.get(limit.of, 0) >= limit.least and _in_force(on, state, step, liquid, layer, limit):

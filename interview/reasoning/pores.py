@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import cast
-
 from interview.plan.parts import Basis, Input, Zone
 from interview.reasoning.numeric_answers import Told, from_allowance, span_words
 from knowledge.allowances import solid_density
@@ -13,8 +10,7 @@ from knowledge.shape import Material
 
 def porous(told: Told, zone: Zone) -> list[Material]:
     """The rows of what a zone is made of; things laid on or cast in are none of them."""
-    ids = cast(Iterable[str], zone.fact("materials"))
-    return [told.knowledge.materials[i] for i in sorted(ids) if i in told.knowledge.materials]
+    return [told.knowledge.materials[i] for i in sorted(zone.ids("materials")) if i in told.knowledge.materials]
 
 
 def voids_of(row: Material) -> tuple[float, float]:

@@ -150,7 +150,7 @@ def float_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
 
 
 def _things(decision: Decision) -> list[str]:
-    ids = [m for z in decision.zones if z.kind == "inclusion" for m in sorted(z.fact("materials"))]  # type: ignore[call-overload]
+    ids = [m for z in decision.zones if z.kind == "inclusion" for m in sorted(z.ids("materials"))]
     return list(dict.fromkeys(ids))
 
 

@@ -251,7 +251,7 @@ def _airy_body(told: Told, decision: Decision) -> Zone | None:
     """The thickest porous body that lies under the resin: the mount, the board, else the sheet itself."""
     order = ("mount", "board", "canvas", "object", "sheet")
     zones = [z for z in decision.zones if z.kind != "inclusion" and z.body in order and porous(told, z)]
-    zones = [z for z in zones if int(z.fact("air")) >= 2]  # type: ignore[call-overload]
+    zones = [z for z in zones if z.level("air") >= 2]
     return min(zones, key=lambda z: order.index(z.body), default=None)
 
 

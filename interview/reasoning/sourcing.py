@@ -64,7 +64,7 @@ def _named(row: Row) -> Basis:
 
 
 def _rows(knowledge: Knowledge, decision: Decision) -> list[Any]:
-    ids = {i for z in decision.zones for i in (*z.fact("materials"), *z.fact("media"))}  # type: ignore[misc]
+    ids = {i for z in decision.zones for i in (*z.ids("materials"), *z.ids("media"))}
     ids |= {t.sealer for t in decision.treatments}
     tables = (knowledge.materials, knowledge.inclusions, knowledge.media, knowledge.sealers)
     return [row for table in tables for id, row in table.items() if id in ids]

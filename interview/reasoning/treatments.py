@@ -155,7 +155,7 @@ def _seen(knowledge: Knowledge, zone: Zone) -> Zone:
 
 def _option(knowledge: Knowledge, ways: frozenset[str], zone: Zone, seen: Zone, sealer: Sealer) -> Option:
     moves, wets = _moves(knowledge, zone, sealer, sealer.made_for), _moves(knowledge, zone, sealer)
-    colour = sealer.carrier in zone.fact("swab_colour")  # type: ignore[operator]
+    colour = sealer.carrier in zone.ids("swab_colour")
     found = _barred_by(knowledge, ways, seen, sealer.id, moves, colour)
     told = {f: replace(f, says=fill(f.says, zone)) for f in dict.fromkeys(f for bars in found for f in bars)}
     return Option(
@@ -204,14 +204,13 @@ def _moves(knowledge: Knowledge, zone: Zone, sealer: Sealer, made_for: tuple[str
     tables: dict[str, Mapping[str, Any]] = {
         "material": knowledge.materials, "inclusion": knowledge.inclusions, "medium": knowledge.media,
     }  # fmt: skip
-    wets: Iterable[tuple[str, str]] = zone.fact("wets")  # type: ignore[assignment]
     safe = {("medium", id) for id in made_for}
-    worst = max((getattr(tables[table][id], carrier) for table, id in wets if (table, id) not in safe), default=0)
-    return 0 if worst == 1 and carrier in zone.fact("swab_clean") else worst  # type: ignore[operator]
+    worst = max((getattr(tables[table][id], carrier) for table, id in zone.wets if (table, id) not in safe), default=0)
+    return 0 if worst == 1 and carrier in zone.ids("swab_clean") else worst
 
 
 def _swab_wanted(option: Option, zone: Zone) -> bool:
-    return option.moves == 1 and option.sealer.carrier not in zone.fact("swab_clean")  # type: ignore[operator]
+    return option.moves == 1 and option.sealer.carrier not in zone.ids("swab_clean")
 
 
 # ------------------------------------------------------------------ choosing
@@ -251,7 +250,7 @@ def _shared(
 
 def _fixer(zone: Zone, options: Sequence[Option], wanted: Sequence[Reason]) -> Option | None:
     """The fixative for a powdery medium, if it may be used."""
-    if not zone.fact("powdery") or "loose matter" not in wanted:
+    if not zone.flag("powdery") or "loose matter" not in wanted:
         return None
     return _best([o for o in options if o.sealer.barrier == 0], ("loose matter",))
 
@@ -364,7 +363,7 @@ def _join(one: Treatment, other: Treatment) -> Treatment:
 
 @lru_cache(maxsize=8192)
 def _coats(knowledge: Knowledge, zone: Zone, option: Option) -> CoatsRule:
-    colour = option.sealer.carrier in zone.fact("swab_colour")  # type: ignore[operator]
+    colour = option.sealer.carrier in zone.ids("swab_colour")
     facts = zone_facts(zone, _option_facts(knowledge, option.sealer, zone.kind, option.moves, colour))
     return next(r for r in knowledge.coats.values() if r.when.holds(facts))
 
@@ -402,7 +401,7 @@ def _stop_outlets(knowledge: Knowledge, zones: Sequence[Zone], verdicts: Sequenc
     for zone in zones:
         mine = [v for v in verdicts if v.zone == zone.id and v.need == "must not"]
         if mine:
-            for id in sorted(zone.fact("stop")):  # type: ignore[call-overload]
+            for id in sorted(zone.ids("stop")):
                 row = knowledge.ways_out[id]
                 made.append(Outlet(id, (zone.id,), row.name, row.says, mine[0].findings, "stop"))
     return made

@@ -31,10 +31,10 @@ def piece_facts(
     of_sheet = {z.id for z in zones if z.body == "sheet" and z.kind != "inclusion"}
     sheets = [t for t in treatments if t.method == "brush" and of_sheet & set(t.zones)]
     loose = facts.get("mounted") == "no" and any(
-        z.body == "sheet" and z.fact("form") in ("sheet", "collage") for z in zones
+        z.body == "sheet" and z.word("form") in ("sheet", "collage") for z in zones
     )
     cast = facts.get("piece") == "cast"
-    airy = any(z.kind == "inclusion" and z.fact("natural") for z in zones)
+    airy = any(z.kind == "inclusion" and z.flag("natural") for z in zones)
     airy = airy or any(v.reason == "trapped air" and v.need in ("required", "advised") for v in verdicts)
     return {
         **facts,
@@ -46,8 +46,8 @@ def piece_facts(
         "stuff.cautions": frozenset(caution for _, row in stuff(knowledge, facts) for caution in row.cautions),
         "treated.cautions": frozenset(c for t in treatments for c in knowledge.sealers[t.sealer].cautions),
         "curled": loose and bool(sheets),
-        "stopped": any(z.fact("stop") and z.kind in ("front", "inclusion") for z in zones),
-        "untouched": any(knowledge.ways_out[s].untouched for z in zones for s in z.fact("stop")),  # type: ignore[attr-defined]
+        "stopped": any(z.ids("stop") and z.kind in ("front", "inclusion") for z in zones),
+        "untouched": any(knowledge.ways_out[s].untouched for z in zones for s in z.ids("stop")),
         "loose_sheet": loose and facts.get("resin_on") != "all",
         "worth_a_coupon": _worth_a_coupon(facts, zones, treatments),
         "late_air": airy,
@@ -57,14 +57,14 @@ def piece_facts(
 
 def floats(zone: Zone) -> bool:
     """Whether a thing cast in has to be held by a first layer."""
-    return zone.kind == "inclusion" and zone.fact("floats") != "sinks"
+    return zone.kind == "inclusion" and zone.word("floats") != "sinks"
 
 
 def _worth_a_coupon(facts: Facts, zones: Sequence[Zone], treatments: Sequence[Treatment]) -> bool:
     """A scrap of the whole stack, unless it has been done well, or there is nothing that could go wrong."""
     if facts.get("coupon_result") == "clear":
         return False
-    return bool(treatments) or any(z.fact("surface") != "closed" for z in zones)
+    return bool(treatments) or any(z.word("surface") != "closed" for z in zones)
 
 
 def zone_views(
@@ -85,7 +85,7 @@ def trials(knowledge: Knowledge, facts: Facts, views: Sequence[tuple[Zone, Facts
             if rule.when.holds(facts) and (rule.looks or not facts["stopped"]):
                 made.append(_trial(knowledge, rule, ()))
             continue
-        hit = [z for z, view in views if rule.when.holds(view) and not z.fact("stop")]
+        hit = [z for z, view in views if rule.when.holds(view) and not z.ids("stop")]
         if hit:
             made.append(_trial(knowledge, rule, hit))
     return tuple(made)
@@ -129,7 +129,7 @@ def _prep(knowledge: Knowledge, rule: Preparation, zones: Sequence[Zone]) -> Pre
 
 def _longest_dry(knowledge: Knowledge, rule: Preparation, prep: Prep, zones: Sequence[Zone]) -> Prep:
     """The wait for an image is that of its slowest medium; the wait for a natural thing may be named in its row."""
-    media = [knowledge.media[i] for z in zones for i in z.fact("media") if i in knowledge.media]  # type: ignore[attr-defined]
+    media = [knowledge.media[i] for z in zones for i in z.ids("media") if i in knowledge.media]
     spans = [minutes(m.dry) for m in media if m.dry.high > 0]
     if rule.id != "dry_medium" or not spans:
         return prep
@@ -138,7 +138,7 @@ def _longest_dry(knowledge: Knowledge, rule: Preparation, prep: Prep, zones: Seq
 
 def _told_by_rows(knowledge: Knowledge, rule: Preparation, prep: Prep, zones: Sequence[Zone]) -> Prep:
     """How it is done to each of these things, where their rows say so."""
-    rows = rows_of(knowledge.inclusions, {i for z in zones for i in z.fact("materials")})  # type: ignore[attr-defined]
+    rows = rows_of(knowledge.inclusions, {i for z in zones for i in z.ids("materials")})
     told = {row.name: getattr(row, rule.how_of, "") for row in rows} if rule.how_of else {}
     ways = dict.fromkeys(told.values())
     if not all(ways) or not ways:

@@ -39,7 +39,27 @@ LIQUIDS = {"solvent": ("hydrocarbon", "strong"), "water": ("water",), "alcohol":
 PLACES = {"back": ("back",), "edge": ("edges", "sides"), "edges": ("edges", "sides"), "sides": ("sides", "edges")}
 WET = {"damp", "wet", "fresh", "young"}
 PASSED_OVER = frozenset(
-    "the a an of on in old new wet loose dry young soft bare damp fresh original face under".split()
+    [
+        "the",
+        "a",
+        "an",
+        "of",
+        "on",
+        "in",
+        "old",
+        "new",
+        "wet",
+        "loose",
+        "dry",
+        "young",
+        "soft",
+        "bare",
+        "damp",
+        "fresh",
+        "original",
+        "face",
+        "under",
+    ]
 )
 
 
@@ -130,7 +150,7 @@ def _zones_of(it: Shown, words: str, step: Step) -> Iterator[Zone]:
     for zone in it.scene.zones.values():
         if kinds and zone.kind not in kinds:
             continue
-        named = {i for _, i in zone.fact("wets")}  # type: ignore[attr-defined]
+        named = {i for _, i in zone.wets}
         hit = [(t, r) for t, r in found if r.id in named and (zone.kind != "inclusion" or zone.id == f"laid_{r.id}")]
         if step.spares and all(t != "materials" for t, _ in hit):
             continue
@@ -139,7 +159,7 @@ def _zones_of(it: Shown, words: str, step: Step) -> Iterator[Zone]:
 
 
 def _rows(it: Shown) -> Iterator[tuple[str, Any]]:
-    wets = {pair for z in it.scene.zones.values() for pair in z.fact("wets")}  # type: ignore[attr-defined]
+    wets = {pair for z in it.scene.zones.values() for pair in z.wets}
     names = {"material": "materials", "medium": "media", "inclusion": "inclusions"}
     yield from ((names[table], getattr(it.knowledge, names[table])[id]) for table, id in sorted(wets))
 

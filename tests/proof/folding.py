@@ -162,15 +162,15 @@ def thing_worth(knowledge: Knowledge, ids: frozenset[str]) -> Worth:
     """What a set of things laid on makes of the face, and which questions it brings."""
     facts = {**PLAIN, "piece": "sheet", "support": frozenset(("glass",)), "laid_on": ids}
     face = zones(knowledge, facts)[0]
-    carries = ("nothing", "sturdy", "delicate").index(str(face.fact("carries")))
+    carries = ("nothing", "sturdy", "delicate").index(str(face.word("carries")))
     told = follows(knowledge, "laid_on", {"laid_on": ids, "support": frozenset(), "media": frozenset()})
-    return (carries, *moved(knowledge, face.fact("wets")), *told)  # type: ignore[arg-type]
+    return (carries, *moved(knowledge, face.wets), *told)
 
 
 def thing_class(knowledge: Knowledge, id: str) -> Worth:
     """What one thing is worth as a zone of its own."""
     found = zones(knowledge, {"piece": "cast", "laid_on": frozenset((id,))})[0]
-    more = (found.fact("natural"), found.fact("floats"), found.fact("stirred"))
+    more = (found.flag("natural"), found.word("floats"), found.flag("stirred"))
     return (*zone_worth(knowledge, found), *more, *thing_worth(knowledge, frozenset((id,))))
 
 

@@ -47,13 +47,13 @@ class Piece:
     def rows_on(self, zone: Zone) -> list[Any]:
         """Materials of a zone, what is drawn on it, and what lies on it."""
         table: Mapping[str, Any] = self.knowledge.inclusions if zone.kind == "inclusion" else self.knowledge.materials
-        found = [table[i] for i in sorted(zone.fact("materials"))]  # type: ignore[call-overload]
+        found = [table[i] for i in sorted(zone.ids("materials"))]
         found += [self.knowledge.media[i] for i in self.media_on(zone)]
         return found + self.lying_on(zone)
 
     def wetted(self, zone: Zone) -> list[Any]:
         """The same, and for a thing that lies on the piece also the face round it."""
-        if zone.kind != "inclusion" or zone.fact("form") == "cast":
+        if zone.kind != "inclusion" or zone.word("form") == "cast":
             return self.rows_on(zone)
         return self.rows_on(zone) + self.rows_on(self.decision.zones[0])
 
@@ -202,7 +202,7 @@ def a_verdict_for_each(piece: Piece) -> Iterator[str]:
 
 def _state(piece: Piece, zone: str) -> str:
     found = next(z for z in piece.decision.zones if z.id == zone)
-    shown = ", ".join(str(found.fact(name)) for name in ("form", "surface", "reached"))
+    shown = ", ".join(found.word(name) for name in ("form", "surface", "reached"))
     return f"{found.kind} of {found.body} ({shown})"
 
 
@@ -263,7 +263,7 @@ def paper_on_both_faces(piece: Piece) -> Iterator[str]:
         return
     for id in ("back", "edges"):
         zone = zones.get(id)
-        if zone is None or zone.fact("surface") != "open" or zone.fact("form") == "cloth":
+        if zone is None or zone.word("surface") != "open" or zone.word("form") == "cloth":
             continue
         if needs[id, "absorption"] not in ("required", "must not"):
             yield f"4: the front drinks and {_state(piece, id)} is '{needs[id, 'absorption']}'"
@@ -276,7 +276,7 @@ def opened_edges_are_sealed(piece: Piece) -> Iterator[str]:
             zone = next(z for z in piece.decision.zones if z.id == "edges")
             if (
                 zone.body == "sheet"
-                and zone.fact("surface") != "closed"
+                and zone.word("surface") != "closed"
                 and verdict.need not in ("required", "must not")
             ):
                 yield f"4: the opened edge of {_state(piece, 'edges')} is '{verdict.need}'"

@@ -85,7 +85,7 @@ def shapes(knowledge: Knowledge) -> tuple[Shape, ...]:
 
 
 def _shape(zone: Zone) -> Shape:
-    return zone.kind, zone.body, str(zone.fact("form"))
+    return zone.kind, zone.body, str(zone.word("form"))
 
 
 def reached(kind: str) -> tuple[str, ...]:

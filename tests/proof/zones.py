@@ -203,7 +203,7 @@ def _rows_by_level(knowledge: Knowledge, sealer: str) -> dict[tuple[str, str], i
 
 def _judge(tally: Tally, option: Option, zone: Zone, moves: int, clean: bool, colour: bool) -> None:
     usable = any(option.fits(r) for r in REASONS)
-    where = f"{option.sealer.id} on {set(zone.fact('wets'))}"  # type: ignore[call-overload]
+    where = f"{option.sealer.id} on {set(zone.wets)}"
     if usable and (moves == 2 or colour):
         tally.fault(f"2: {option.sealer.id} is let on what its carrier moves", where)
     if usable and moves == 1 and not clean and not _swab_wanted(option, zone):
