@@ -82,6 +82,7 @@ class Knowledge:
     remedies: dict[str, shape.Remedy] = field(default_factory=dict)
     contradictions: dict[str, shape.Contradiction] = field(default_factory=dict)
     remarks: dict[str, shape.Remark] = field(default_factory=dict)
+    advice: dict[str, shape.Advice] = field(default_factory=dict)
     sources: dict[str, shape.Source] = field(default_factory=dict)
     classes: dict[str, shape.Class] = field(default_factory=dict)
     properties: dict[str, shape.Property] = field(default_factory=dict)
@@ -93,7 +94,7 @@ SHELVES = {
     "method": "methods", "adhesive": "adhesives", "action": "actions", "limit": "limits",
     "question": "questions", "need": "needs", "bar": "bars", "coats": "coats", "preparation": "preparations",
     "trial": "trials", "caution": "cautions", "way_out": "ways_out", "step": "steps", "remedy": "remedies",
-    "contradiction": "contradictions", "remark": "remarks", "source": "sources",
+    "contradiction": "contradictions", "remark": "remarks", "advice": "advice", "source": "sources",
     "class": "classes", "property": "properties", "fact": "facts",
 }  # fmt: skip
 
@@ -117,7 +118,7 @@ def read_all(extra: Path | None = None, home: Path = HOME) -> tuple[Knowledge, l
         for kind, row in _rows(extra, extra, faults):
             _shelve(shelves[SHELVES[kind]], row, kind, faults, may_override=(kind, row.id) not in seen)
             seen.add((kind, row.id))
-    for name in ("coats", "preparations", "trials", "cautions", "steps", "remedies", "questions"):
+    for name in ("coats", "preparations", "trials", "cautions", "steps", "remedies", "advice", "questions"):
         shelves[name] = dict(sorted(shelves[name].items(), key=lambda pair: pair[1].order))
     faults += (Fault(shelves["classes"][id].origin, id, says) for id, says in add_classes(shelves))
     return Knowledge(**shelves), faults

@@ -299,13 +299,11 @@ class StepRule(Row):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Remedy(Row):
-    """What it looks like when it goes wrong, and what to do."""
+    """A pointer to what may go wrong with such a piece. `sign`: a sign or a hazard of knowledge/signs."""
 
     order: int
     sign: str
     when: Condition
-    cause: str
-    mend: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -313,6 +311,16 @@ class Contradiction(Row):
     """Answers that cannot all be so. `questions`: the ones to mend, the latest first."""
 
     questions: tuple[str, ...]
+    when: Condition
+    says: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Advice(Row):
+    """A line that belongs to no step: on the care card for whoever gets the piece, or what the resin's label must say."""
+
+    order: int
+    place: Literal["care card", "resin label"]
     when: Condition
     says: str
 
@@ -361,6 +369,7 @@ KINDS: dict[str, type] = {
     "remedy": Remedy,
     "contradiction": Contradiction,
     "remark": Remark,
+    "advice": Advice,
     "source": Source,
     "class": Class,
     "property": Property,

@@ -178,11 +178,18 @@ def load_troubles(folder: Path = FOLDER) -> Troubles:
     return troubles
 
 
-def trouble_faults(folder: Path, sources: frozenset[str]) -> list[Fault]:
-    """What is wrong with the files, for `beforepour knowledge`. `sources`: the ids that may be named."""
+def trouble_faults(folder: Path, sources: frozenset[str], pointers: Mapping[str, str]) -> list[Fault]:
+    """What is wrong with the files, for `beforepour knowledge`.
+
+    `sources`: the ids that may be named. `pointers`: remedy -> the sign or hazard it points to.
+    """
     troubles, faults = _read(folder)
     unknown = [row for row in _told(troubles) if row.source and row.source not in sources]
     faults += [Fault("signs", row.id, f"the source '{row.source}' is in no file") for row in unknown]
+    nowhere = [id for id, sign in pointers.items() if sign not in troubles.signs and sign not in troubles.hazards]
+    faults += [
+        Fault("remedies.toml", id, f"points to '{pointers[id]}', which is no sign and no hazard") for id in nowhere
+    ]
     return [*faults, *reference_faults(troubles)]
 
 

@@ -29,6 +29,7 @@ STAGES: Mapping[str, frozenset[shape.Stage]] = {
     "step": frozenset(("answer", "piece", "number")),
     "caution": frozenset(("answer", "piece", "number")),
     "remedy": frozenset(("answer", "piece", "number")),
+    "advice": frozenset(("answer", "piece", "number")),
 }
 ALSO: Mapping[str, frozenset[str]] = {"bar": frozenset(("ways",))}  # and these answers
 _LEVEL, _FLAG = "level", "flag"

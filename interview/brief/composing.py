@@ -52,6 +52,7 @@ def compose(plan: Plan, units: Units = "metric") -> Brief:
         cautions=_cautions(plan, marks),
         shorts=_cautions(plan, marks, short=True),
         defers="" if any(_defers(c.says) for c in plan.cautions) else _DEFERS,
+        care=tuple(f.says for f in plan.care),
         mishaps=tuple(Told(capital(m.sign), f"{sentence(m.cause)} {sentence(m.mend)}") for m in plan.mishaps),
         assumed=tuple(
             Told(

@@ -123,6 +123,7 @@ class Brief:
     shorts: tuple[Told, ...]  # the cautions in few words
     defers: str  # to label, data sheet, local rules, licensed practice
     mishaps: tuple[Told, ...]
+    care: tuple[str, ...]  # the care card
     assumed: tuple[Told, ...]
     rest: str  # what everything without a mark rests on
     sources: tuple[SourceView, ...]

@@ -72,6 +72,7 @@ class Plan(BaseModel):
     watch: tuple[str, ...] = ()
     cautions: tuple[parts.Warned, ...] = ()
     mishaps: tuple[parts.Mishap, ...] = ()
+    care: tuple[parts.Finding, ...] = Field(default=(), description="lines of the care card for whoever gets the piece")
     open_points: tuple[parts.OpenPoint, ...] = ()
     sources: tuple[SourceLine, ...] = ()
     done: tuple[Done, ...] = Field(default=(), description="steps that are behind the maker, with their times")

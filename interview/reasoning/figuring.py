@@ -31,6 +31,7 @@ from interview.reasoning.room import (
     wood_figures,
     wood_findings,
 )
+from interview.reasoning.weight import weight_figures
 from knowledge.loading import Knowledge
 
 MOST_POURS = 50
@@ -72,6 +73,7 @@ def figured(knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any], de
         *time_figures(told),
         *cost_figures(told, goods),
         *floats,
+        *weight_figures(told, decision),
     )
     findings = (
         *dew_findings(told),

@@ -8,16 +8,17 @@ from typing import Any
 
 from interview.plan import model
 from interview.plan.answers import Answers
-from interview.plan.parts import Basis, Decision, Finding, Mishap, OpenPoint, Step, Warned
+from interview.plan.parts import Basis, Decision, Finding, OpenPoint, Step, Warned
 from interview.plan.plain_values import plain_value
 from interview.reasoning.agenda import open_questions
 from interview.reasoning.areas import piece_extent
 from interview.reasoning.circumstances import Circumstances, numbers, settled, stuff
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.figuring import Figured, figured
+from interview.reasoning.mishaps import mishaps
 from interview.reasoning.numeric_answers import Told
 from interview.reasoning.rehearsal import rehearse
-from interview.reasoning.shopping import items, look_for
+from interview.reasoning.shopping import advice, items, look_for
 from interview.reasoning.sourcing import sources
 from interview.reasoning.summing_up import do_first, headline, sign, summary, zone_lines
 from knowledge.classes import class_named
@@ -65,7 +66,8 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
         steps=work,
         watch=tuple(s.how for s in work if s.kind == "watch"),
         cautions=warned,
-        mishaps=_mishaps(knowledge, told.facts),
+        mishaps=mishaps(knowledge, told.facts),
+        care=_care(knowledge, told.facts) if pours else (),
         open_points=_open_points(knowledge, around),
         sources=numbered,
     )
@@ -100,12 +102,10 @@ def _cautions(knowledge: Knowledge, facts: Mapping[str, Any], work: Sequence[Ste
     )
 
 
-def _mishaps(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Mishap, ...]:
-    return tuple(
-        Mishap(r.id, r.sign, r.cause, r.mend, Basis(r.basis, r.source, r.locator))
-        for r in knowledge.remedies.values()
-        if r.when.holds(facts)
-    )
+def _care(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Finding, ...]:
+    """The card that goes with the finished piece: nothing is promised that was not shown."""
+    rows = advice(knowledge, "care card", facts)
+    return tuple(Finding(row.id, row.says, Basis(row.basis, row.source, row.locator)) for row in rows)
 
 
 def _open_points(knowledge: Knowledge, around: Circumstances) -> tuple[OpenPoint, ...]:

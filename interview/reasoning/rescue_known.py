@@ -43,8 +43,13 @@ def _under(knowledge: Knowledge, answers: Answers) -> str:
     support = answers.value("support") or frozenset()
     if laid_on - {"none"} or not isinstance(support, frozenset):
         return ""
-    families = {knowledge.materials[s].family for s in support if s in knowledge.materials}
-    return _UNDER.get(families.pop(), "") if len(families) == 1 else ""
+    return under_of(frozenset(knowledge.materials[s].family for s in support if s in knowledge.materials))
+
+
+def under_of(families: Iterable[str]) -> str:
+    """The find of the look `under` for these families of material; "" where they are several, or none of them."""
+    one = tuple(families)
+    return _UNDER.get(one[0], "") if len(one) == 1 else ""
 
 
 def _room(celsius: object, humidity: object) -> str:

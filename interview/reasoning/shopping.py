@@ -8,6 +8,7 @@ from typing import Any
 from interview.plan.parts import Decision, Item
 from interview.reasoning.pots import Bought, with_amounts
 from knowledge.loading import Knowledge
+from knowledge.shape import Advice
 
 WORN = ("nitrile gloves", "eye protection")
 
@@ -20,7 +21,7 @@ def items(
     Beside a way out there is no pour yet: then only what the trials need.
     """
     pours = decision.pours
-    goods = (*_sealers(knowledge, decision), _resin(facts)) if pours else ()
+    goods = (*_sealers(knowledge, decision), _resin(knowledge, facts)) if pours else ()
     kept: dict[str, str] = {}
     for name, use in (*_trial_gear(knowledge, decision), *(_work_gear(knowledge, decision, facts) if pours else ())):
         kept.setdefault(name, use)
@@ -37,9 +38,17 @@ def _sealers(knowledge: Knowledge, decision: Decision) -> Iterator[Item]:
         yield Item(id=f"sealer.{s.id}", name=s.name, use=use, price=s.price, look_for=s.look_for)
 
 
-def _resin(facts: Mapping[str, Any]) -> Item:
-    made_for = "made for casting at your depth" if facts.get("piece") == "cast" else "made for coating"
-    return Item(id="resin", name="two-part clear coating resin", use="the pour", look_for=(made_for,))
+def _resin(knowledge: Knowledge, facts: Mapping[str, Any]) -> Item:
+    """Which kind the depth and the use ask for stands on its label."""
+    lines = advice(knowledge, "resin label", facts)
+    return Item(
+        id="resin", name="two-part clear coating resin", use="the pour", look_for=tuple(row.says for row in lines)
+    )
+
+
+def advice(knowledge: Knowledge, place: str, facts: Mapping[str, Any]) -> tuple[Advice, ...]:
+    """The lines for one place that apply to this piece."""
+    return tuple(row for row in knowledge.advice.values() if row.place == place and row.when.holds(facts))
 
 
 def _trial_gear(knowledge: Knowledge, decision: Decision) -> Iterator[tuple[str, str]]:

@@ -142,7 +142,9 @@ def test_entropy_and_gain_by_hand() -> None:
 
 @pytest.mark.parametrize("way", TROUBLES.paths)
 def test_windows_close_sooner_the_warmer_it_is(way: str) -> None:
-    times = [window(TROUBLES.paths[way], Pace(40, room, assumed=False), None) for room in (10, 15, 18, 21, 25, 30, 35, 40)]
+    times = [
+        window(TROUBLES.paths[way], Pace(40, room, assumed=False), None) for room in (10, 15, 18, 21, 25, 30, 35, 40)
+    ]
     for kind in ("left", "wait"):
         told = [value for t in times if (value := getattr(t, kind)) is not None]
         assert told == sorted(told, reverse=True)
@@ -221,7 +223,10 @@ def test_a_description_is_no_trouble() -> None:
 
 def test_a_kept_plan_answers_what_it_knows() -> None:
     answers = (
-        Answers().say("support", frozenset({"plywood"})).say("laid_on", frozenset({"none"})).say("room_temperature", 14.0)
+        Answers()
+        .say("support", frozenset({"plywood"}))
+        .say("laid_on", frozenset({"none"}))
+        .say("room_temperature", 14.0)
     )
     did = (Done("pour.pour_coat", datetime(2026, 6, 13, 15, 0), "Pour and spread"),)
     finds, hours = known(load(), answers, did, NOW)
