@@ -16,9 +16,9 @@ from interview.plan.parts import Basis, Decision, Figure, Finding, Input, Treatm
 from interview.quantities.written import amount, plain, size_words
 from interview.reasoning.amounts import Volume, coat_volume
 from interview.reasoning.numeric_answers import Told, span_words
-from interview.reasoning.working import duration, figure, finding, span
+from interview.reasoning.working import Reckoned, duration, figure, finding, span
 from knowledge.formulas import ventilation as v
-from knowledge.shape import Sealer
+from knowledge.shape import Sealer, Span
 from knowledge.solvents import LONG, SHORT, Mixture, Opening, Solvent, load_solvents
 
 FIRE_LINE = 0.1  # a tenth of the lower flammable limit; NIOSH sets several of its danger limits there
@@ -229,16 +229,28 @@ def _treatment_figures(told: Told, decision: Decision, treatment: Treatment) -> 
     where = "25 °C, well mixed, all of one coat at once; at arm's length there is more"
     made = [
         figure(
-            f"air.peak.{treatment.id}", f"vapour after one coat, {treatment.name}", low, high, "times the limit",
-            formula="sum of ppm / limit, ppm = 24 450 m / (MW V)", working=[*lines, *(e.long_line for e in found)],
-            inputs=inputs, group="air", range=where, shown=f"{span(low, high, 2)} times the limit for a working day",
+            f"air.peak.{treatment.id}",
+            f"vapour after one coat, {treatment.name}",
+            Span(low, high, "times the limit"),
+            Reckoned(
+                "sum of ppm / limit, ppm = 24 450 m / (MW V)", [*lines, *(e.long_line for e in found)], inputs, where
+            ),
+            group="air",
+            shown=f"{span(low, high, 2)} times the limit for a working day",
         ),
         figure(
-            f"air.fire.{treatment.id}", f"of what would burn, {treatment.name}", min(fires), max(fires), "%",
-            formula="sum of ppm / lower flammable limit in ppm", working=[*(e.fire_line for e in found), "keep below 10 %"],
-            inputs=inputs, group="air", range=where,
+            f"air.fire.{treatment.id}",
+            f"of what would burn, {treatment.name}",
+            Span(min(fires), max(fires), "%"),
+            Reckoned(
+                "sum of ppm / lower flammable limit in ppm",
+                [*(e.fire_line for e in found), "keep below 10 %"],
+                inputs,
+                where,
+            ),
+            group="air",
         ),
-    ]  # fmt: skip
+    ]
     if treatment.id == BARRED:
         return made
     return [
@@ -258,11 +270,18 @@ def _clear_figure(treatment: Treatment, room: Room, found: Sequence[Exposure], i
         f"= {duration(best, worst)}"
     )
     return figure(
-        f"air.clear.{treatment.id}", f"stay out of the room after one coat, {treatment.name}", best, worst, "minutes",
-        formula="V / Q' x ln(sum of ppm / limit), Q' = changes x V / K", working=[line], inputs=inputs, group="air",
-        range="until it is down to the limit for a working day, not until it is gone",
+        f"air.clear.{treatment.id}",
+        f"stay out of the room after one coat, {treatment.name}",
+        Span(best, worst, "minutes"),
+        Reckoned(
+            "V / Q' x ln(sum of ppm / limit), Q' = changes x V / K",
+            [line],
+            inputs,
+            "until it is down to the limit for a working day, not until it is gone",
+        ),
+        group="air",
         shown=duration(best, worst) if worst else "it does not reach the limit",
-    )  # fmt: skip
+    )
 
 
 def _most_figure(treatment: Treatment, found: Sequence[Exposure], coat: Volume, inputs: tuple[Input, ...]) -> Figure:
@@ -272,11 +291,16 @@ def _most_figure(treatment: Treatment, found: Sequence[Exposure], coat: Volume, 
     mildest = min(max(e.long, e.short, e.fire / FIRE_LINE) for e in found)
     most = coat.high / mildest
     return figure(
-        f"air.session.{treatment.id}", f"most at one time in this room, {treatment.name}", least, most, "mL",
-        formula="one coat / the worst of: times the limits, share of fire / 0.1",
-        working=[f"{amount(coat.high, coat.high, 'mL')} / {span(mildest, worst, 2)} = {amount(least, most, 'mL')}"],
-        inputs=inputs, group="air",
-    )  # fmt: skip
+        f"air.session.{treatment.id}",
+        f"most at one time in this room, {treatment.name}",
+        Span(least, most, "mL"),
+        Reckoned(
+            "one coat / the worst of: times the limits, share of fire / 0.1",
+            [f"{amount(coat.high, coat.high, 'mL')} / {span(mildest, worst, 2)} = {amount(least, most, 'mL')}"],
+            inputs,
+        ),
+        group="air",
+    )
 
 
 # ------------------------------------------------------------------ advice

@@ -14,10 +14,10 @@ from interview.quantities.written import amount, plain
 from interview.reasoning.areas import ZoneArea, count, piece_extent, thickness, zone_area
 from interview.reasoning.numeric_answers import Told, from_allowance, span_words
 from interview.reasoning.pores import density_inputs, porous, voids_of
-from interview.reasoning.working import figure, span
+from interview.reasoning.working import Reckoned, figure, span
 from knowledge.allowances import allowance
 from knowledge.formulas import film
-from knowledge.shape import Sealer
+from knowledge.shape import Sealer, Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +55,8 @@ def _sealer_figure(told: Told, decision: Decision, sealer: Sealer) -> Figure:
     return figure(
         f"amount.sealer.{sealer.id}",
         sealer.name,
-        low,
-        high,
-        "mL",
-        formula="area x coats / spread rate",
-        working=lines,
-        inputs=inputs,
+        Span(low, high, "mL"),
+        Reckoned("area x coats / spread rate", lines, inputs),
         group="amounts",
         up=True,
     )
@@ -177,14 +173,14 @@ def _drink_figure(id: str, label: str, volumes: Sequence[Volume]) -> Figure:
     return figure(
         id,
         label,
-        sum(v.low for v in volumes),
-        sum(v.high for v in volumes),
-        "mL",
-        formula="area x depth x share of air in it",
-        working=[line for v in volumes for line in v.lines],
-        inputs=[i for v in volumes for i in v.inputs],
+        Span(sum(v.low for v in volumes), sum(v.high for v in volumes), "mL"),
+        Reckoned(
+            "area x depth x share of air in it",
+            [line for v in volumes for line in v.lines],
+            [i for v in volumes for i in v.inputs],
+            "an upper bound: as if every pore within that depth filled",
+        ),
         group="amounts",
-        range="an upper bound: as if every pore within that depth filled",
     )
 
 
@@ -340,12 +336,8 @@ def resin_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
         figure(
             "amount.resin",
             "resin and hardener, mixed",
-            total.low,
-            total.high,
-            "mL",
-            formula="area x thickness, and what runs off, soaks in and stays in cups",
-            working=total.lines,
-            inputs=total.inputs,
+            Span(total.low, total.high, "mL"),
+            Reckoned("area x thickness, and what runs off, soaks in and stays in cups", total.lines, total.inputs),
             group="amounts",
             up=True,
         )
@@ -356,14 +348,12 @@ def resin_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
             figure(
                 "amount.layers",
                 "pours",
-                depth.layers,
-                depth.layers,
-                "pours",
-                formula="depth / deepest pour, rounded up",
-                working=[
-                    f"{plain(depth.value)} mm / {plain(depth.deepest)} mm = {depth.layers} pours of {plain(each)} mm"
-                ],
-                inputs=(depth.input, depth.deepest_input),
+                Span(depth.layers, depth.layers, "pours"),
+                Reckoned(
+                    "depth / deepest pour, rounded up",
+                    [f"{plain(depth.value)} mm / {plain(depth.deepest)} mm = {depth.layers} pours of {plain(each)} mm"],
+                    (depth.input, depth.deepest_input),
+                ),
                 group="amounts",
                 shown=f"{depth.layers} pours of {amount(each, each, 'mm')} each",
             )

@@ -13,11 +13,11 @@ from interview.reasoning.amounts import depth_of, main_sealer, resin_volume
 from interview.reasoning.numeric_answers import Told, from_allowance, span_words
 from interview.reasoning.room import working_time
 from interview.reasoning.trials import floats
-from interview.reasoning.working import duration, figure, finding, span
+from interview.reasoning.working import Reckoned, duration, figure, finding, span
 from knowledge.allowances import allowance
 from knowledge.formulas import bubbles, mixing
 from knowledge.formulas.shapes import box_volume
-from knowledge.shape import Inclusion
+from knowledge.shape import Inclusion, Span
 
 SHOWN_POTS = 12
 
@@ -44,12 +44,12 @@ def mixing_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
         figure(
             "mixing.pots",
             f"pots to mix{each}",
-            len(pots),
-            len(pots),
-            "pots",
-            formula="resin / the largest pot that can be spread in time, rounded up to equal pots",
-            working=lines,
-            inputs=(*total.inputs, *inputs, *made.inputs),
+            Span(len(pots), len(pots), "pots"),
+            Reckoned(
+                "resin / the largest pot that can be spread in time, rounded up to equal pots",
+                lines,
+                (*total.inputs, *inputs, *made.inputs),
+            ),
             group="mixing",
             shown=made.shown(),
         ),
@@ -160,18 +160,18 @@ def _from_table(row: Inclusion) -> Figure:
     return figure(
         f"other.floats.{row.id}",
         f"{row.name} in resin",
-        row.density.low,
-        row.density.high,
-        "g/mL",
-        formula="density of the thing against that of the resin",
-        working=[f"{span(row.density.low, row.density.high)} g/mL against {span_words(resin.value)}: {word}"],
-        inputs=(
-            Input(f"density of {row.name}", span_words(row.density), Basis(row.basis, row.source, row.locator)),
-            from_allowance(resin),
+        Span(row.density.low, row.density.high, "g/mL"),
+        Reckoned(
+            "density of the thing against that of the resin",
+            [f"{span(row.density.low, row.density.high)} g/mL against {span_words(resin.value)}: {word}"],
+            (
+                Input(f"density of {row.name}", span_words(row.density), Basis(row.basis, row.source, row.locator)),
+                from_allowance(resin),
+            ),
+            "with its pores full of air; open pores fill with resin in time",
         ),
         group="other",
         shown=word,
-        range="with its pores full of air; open pores fill with resin in time",
     )
 
 
@@ -189,18 +189,18 @@ def _weighed(told: Told) -> tuple[Figure, ...]:
         figure(
             "other.floats.weighed",
             "the thing you weighed, in resin",
-            low,
-            high,
-            "g/mL",
-            formula="weight / volume, against the density of the resin",
-            working=[
-                f"the box round it: {plain(box)} mL; the thing itself fills 0.52 (an egg) to all of it",
-                f"{plain(mass.value, 6)} g / volume = {span(low, high)} g/mL against {span_words(resin.value)}: {word}",
-            ],
-            inputs=(
-                Input("weight of the thing", f"{plain(mass.value, 6)} g", mass.basis),
-                Input("size of the thing", f"{plain(box)} mL round it", size.basis),
-                from_allowance(resin),
+            Span(low, high, "g/mL"),
+            Reckoned(
+                "weight / volume, against the density of the resin",
+                [
+                    f"the box round it: {plain(box)} mL; the thing itself fills 0.52 (an egg) to all of it",
+                    f"{plain(mass.value, 6)} g / volume = {span(low, high)} g/mL against {span_words(resin.value)}: {word}",
+                ],
+                (
+                    Input("weight of the thing", f"{plain(mass.value, 6)} g", mass.basis),
+                    Input("size of the thing", f"{plain(box)} mL round it", size.basis),
+                    from_allowance(resin),
+                ),
             ),
             group="other",
             shown=word,
@@ -296,12 +296,12 @@ def cost_figures(told: Told, what: Sequence[Bought]) -> tuple[Figure, ...]:
         figure(
             "cost.total",
             "cost of what has a price",
-            total,
-            total,
-            "",
-            formula="packs x price, added up",
-            working=[*lines, f"together {total:.2f}"],
-            inputs=[Input(f"price of {names[b.item]}", f"{b.price:.2f}", _price_basis(told, b)) for b in priced],
+            Span(total, total, ""),
+            Reckoned(
+                "packs x price, added up",
+                [*lines, f"together {total:.2f}"],
+                [Input(f"price of {names[b.item]}", f"{b.price:.2f}", _price_basis(told, b)) for b in priced],
+            ),
             group="cost",
             shown=f"{total:.2f}",
         ),

@@ -10,11 +10,12 @@ from interview.quantities.written import amount, plain
 from interview.reasoning.areas import count, piece_extent, thickness
 from interview.reasoning.numeric_answers import Given, Told, from_allowance, span_words
 from interview.reasoning.pores import density_inputs, porous, voids_of
-from interview.reasoning.working import duration, figure, finding, span
+from interview.reasoning.working import Reckoned, duration, figure, finding, span
 from knowledge.allowances import allowance
 from knowledge.formulas import bubbles, kinetics, wood
 from knowledge.formulas import dew_point as dew
 from knowledge.formulas.limits import OutOfRange
+from knowledge.shape import Span
 
 ROOM = ("room_temperature", "room_humidity")
 
@@ -56,17 +57,26 @@ def dew_figures(told: Told) -> tuple[Figure, ...]:
     g_line = f"{plain(h)} % at {_degrees(t)}: dew point {plain(point)} °C"
     return (
         figure(
-            "room.dew_point", "dew point of the room", point, point, "degC",
-            formula=form, working=[g_line], inputs=inputs, group="room", range=where,
+            "room.dew_point",
+            "dew point of the room",
+            Span(point, point, "degC"),
+            Reckoned(form, [g_line], inputs, where),
+            group="room",
         ),
         figure(
-            "room.margin", "the piece above the dew point", above, above, "degC apart",
-            formula="temperature of the piece - dew point", group="room", range=where,
-            working=[g_line, f"{plain(surface)} °C - {plain(point)} °C = {plain(above)} °C; keep {span_words(keep.value)}"],
-            inputs=(*inputs, its, from_allowance(keep)),
+            "room.margin",
+            "the piece above the dew point",
+            Span(above, above, "degC apart"),
+            Reckoned(
+                "temperature of the piece - dew point",
+                [g_line, f"{plain(surface)} °C - {plain(point)} °C = {plain(above)} °C; keep {span_words(keep.value)}"],
+                (*inputs, its, from_allowance(keep)),
+                where,
+            ),
+            group="room",
             shown=amount(above, above, "degC apart") if above >= 0 else "below it: water condenses on it",
         ),
-    )  # fmt: skip
+    )
 
 
 def dew_findings(told: Told) -> tuple[Finding, ...]:
@@ -137,13 +147,21 @@ def wood_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
         except OutOfRange:
             return tuple(made)
         indoors = allowance("wood_indoors")
-        made.insert(0, figure(
-            "wood.equilibrium", "moisture that wood comes to in this room", percent, percent, "%",
-            formula="M = 1800/W [Kh/(1-Kh) + (K1 Kh + 2 K1 K2 K²h²)/(1 + K1 Kh + K1 K2 K²h²)]",
-            working=[f"{_degrees(t)} and {h:g} %: {plain(percent, 2)} %; wood indoors has {span_words(indoors.value)}"],
-            inputs=(*inputs, from_allowance(indoors)), group="wood",
-            range="Wood Handbook, FPL-GTR-190, Eq. 4-5; within a point for most woods",
-        ))  # fmt: skip
+        made.insert(
+            0,
+            figure(
+                "wood.equilibrium",
+                "moisture that wood comes to in this room",
+                Span(percent, percent, "%"),
+                Reckoned(
+                    "M = 1800/W [Kh/(1-Kh) + (K1 Kh + 2 K1 K2 K²h²)/(1 + K1 Kh + K1 K2 K²h²)]",
+                    [f"{_degrees(t)} and {h:g} %: {plain(percent, 2)} %; wood indoors has {span_words(indoors.value)}"],
+                    (*inputs, from_allowance(indoors)),
+                    "Wood Handbook, FPL-GTR-190, Eq. 4-5; within a point for most woods",
+                ),
+                group="wood",
+            ),
+        )
     return tuple(made)
 
 
@@ -170,18 +188,23 @@ def _weighing_figures(told: Told) -> tuple[Figure, ...]:
     one, two = plain(first.value, 6), plain(second.value, 6)
     return (
         figure(
-            "wood.lost", "weight lost between the weighings", got.lost, got.lost, "%",
-            formula="(first - second) / first x 100",
-            working=[f"({one} - {two}) / {one} x 100 = {plain(got.lost, 2)} %: {got.verdict}"],
-            inputs=(
-                Input("first weighing", f"{one} g", first.basis),
-                Input("second weighing", f"{two} g", second.basis),
-                Input("time between", duration(time.value, time.value), time.basis),
+            "wood.lost",
+            "weight lost between the weighings",
+            Span(got.lost, got.lost, "%"),
+            Reckoned(
+                "(first - second) / first x 100",
+                [f"({one} - {two}) / {one} x 100 = {plain(got.lost, 2)} %: {got.verdict}"],
+                (
+                    Input("first weighing", f"{one} g", first.basis),
+                    Input("second weighing", f"{two} g", second.basis),
+                    Input("time between", duration(time.value, time.value), time.basis),
+                ),
+                "steady: no more than 0.1 % in six hours or more (EN 408, from memory)",
             ),
-            group="wood", range="steady: no more than 0.1 % in six hours or more (EN 408, from memory)",
+            group="wood",
             shown=f"{plain(got.lost, 2)} %",
         ),
-    )  # fmt: skip
+    )
 
 
 _VERDICTS = {
@@ -237,14 +260,34 @@ def air_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
     )  # fmt: skip
     held = f"{size.words} x {plain(thick)} mm x {span(100 * low / volume, 100 * high / volume, 2)} % air = {amount(low, high, 'mL')}"
     return (
-        figure("room.air_held", f"air in the {rows[0].name}", low, high, "mL", formula="area x thickness x share of air",
-               working=[held], inputs=inputs, group="room", range="an upper bound: as if all pores were open to the face"),
-        figure("room.air_out", "air driven out if it warms while the resin is fluid", out[0], out[1], "mL",
-               formula="V (T2/T1 - 1), temperatures in kelvin (Charles)",
-               working=[held, f"warmed by {span_words(warm.value)} from {_degrees(room.value)}: {amount(out[0], out[1], 'mL')}"],
-               inputs=(*inputs, Input("room", _degrees(room.value), room.basis), from_allowance(warm)),
-               group="room", range="an upper bound: as if all pores were open to the face"),
-    )  # fmt: skip
+        figure(
+            "room.air_held",
+            f"air in the {rows[0].name}",
+            Span(low, high, "mL"),
+            Reckoned(
+                "area x thickness x share of air",
+                [held],
+                inputs,
+                "an upper bound: as if all pores were open to the face",
+            ),
+            group="room",
+        ),
+        figure(
+            "room.air_out",
+            "air driven out if it warms while the resin is fluid",
+            Span(out[0], out[1], "mL"),
+            Reckoned(
+                "V (T2/T1 - 1), temperatures in kelvin (Charles)",
+                [
+                    held,
+                    f"warmed by {span_words(warm.value)} from {_degrees(room.value)}: {amount(out[0], out[1], 'mL')}",
+                ],
+                (*inputs, Input("room", _degrees(room.value), room.basis), from_allowance(warm)),
+                "an upper bound: as if all pores were open to the face",
+            ),
+            group="room",
+        ),
+    )
 
 
 def _airy_body(told: Told, decision: Decision) -> Zone | None:
@@ -310,9 +353,16 @@ def time_figures(told: Told) -> tuple[Figure, ...]:
     time = working_time(told)
     return (
         figure(
-            "time.working", "working time in this room", time.low, time.high, "minutes",
-            formula="t x 2^((label temperature - room)/10 °C)", working=[time.line], inputs=time.inputs, group="time",
-            range="a rule of thumb, 10 to 40 °C only; a full cup heats itself and is faster",
+            "time.working",
+            "working time in this room",
+            Span(time.low, time.high, "minutes"),
+            Reckoned(
+                "t x 2^((label temperature - room)/10 °C)",
+                [time.line],
+                time.inputs,
+                "a rule of thumb, 10 to 40 °C only; a full cup heats itself and is faster",
+            ),
+            group="time",
             shown=f"about {duration(time.low, time.high)}",
         ),
-    )  # fmt: skip
+    )

@@ -3,46 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 from interview.plan.parts import Basis, Figure, Finding, Input
 from interview.quantities.written import amount, plain
 from interview.text.minutes import in_words
+from knowledge.shape import Span
 
 Group = Literal["amounts", "mixing", "room", "air", "wood", "cost", "time", "other"]
 
 
+@dataclass(frozen=True, slots=True)
+class Reckoned:
+    """How a figure came about: its formula in words, the lines of the calculation, what went in, where it holds."""
+
+    formula: str
+    lines: Sequence[str]
+    inputs: Sequence[Input]
+    range: str = ""
+
+
 def figure(
-    id: str,
-    label: str,
-    low: float,
-    high: float,
-    unit: str,
-    *,
-    formula: str,
-    working: Sequence[str],
-    inputs: Sequence[Input],
-    group: Group,
-    range: str = "",
-    shown: str = "",
-    up: bool = False,
+    id: str, label: str, value: Span, how: Reckoned, *, group: Group, shown: str = "", up: bool = False
 ) -> Figure:
-    """A figure. It counts as assumed where anything it rests on is; `up`: rounded up, for what has to be
-    bought."""
-    inputs = tuple(dict.fromkeys(inputs))
+    """A figure. It counts as assumed where anything it rests on is; `up`: rounded up, for what has to be bought."""
+    inputs = tuple(dict.fromkeys(how.inputs))
     guessed = any(i.basis.kind == "assumed" for i in inputs)
     return Figure(
         id=id,
         label=label,
-        low=float(low),
-        high=float(high),
-        unit=unit,
-        shown=shown or amount(low, high, unit, up=up),
-        formula=formula,
-        working=tuple(working),
+        low=float(value.low),
+        high=float(value.high),
+        unit=value.unit,
+        shown=shown or amount(value.low, value.high, value.unit, up=up),
+        formula=how.formula,
+        working=tuple(how.lines),
         inputs=inputs,
         basis=Basis("assumed" if guessed else "computed"),
-        range=range,
+        range=how.range,
         group=group,
     )
 
