@@ -48,8 +48,11 @@ Named = Literal["support", "media", "laid_on"]
 _SHELF = {"support": "materials", "media": "media", "laid_on": "inclusions"}
 SPEECH = (
     "yes", "no", "good", "bad", "about", "negators", "agree", "deny", "nearly", "mend", "more", "unsure", "hedge",
-    "thanks", "greet", "fill", "polite", "ask_head", "ask_turned", "ask_safe", "ask_in", "kin", "told_of", "worry_pregnant",
-    "worry_asthma", "worry_allergy", "worry_child_helps", "worry_bedroom_only", "worry_neighbours", "pet", "near",
+    "thanks", "greet", "fill", "polite", "ask_head", "ask_turned", "ask_safe", "ask_always", "no_subject", "turned_to",
+    "not_turned", "ask_word",
+    "ask_after", "told_what", "unknown_word", "supposing", "ask_tail", "ask_in", "kin", "told_of", "enough",
+    "perhaps_later", "worry_pregnant",
+    "worry_asthma", "worry_allergy", "worry_child_helps", "worry_bedroom_only", "worry_neighbours", "pet", "near", "infant",
     "child", "joins", "fear", "bothers", "begins", "after_no", "dull", "say_nothing", "say_back", "say_why", "say_not_sure",
     "say_change", "say_show_me", "say_help", "say_stop", "say_repeat", "say_list", "say_numbers", "say_next",
 )  # fmt: skip

@@ -15,7 +15,7 @@ from typing import Any
 from interview.plan.answers import Answers
 from interview.reading.matching_choices import Unclear
 from interview.reading.measures import read_measure
-from interview.reading.sizes import bare_unit, read_sizes
+from interview.reading.sizes import read_sizes
 from knowledge.shape import Question
 
 Span = tuple[int, int]
@@ -49,8 +49,8 @@ _CAN = re.compile(
     re.IGNORECASE,
 )
 _RATIO = re.compile(
-    rf"({_AMOUNT})\s*(?:parts?)?\s*(?:of )?(?:resin|a\b)?\s*(?::|to|/|,|and)?\s*"
-    rf"(?<![\w.])({_AMOUNT})\s*(?:parts?)?\s*(?:of )?(?:hardener|b\b)?",
+    rf"({_AMOUNT})\s*(?:parts?|g|grams?|ml)?\s*(?:of )?(?:resin|a\b)?\s*(?::|to|/|,|and)?\s*"
+    rf"(?<![\w.])({_AMOUNT})\s*(?:parts?|g\b|grams?|ml)?\s*(?:of )?(?:hardener|b\b)?",
     re.IGNORECASE,
 )
 _EVEN = re.compile(
@@ -64,7 +64,8 @@ _MONTHS = (
 _WEEKDAYS = "mon(?:day)?|tues?(?:day)?|wed(?:nesday)?|thur?s?(?:day)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?"
 _NTH = r"\d{1,2}(?:st|nd|rd|th)?"
 _DATE = re.compile(
-    rf"\b(?:\d{{4}}-\d\d-\d\d|{_NTH}(?: of)? (?:{_MONTHS})\b(?: \d{{4}})?|(?:{_MONTHS}) (?:the )?{_NTH}\b(?: \d{{4}})?|"
+    rf"\b(?:\d{{4}}-\d\d-\d\d|\d{{1,2}}/\d{{1,2}}(?:/\d{{2,4}})?|{_NTH}(?: of)? (?:{_MONTHS})\b(?: \d{{4}})?|"
+    rf"(?:{_MONTHS}) (?:the )?{_NTH}\b(?: \d{{4}})?|"
     rf"(?:next |this |coming )?(?:{_WEEKDAYS})\b(?: week)?|tomorrow|tonight|today|in (?:{_AMOUNT}) (?:days?|weeks?|months?)|"
     rf"(?:{_AMOUNT}) (?:days?|weeks?|months?)(?: from now| time|'s? time)|\d{{1,2}}\.\d{{1,2}}\.\d{{4}}|"
     r"next week(?:end)?|the weekend|end of (?:the |this )?(?:week|month)|christmas(?: eve)?)"
@@ -131,8 +132,19 @@ def is_special(question: Question) -> bool:
     return question.id in _SPECIAL or question.kind in _SPECIAL
 
 
+_RANGE = re.compile(
+    rf"\b(?:between\s+)?(?<![/:.\d])(?:\d[\d.,]*|{SPELT})\s*(?:mm|cm|min\w*|hours?|days?|in|g)?\s*(?:-|–|\bor\b|\bto\b|(?<=\d )and\b)\s*"
+    rf"(?:\d[\d.,]*|{SPELT})\s*(?:mm|cm|min|hour|day|week|inch|in\b|degree|c\b|f\b|%|percent|gram|g\b|kg|ml|litre|$)|"
+    rf"\bbetween\s+(?:\d[\d.,]*|{SPELT})\s+and\s+(?:\d[\d.,]*|{SPELT})",
+    re.IGNORECASE,
+)
+
+
 def amount_for(told: Asking) -> Told | Unclear | None:
     """What the text gives for a question of amount; None where it gives none, Unclear where it cannot be read."""
+    said = _RANGE.search(told.text) if told.question.kind not in ("ratio", "hours", "date", "size") else None
+    if said:
+        return Unclear(f'"{said[0].strip()}" is a range; one value will do, the one you trust most. Or type not sure.')
     found = special_for(told)
     if found is not None:
         return found
@@ -179,8 +191,52 @@ def candidates(unit: str, text: str) -> Iterator[tuple[str, Span]]:
         number = spelt_number(match[0])
         if unit == "%" and (share := _share(match[0])):
             yield share, match.span()
-        elif number is not None and match[0].lower() not in ("a", "an", "half"):
+        elif number is not None and _counts(match[0], text) and _bare(text[match.end() :]):
             yield f"{number:g}", match.span()
+
+
+_GOES_ON = frozenset(
+    (
+        "or",
+        "i",
+        "about",
+        "maybe",
+        "max",
+        "at",
+        "on",
+        "in",
+        "and",
+        "a",
+        "an",
+        "per",
+        "the",
+        "so",
+        "is",
+        "it",
+        "its",
+        "by",
+        "for",
+        "of",
+        "but",
+        "then",
+        "now",
+    )
+)
+
+
+def _counts(words: str, text: str) -> bool:
+    """Digits, or a number in words that is all that is said."""
+    return words[0].isdigit() or (words.lower() not in ("a", "an", "half") and _trimmed(text).lower() == words.lower())
+
+
+def _bare(after: str) -> bool:
+    """Whether a number stands for itself: "7", "11.50 a can", but not "two fingers"."""
+    word = re.match(r"\s*([^\W\d_]+)", after)
+    return (
+        word is None
+        or word[1].lower() in _GOES_ON
+        or word[1].lower().startswith(("prob", "think", "ish", "says", "please"))
+    )
 
 
 _NO_UNIT = rf"(?!\s*-?(?:{UNITS['mm']}|{UNITS['mL']}|{UNITS['g']}|{UNITS['minutes']}|%|m2|sq)(?!\w))"
@@ -231,26 +287,65 @@ def _share(words: str) -> str:
 # ------------------------------------------------------------------ kinds with a way of their own
 
 
+_SIDE = re.compile(
+    rf"({_AMOUNT})\s*({UNITS['mm']})?\s*(?:in )?(?:wide|width|broad|long|length|high|height|tall|deep|thick|ceiling)\b",
+    re.IGNORECASE,
+)
+_FEET = re.compile(r"\b(\d+)\s*(?:foot|feet|ft)\s*(\d+)(?=\s*(?:by|x|$|,))", re.IGNORECASE)
+_UNIT_WORD = re.compile(
+    r"\b(centimet\w+|cms?|millimet\w+|mm|inch(?:es)?|ins?|feet|ft|met(?:re|er)s?|m)\b", re.IGNORECASE
+)
+
+
 def _size(told: Asking) -> Told | Unclear | None:
-    text = told.text
-    digits = re.sub(rf"\b(?:{SPELT})\b(?=\s*{_LENGTHS})", lambda m: _fraction(m[0]), text)
+    digits = re.sub(rf"\b(?:{SPELT})\b(?=\s*{_LENGTHS})", lambda m: _fraction(m[0]), told.text)
     plain = re.sub(r"(?<=\d)\s*-?ish\b", "", digits, flags=re.IGNORECASE)
     plain = re.sub(r"\b(\d+(?:[.,]\d+)?)\s*(?:and|times)\s*(\d+)", r"\1 x \2", plain)
+    plain = _FEET.sub(r"\1 ft \2 in", plain)
+    sides = _by_sides(plain, told)
+    if sides is not None:
+        return sides
     found, _ = read_sizes(plain)
     if not found:
         return None
     size = found[0]
-    if size.assumed and (
-        unit := re.search(r"\b(centimet\w+|cms?|millimet\w+|mm|inch(?:es)?|ins?|feet|ft)\b", plain, re.IGNORECASE)
-    ):
+    unit = _UNIT_WORD.search(plain)
+    if size.assumed and unit:
         again, _ = read_sizes(f"{size.words} {unit[1]}")
         size = again[0] if again else size
-    if size.assumed and told.question.id == "size" and bare_unit(1, 1, text) != size.assumed:
-        return Told(size.size, (0, len(text)))
-    return Told(size.size, (0, len(text)))
+    return Told(size.size, (0, len(told.text)))
+
+
+def _by_sides(text: str, told: Asking) -> Told | None:
+    """ "30 wide and 40 high, cm", "4 by 5 metres, 2.5 high", "5 ft 6 in by 2 ft"."""
+    named = list(_SIDE.finditer(text))
+    parts = [f"{_fraction(m[1])} {m[2] or ''}" for m in named]
+    pair = re.search(r"(\d[\d.,]*)\s*(?:by|x)\s*(\d[\d.,]*)\s*([a-z]+)?", text, re.IGNORECASE)
+    if pair and len(named) == 1 and told.question.id != "size":
+        parts = [pair[1], f"{pair[2]} {pair[3] or ''}", parts[0]]
+    elif " ft " in text and " in" in text and re.search(r"\b(?:by|x)\b", text):
+        parts = [text]
+    elif len(named) < 2:
+        return None
+    joined = " x ".join(part.strip() for part in parts)
+    unit = _UNIT_WORD.search(text)
+    for words in (joined, f"{joined} {unit[1]}" if unit else ""):
+        got = read_measure(words, told.question) if words else None
+        if got is not None and not isinstance(got, Unclear):
+            return Told(got.value, (0, len(told.text)))
+    return None
+
+
+_PACKS = re.compile(
+    rf"\b({SPELT}|\d+)\s+(?:boxes|packs|packets|sets|bags|lots|trays|rows)\s+of\s+({SPELT}|\d+)\b", re.IGNORECASE
+)
 
 
 def _count(told: Asking) -> Told | Unclear | None:
+    packs = _PACKS.search(told.text)
+    if packs and (number := spelt_number(packs[1])) and (each := spelt_number(packs[2])):
+        got = read_measure(f"{number * each:g}", told.question)
+        return got if isinstance(got, Unclear) else Told(got.value, packs.span())
     numbers = [
         (number, match.span())
         for match in re.finditer(rf"(?<![\w.,/])(?:{SPELT}|\d+)(?![\w/])", told.text, re.IGNORECASE)
@@ -289,8 +384,8 @@ def _second_weight(told: Asking) -> Told | Unclear | None:
 
 
 def _ratio(told: Asking) -> Told | Unclear | None:
-    weighed = re.search(r"\b(?:weight|mass|weigh|grams?)\b", told.text, re.IGNORECASE)
-    poured = re.search(r"\b(?:volume|vol|cups?)\b", told.text, re.IGNORECASE)
+    weighed = re.search(r"\b(?:weight|mass|weigh|grams?|g)\b", told.text, re.IGNORECASE)
+    poured = re.search(r"\b(?:volume|vol|cups?|ml)\b", told.text, re.IGNORECASE)
     by = "weight" if weighed else "volume" if poured else ""
     match = _EVEN.search(told.text) or _RATIO.search(told.text)
     if match is None:
@@ -318,9 +413,16 @@ def _date(told: Asking) -> Told | Unclear | None:
     return Told(value, match.span())
 
 
+_MONTH_NAMES = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+
+
 def _plain_date(words: str, now: datetime) -> str:
     """ "in two weeks", "next weekend", "end of the month" -> a day that can be read."""
     plain = words.casefold()
+    if match := re.fullmatch(r"(\d{1,2})/(\d{1,2})(?:/\d{2,4})?", plain):
+        day, month = int(match[1]), int(match[2])
+        day, month = (month, day) if month > 12 else (day, month)
+        return f"{day} {_MONTH_NAMES[month - 1]}" if max(day, month) > 12 and 1 <= month <= 12 else words
     if match := re.search(rf"({_AMOUNT}) (day|week|month)", plain):
         number = (spelt_number(match[1]) or 1) * {"day": 1, "week": 7, "month": 30}[match[2]]
         return f"{now + timedelta(days=number):%Y-%m-%d}"
@@ -373,7 +475,35 @@ def _working_time(told: Asking) -> Told | Unclear | None:
     return None
 
 
+def _like_the_room(told: Asking) -> Told | Unclear | None:
+    room = told.answers.value("room_temperature")
+    same = re.search(r"\b(?:same|as warm as|like the room|room temperature)\b", told.text, re.IGNORECASE)
+    return Told(room, same.span()) if same and isinstance(room, (int, float)) else None
+
+
+_NIGHT = re.compile(r"\b(?:over ?night|a night|one night)\b", re.IGNORECASE)
+
+
+def _between_weighings(told: Asking) -> Told | Unclear | None:
+    if night := _NIGHT.search(told.text):
+        return Told(12 * 60.0, night.span())
+    day = re.search(r"\b(?:since yesterday|the day before|from yesterday)\b", told.text, re.IGNORECASE)
+    return Told(24 * 60.0, day.span()) if day else None
+
+
+def _of_each(told: Asking) -> Told | Unclear | None:
+    """ "500 ml of each": resin and hardener together."""
+    if not re.search(r"\b(?:each|both|apiece)\b", told.text, re.IGNORECASE):
+        return None
+    for words, span in candidates("mL", told.text):
+        got = read_measure(words, told.question)
+        if not isinstance(got, Unclear):
+            return Told(2 * got.value, span)
+    return None
+
+
 _SPECIAL = {
     "size": _size, "air_room": _size, "thing_size": _size, "count": _count, "pieces": _count, "weighing_second": _second_weight,
     "ratio": _ratio, "date": _date, "hours": _hours, "sealer_spread": _spread, "working_time": _working_time,
+    "surface_temperature": _like_the_room, "weighing_hours": _between_weighings, "pack_resin": _of_each,
 }  # fmt: skip

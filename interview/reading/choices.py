@@ -25,6 +25,14 @@ _ORDINAL = re.compile(
     re.IGNORECASE,
 )
 _ORDINALS = ("first", "second", "third", "fourth", "fifth")
+_NONE = re.compile(
+    r"^\W*(?:no|none|nothing|nowt|nope|neither|"
+    r"i (?:do not|don'?t|can'?t|cannot) (?:see|find|feel|hear) (?:any|anything|a thing))\b(?:\W+(?:at all|on it|else|really|there|"
+    r"of (?:that|them|those|these)|"
+    r"yet|that i (?:can see|know of)|so far))*"
+    r"\W*(?:$|[,.;])",
+    re.IGNORECASE,
+)
 _EVERYTHING = re.compile(r"\b(?:all|any|anything|everything|every one|each|both|whatever)\b", re.IGNORECASE)
 _EXCEPT = re.compile(r"\b(?:except|but not|apart from|other than|bar|besides|not the|minus)\b", re.IGNORECASE)
 _PARTLY = re.compile(
@@ -43,6 +51,10 @@ class Chosen:
     maybe: tuple[str, ...] = ()
     because: tuple[str, ...] = ()
     denied: tuple[str, ...] = ()
+
+
+def says_none(text: str) -> bool:
+    return bool(_NONE.match(text))
 
 
 def by_number(text: str, choices: Sequence[Choice], *, several: bool) -> Chosen | None:
@@ -81,6 +93,9 @@ def read_choice(text: str, sentence: Sentence, question: Question, choices: Sequ
         chosen = _several(text, words, held, question, ids)
     else:
         chosen = _one(text, words, held, question, ids)
+    if not chosen.ids and says_none(text):
+        none = [id for word in ("nothing", "none") for id in _sayings(question).get((word,), ()) if id in ids]
+        chosen = Chosen((none[0],), (0, len(text))) if none else chosen
     if chosen.ids or not lead:
         return chosen
     subject = subjects().get(question.id)
@@ -93,12 +108,15 @@ def read_choice(text: str, sentence: Sentence, question: Question, choices: Sequ
 def _whole(words: Sequence[str], question: Question, ids: Sequence[str]) -> str:
     """The choice of which the whole reply is one saying, but for words around it that do nothing."""
     bare = tuple(words)
+    table = _sayings(question)
+    exact = table.get(bare, frozenset()) & set(ids)
+    if len(exact) == 1:
+        return next(iter(exact))
     while bare and (skip := max(starts(bare, name) for name in ("fill", "hedge", "thanks"))):
         bare = bare[skip:]
     ends = [
         bare[:n] for n in range(len(bare), 0, -1) if n == len(bare) or all_of(bare[n:], ("hedge", "thanks", "fill"))
     ]
-    table = _sayings(question)
     return next((id for end in ends if len(table.get(end, ())) == 1 for id in table[end] if id in ids), "")
 
 
@@ -147,9 +165,11 @@ def _several(text: str, words: list[str], held: Held, question: Question, ids: l
     found = {**said, **unsure}
     if found:
         return Chosen(tuple(found), _around(found), doubt, denied=denied)
+    if says_none(text) and "none" in ids:
+        return Chosen(("none",), (0, len(text)), doubt)
     if denied:
         return Chosen(denied=denied)
-    return _guessed(guess(words, question.id, ids), text, doubt)
+    return Chosen() if holds(words, "unsure") else _guessed(guess(words, question.id, ids), text, doubt)
 
 
 def _one(text: str, words: list[str], held: Held, question: Question, ids: list[str]) -> Chosen:

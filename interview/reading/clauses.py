@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
-from interview.reading.lexicon import read_spelling, spoken_list
+from interview.reading.lexicon import phrases_of, read_spelling
 from interview.reading.tokens import Token, fold
 from knowledge.word_files import read_words
 
@@ -45,6 +45,12 @@ def spoken(typed: str) -> str:
     """A word as it is spoken: small letters, no apostrophe, one form for singular and plural."""
     word = fold(typed).replace("'", "")
     return read_spelling().stem(_respelt().get(word, word))
+
+
+@cache
+def spoken_list(name: str) -> frozenset[str]:
+    """The single words of one list of speech.toml, as they are spoken."""
+    return frozenset(spoken(word) for word in phrases_of(read_words("speech")[name]))
 
 
 def spoken_words(phrase: str) -> tuple[str, ...]:
@@ -86,6 +92,8 @@ class _Splitter:
             self._mark(token, after)
             return
         word = spoken(token.typed)
+        if word in ("apart", "other") and after is not None and spoken(after.typed) in ("from", "than"):
+            word = "except"
         if word in _JOINERS and self.held and self._parts(word, after):
             self.close("", token.start)
             self.joiner = word
@@ -93,7 +101,7 @@ class _Splitter:
                 return
         elif word in _JOINERS and not self.held:
             self.joiner = word
-            if word in ("and", "but", "so"):
+            if word in ("and", "so"):
                 return
         self.held.append(token)
 

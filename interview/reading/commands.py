@@ -42,10 +42,20 @@ def _sayings() -> dict[str, CommandName]:
 
 _CHANGE = re.compile(r"^(?:change|edit|correct|mend|fix) (?!me\b)(?:the |my )?((?:(?! to | into ).)+)$")
 _BACK = re.compile(
-    r"^(?:(?:can|could) (?:i|we) )?(?:go|take me|step|jump|get|bring me) back"
+    r"^(?:(?:can|could) (?:i|we) )?(?:(?:go|take me|step|jump|get|bring me) back"
+    r"(?: one| once| a step| one step| a question)?|back(?= to ))"
     r"(?: to (?:the |my )?(?:question (?:about|of) )?(?:the )?(.+?))?(?: please| now| again)*$"
 )
 _SHOW = re.compile(r"^show (?:me )?(?:the )?(all|everything|whole (?:plan|brief|thing)|brief|full (?:plan|brief))$")
+_STOP = re.compile(
+    r"^(?:save (?:it|this|that|all|everything)?(?: and| then)* ?)?(?:stop|quit|exit|leave|close)"
+    r"(?: (?:here|now|it|this|there|please|for (?:now|today|tonight|the moment)))*$|"
+    r"^save (?:it|this|that|everything|all)(?: for (?:now|later))?$"
+)
+_SHOW_ME = re.compile(
+    r"^(?:show|tell|give|print|read) (?:me )?(?:back )?"
+    r"(?:what (?:i|you|we)\b|my answers|everything|the (?:plan|brief|list|steps|answers)|it again|all that).{0,30}$"
+)
 _SAME = re.compile(r"^(?:(?:it'?s |it is )?the )?same as (?:the )?(.+)$", re.IGNORECASE)
 _ASKING = re.compile(
     r"^(?:why|what|how|which|when|where|who|can|could|should|must|may|is|are|do|does|will|would)\b",
@@ -71,8 +81,12 @@ def read_command(text: str) -> Command | None:
         return Command(_sayings()[plain])
     if found := _BACK.match(plain):
         return Command("change", found[1]) if found[1] else Command("back")
+    if _STOP.match(plain):
+        return Command("stop")
     if found := _SHOW.match(plain):
         return Command("show me", found[1])
+    if _SHOW_ME.match(plain):
+        return Command("show me")
     if found := _SAME.match(line.rstrip(" .!")):
         return Command("same as", found[1])
     if found := _CHANGE.match(plain):

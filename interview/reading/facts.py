@@ -6,9 +6,9 @@ import re
 
 from interview.reading.ages import add_ages
 from interview.reading.amount_words import Asking, amount_for
-from interview.reading.choices import Chosen, by_number, read_choice
+from interview.reading.choices import Chosen, by_number, read_choice, says_none
 from interview.reading.leftovers import unknown_words
-from interview.reading.line import PICKED, ROWS, SHELVES, Fact, Found, Line, Pick, inside
+from interview.reading.line import PICKED, ROWS, SHELVES, Fact, Found, Line, Pick, Span
 from interview.reading.matching_choices import Unclear
 from interview.reading.sentence import Known, Sentence, read_sentence
 from interview.reading.told_amounts import add_amounts
@@ -30,6 +30,7 @@ def gather(line: Line) -> Found:
     add_ages(line, found)
     add_rows(line, sentence, found)
     _states(line, sentence, found)
+    _glued_on(line, sentence, found)
     _removed(line, sentence, found)
     _swapped(line, found)
     _instead(line, found)
@@ -48,7 +49,10 @@ def _known(line: Line) -> Known:
     piece = answers.value("piece") or ""
     carried = piece in ("sheet", "photo", "collage", "jigsaw", "canvas", "cloth") or bool(answers.value("support"))
     choices = line.choices if line.question is None or line.question.rows else line.question.choices
-    return Known(line.question, choices, piece, carried, _families(line))
+    begun = (line.at not in ("opening", "piece") and bool(line.answers)) or (
+        line.at == "piece" and bool(line.heard.asks)
+    )
+    return Known(line.question, choices, piece, carried, _families(line), begun)
 
 
 def _families(line: Line) -> frozenset[str]:
@@ -114,25 +118,15 @@ def _row_asked(line: Line, sentence: Sentence, question: Question, lead: str, fo
         found.add(fact)
     elif chosen.ids:
         _take(line, question, chosen, found)
-    elif lead == "deny" or _says_none(line.said):
+    elif lead == "deny" or says_none(line.said):
         none = next((c.id for c in question.choices if c.id in ("none", "no", "no_medium")), "")
-        if none and (_says_none(line.said) or not sentence.draft.denied.get(question.id)):
+        if none and (says_none(line.said) or not sentence.draft.denied.get(question.id)):
             found.add(
                 line.fact(question.id, frozenset((none,)) if question.kind == "several" else none, (0, len(line.text)))
             )
     guessed = None if question.id in found.facts else by_form(line, question)
     if guessed is not None:
         found.add(guessed)
-
-
-def _says_none(text: str) -> bool:
-    return bool(
-        re.match(
-            r"^\W*(?:no|none|nothing|nowt|nope)\b(?:\W+(?:at all|on it|else|really|there|of that))*\W*(?:$|[,.;])",
-            text,
-            re.IGNORECASE,
-        )
-    )
 
 
 def _states(line: Line, sentence: Sentence, found: Found) -> None:
@@ -143,11 +137,37 @@ def _states(line: Line, sentence: Sentence, found: Found) -> None:
             continue
         values = value if isinstance(value, frozenset) else {value}
         span, _ = where(sentence, question, values)
-        if line.question is not None and line.at != "piece" and inside(span, found.facts.get(line.at)):
+        if line.question is not None and line.at != "piece" and not _beside_the_answer(line, span, found):
             continue
-        if any(a <= span[0] < b for a, b in found.spent):
+        if any(a <= span[0] < b for a, b in found.spent) or (line.at != "opening" and _shared(span, found)):
             continue
         found.add(line.fact(question, value, span))
+
+
+def _beside_the_answer(line: Line, span: Span, found: Found) -> bool:
+    """Whether a state told at a question stands in another clause than the answer, or the question is of rows."""
+    asked = found.facts.get(line.at)
+    if asked is not None and asked.span[0] <= span[0] < asked.span[1]:
+        return False
+    assert line.question is not None
+    clause = next((s.clause for s in line.heard.said if s.clause.start <= span[0] < s.clause.end), None)
+    alone = clause is not None and (asked is None or not clause.start <= asked.span[0] < clause.end)
+    return bool(line.question.rows) or (alone and (asked is not None or bool(line.heard.marks & {"more", "mend"})))
+
+
+def _glued_on(line: Line, sentence: Sentence, found: Found) -> None:
+    """ "A feather glued on it", "sand, glued down": told of what lies on it, where nothing is said of a mount."""
+    states = sentence.draft.states
+    told = states.get("paste") or states.get("held") or [s for s in states.get("adhesive", ()) if s.value != "laid"]
+    beside = "laid_on" in found.facts and "mounted" not in found.facts and line.at not in ("opening", "mounted", "held")
+    if told and beside:
+        loose = re.search(r"\b(?:loose|not (?:glued|stuck|fixed))\b", line.said, re.IGNORECASE)
+        found.facts["held"] = line.fact("held", "loose" if loose else "glued", (0, 0))
+
+
+def _shared(span: Span, found: Found) -> bool:
+    """Whether the same words already say something else."""
+    return any(a < span[1] and span[0] < b for a, b in (f.span for q, f in found.facts.items() if q in ROWS))
 
 
 def _removed(line: Line, sentence: Sentence, found: Found) -> None:
@@ -159,7 +179,7 @@ def _removed(line: Line, sentence: Sentence, found: Found) -> None:
             out = ids | {m for id in ids for m in _members(id, place, line)}
             found.removes += [(place, id) for id in sorted(out & {v for v in values if isinstance(v, str)})]
             fact = found.facts.get(place)
-            if fact is not None and isinstance(fact.value, frozenset) and fact.value & ids:
+            if place in ROWS and fact is not None and isinstance(fact.value, frozenset) and fact.value & ids:
                 left = fact.value - ids
                 found.facts.pop(place)
                 if left:

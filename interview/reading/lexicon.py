@@ -93,12 +93,6 @@ def marked(name: str) -> frozenset[str]:
 
 
 @cache
-def spoken_list(name: str) -> frozenset[str]:
-    """The single words of one list of speech.toml."""
-    return frozenset(phrases_of(read_words("speech")[name]))
-
-
-@cache
 def read_spelling() -> Spelling:
     data = read_words("spelling")
     return Spelling(tuple((a, b) for a, b in data["parts"]), {**data["plurals"], **data["slips"]})
@@ -158,7 +152,7 @@ def _choice_sense(question: Question, value: str) -> Sense:
 
 def _mere(words: tuple[str, ...]) -> bool:
     """A yes, a no or a little word: no name of a choice."""
-    said = spoken_list("say_nothing")
+    said = frozenset(phrases_of(read_words("speech")["say_nothing"]))
     return words[0] in said if len(words) == 1 else said.issuperset(words) and "on" not in words
 
 

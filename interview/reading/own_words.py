@@ -13,8 +13,8 @@ from functools import cache
 from itertools import pairwise
 from math import exp, log
 
-from interview.reading.clauses import spoken_words
-from interview.reading.lexicon import phrases_of, phrases_told, spoken_list
+from interview.reading.clauses import spoken_list, spoken_words
+from interview.reading.lexicon import phrases_of, phrases_told
 from knowledge.word_files import read_words
 
 SURE = 0.8  # from here on a guess is taken

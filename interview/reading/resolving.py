@@ -67,7 +67,7 @@ def settle(
         target[:] = [_narrowed(sense, said) for sense in target]
     settled = Settled(denied={q: frozenset(s.value for s in senses) for q, senses in draft.denied.items()})
     _drop_denied(draft)
-    _drop_features(draft)
+    _drop_features(draft, known)
     _collage_carrier(draft, knowledge)
     mounts = _mounts(draft, knowledge)
     piece = _piece(draft, mounts)
@@ -105,10 +105,12 @@ def _drop_denied(draft: Draft) -> None:
         senses[:] = [s for s in senses if s.value not in denied]
 
 
-def _drop_features(draft: Draft) -> None:
+def _drop_features(draft: Draft, known: frozenset[str]) -> None:
     """ "oak, bark left on": bark is a feature of the oak, and no second material."""
     features = {draft.words.get((s.question, s.value)) for s in draft.states.get("wood_features", ())}
     wood = [s for s in draft.supports if "wood" in s.families]
+    if "wood" in known:
+        draft.supports[:] = [s for s in draft.supports if draft.words.get((s.question, s.value)) not in features]
     if wood or any("wood" in s.families for s in draft.mounts):
         laid = draft.laid_on
         laid[:] = [s for s in laid if draft.words.get((s.question, s.value)) not in features]

@@ -28,6 +28,7 @@ class Known:
 
     question: the one being asked, or None, with its choices. piece: what the piece is, "" where it is not known.
     carried: what it is made on is known, so that "on MDF" is about a mount. families: of what it is made of.
+    begun: the piece has been told of, so that the speaker talks of the job and of what was made with it.
     """
 
     question: Question | None = None
@@ -35,6 +36,7 @@ class Known:
     piece: str = ""
     carried: bool = False
     families: frozenset[str] = frozenset()
+    begun: bool = False
 
     @property
     def focus(self) -> str:
@@ -79,7 +81,8 @@ def read_sentence(text: str, knowledge: Knowledge, known: Known | None = None) -
     items = with_photographs(items, lexicon, marked("persons"))
     found = stances(items)
     phrases = read_phrases(items, found)
-    draft = fill(phrases, job=speaks_of_the_job(items), focus=known.focus, cast=known.piece == "cast")
+    focus = known.focus or ("media" if known.begun and known.carried else "")
+    draft = fill(phrases, job=known.begun or speaks_of_the_job(items), focus=focus, cast=known.piece == "cast")
     _carry(draft, phrases, known)
     said = frozenset(
         w

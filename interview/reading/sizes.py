@@ -29,7 +29,7 @@ _ONE = re.compile(
     rf"\s*-?\s*(?P<how>square|sq|{_ROUND})\b",
     re.IGNORECASE,
 )
-_SHEET = re.compile(r"(?<![\w.])(?:[ab][0-7]|(?:letter|legal|tabloid)[ -]sized?)(?![\w.])", re.IGNORECASE)
+_SHEET = re.compile(r"(?<![\w.])(?:[ab][0-7]|(?:letter|legal|tabloid)[ -]sized?)(?!\w|\.\w)", re.IGNORECASE)
 _LONE = re.compile(
     rf"(?<![\w.,]){_NUMBER}\s*-?\s*(?:(?:(?!in\b|ins\b|'(?!')){_UNIT}(?!\w)(?:\s*-?\s*{_HOW}\b)?)"
     rf"|{_UNIT}(?!\w)(?:\s*-?\s*{_HOW}\b|\s*(?=[,.;]|$)))",

@@ -7,15 +7,16 @@ knowledge/words/speech.toml.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
+from typing import Literal
 
-from interview.reading.clauses import Clause, spoken_words
+from interview.reading.clauses import Clause, spoken_list, spoken_words
 from interview.reading.commands import Command, read_command
-from interview.reading.lexicon import spoken_list
 from knowledge.word_files import read_words
 
 Words = tuple[str, ...]
+Prompt = Literal["read_back", "question", "end", "opening"]
 _PEELED = ("fill", "yes", "no", "nearly", "greet", "thanks")
 _LONG = 4  # words; a clause of so many about persons is a story
 
@@ -36,8 +37,10 @@ class Speech:
     leads: list[str] = field(default_factory=list)
     marks: set[str] = field(default_factory=set)  # mend, more, unsure, thanks, greet, story
     said: list[Said] = field(default_factory=list)
+    told: list[Said] = field(default_factory=list)  # stories
     asks: list[tuple[int, int]] = field(default_factory=list)
     worries: set[str] = field(default_factory=set)
+    worried: set[int] = field(default_factory=set)  # where the clauses of worries end
     command: Command | None = None
 
 
@@ -114,23 +117,25 @@ def judged(words: Sequence[str]) -> str:
     return "deny" if (bad > 0) != (negators % 2 == 1) else "agree"
 
 
-def listen(clauses: Sequence[Clause], *, asked: bool = False) -> Speech:
-    """Judge every clause. `asked`: at a question, where "all good" may be the answer itself and is kept."""
+def listen(clauses: Sequence[Clause], at: Prompt = "read_back") -> Speech:
+    """Judge every clause. At a question "all good" may be the answer itself and is kept; at the end it is a no."""
     heard = Speech()
     for place, clause in enumerate(clauses):
         _note_worries(clause, heard)
         if _trails(clauses, place, heard):
             heard.asks[-1] = (heard.asks[-1][0], clause.end)
             continue
-        rest = _peel(clause, heard, asked=asked)
+        if _wish(clause, heard, at):
+            continue
+        rest = _peel(clause, heard, at)
         if not rest.words:
             if clause.mark == "?":
                 heard.asks.append(_question(clauses, place))
         elif is_question(rest):
             heard.asks.append(_question(clauses, place))
-        elif not _wish(rest, heard):
+        elif not _wish(rest, heard, at):
             _statement(rest, heard)
-    _join_conditions(heard)
+    _sift(heard)
     return heard
 
 
@@ -145,28 +150,49 @@ def _trails(clauses: Sequence[Clause], place: int, heard: Speech) -> bool:
     )
 
 
-def _peel(clause: Clause, heard: Speech, *, asked: bool) -> Clause:
+def _peel(clause: Clause, heard: Speech, at: Prompt) -> Clause:
     """Take yes, no, well, thanks and their kin off the head of a clause, and note them."""
-    words, taken = clause.words, 0
+    words, taken, kept = clause.words, 0, 0
     while taken < len(words):
         rest = words[taken:]
+        if len(rest) > 2 and starts(rest, "ask_head") and is_question(clause.rest(taken)):
+            break
+        if whole(rest, "unsure"):
+            heard.marks.add("unsure")
+            heard.said.append(Said(clause.rest(taken), unsure=True))
+            return clause.rest(len(words))
         if whole(rest, "mend"):
             heard.marks.add("mend")
             return clause.rest(len(words))
-        verdict = judged(rest) or next((name for name in ("agree", "deny") if whole(rest, name)), "")
-        if not verdict and len(rest) <= 3 and starts(rest, "bad") and not is_question(clause):
+        verdict = "" if _no_first(rest) else _verdict(rest, at)
+        if not verdict and len(rest) <= 3 and rest[0] in ("wrong", "incorrect") and not is_question(clause):
             verdict = "deny"  # "wrong medium"
             heard.marks.add("mend")
         if verdict and not (clause.mark == "?" and len(rest) > 2):
             heard.leads.append(verdict)
             heard.marks |= {"thanks"} if holds(rest, "thanks") else set()
-            return clause.rest(taken if asked else len(words))
+            return clause.rest(taken if at == "question" else len(words))
         length, name = max((starts(rest, name), name) for name in _PEELED)
         if not length or is_question(clause.rest(taken)) or not _stands(name, rest[length:]):
             break
         _note_head(name, rest[:length], heard)
         taken += length
-    return clause.rest(taken)
+        kept = taken if name != "fill" else kept
+    return replace(clause.rest(taken), start=clause.rest(kept).start)
+
+
+def _no_first(words: Words) -> bool:
+    """ "No, that's wrong": the no stands by itself, and does not turn what follows."""
+    return len(words) > 1 and starts(words, "no") == 1 and words[1] in spoken_list("after_no")
+
+
+def _verdict(words: Words, at: Prompt) -> str:
+    """Whether a clause does nothing but agree or deny."""
+    if at == "end" and (whole(words, "deny") or holds(words, "enough")) and judged(words) != "deny":
+        return "deny" if whole(words, "deny") or judged(words) else ""
+    if at == "question":  # "its ok" may be the answer itself, and is no yes
+        return next((name for name in ("agree", "deny") if whole(words, name)), "")
+    return judged(words) or next((name for name in ("agree", "deny") if whole(words, name)), "")
 
 
 def _stands(name: str, after: Words) -> bool:
@@ -192,30 +218,61 @@ def _note_head(name: str, words: Words, heard: Speech) -> None:
 
 
 def is_question(clause: Clause) -> bool:
+    """By its mark, by how it begins, by a verb turned round, by how it ends."""
     words = clause.words
     if not words:
         return False
     if clause.mark == "?":
         return True
-    length = starts(words, "ask_head")
-    if length and not _relative(words):
+    if starts(words, "ask_head") and not _relative(words):
         return True
-    if starts(words, "ask_turned") and holds(words, "ask_safe") and words[0] not in ("dont",):
-        return len(words) > 3
-    return any(holds(words, name) for name in ("ask_in",)) and _asks_inside(words)
+    return _turned(words) or _asks_inside(words) or _asks_at_the_end(words)
+
+
+def _turned(words: Words) -> bool:
+    """ "Will olive oil seal it", "is superglue ok for that", "packing tape over it would that count"."""
+    if len(words) > 2 and starts(words, "ask_turned") and words[1] not in spoken_list("no_subject"):
+        if words[0] in spoken_list("ask_always"):
+            return True
+        if holds(words, "ask_safe") and len(words) > 3:
+            return True
+    for place in range(1, len(words) - 1):
+        before, word, after = words[place - 1 : place + 2]
+        if (
+            word in spoken_list("ask_always")
+            and after in spoken_list("turned_to")
+            and before not in spoken_list("not_turned")
+        ):
+            return True
+        if (
+            word in spoken_list("ask_word")
+            and after in spoken_list("ask_after")
+            and before not in spoken_list("told_what")
+        ):
+            return True
+    return False
 
 
 def _relative(words: Words) -> bool:
     """ "what i have is pine", "how it came": no question, but what is told."""
-    if len(words) < 3 or words[0] not in ("what", "how", "where", "when", "who", "whose", "which"):
+    if len(words) < 3 or words[0] not in spoken_list("ask_word"):
         return False
     return words[1] in ("i", "we", "you", "it", "they", "he", "she", "my") and "mean" not in words[:4]
 
 
 def _asks_inside(words: Words) -> bool:
-    first = next(finds(words, "ask_in"))
-    phrase = words[first[0] : first[1]]
-    return len(phrase) > 1
+    for first, last in finds(words, "ask_in"):
+        if last - first > 1:
+            return True
+    return (
+        words[-1] in ("is", "are", "mean", "means")
+        and holds(words, "unknown_word")
+        and words[-2] not in ("it", "that", "they", "this")
+    )
+
+
+def _asks_at_the_end(words: Words) -> bool:
+    return not holds(words, "unsure") and any(last == len(words) and first for first, last in finds(words, "ask_tail"))
 
 
 def _question(clauses: Sequence[Clause], place: int) -> tuple[int, int]:
@@ -230,15 +287,16 @@ def _question(clauses: Sequence[Clause], place: int) -> tuple[int, int]:
     return start, clause.end
 
 
-def _wish(rest: Clause, heard: Speech) -> bool:
+def _wish(rest: Clause, heard: Speech, at: Prompt) -> bool:
     """Whether the clause is a command in plain words."""
     words = rest.words
     while length := starts(words, "polite"):
         words = words[length:]
-    while words and words[-1] in ("please", "thanks", "now", "then", "again") and words not in (("again",),):
-        words = words[:-1]
     command = read_command(" ".join(words))
-    if command is None or command.name in ("ask", "not sure"):
+    while command is None and words and words[-1] in ("please", "thanks", "now", "then", "again"):
+        words = words[:-1]
+        command = read_command(" ".join(words))
+    if command is None or command.name in ("ask", "not sure") or (command.name == "same as" and at == "question"):
         return False
     heard.command = heard.command or command
     return True
@@ -254,30 +312,47 @@ def _statement(rest: Clause, heard: Speech) -> None:
         heard.marks.add("unsure")
     if len(words) >= _LONG and holds(words, "told_of") and (holds(words, "kin") or "story" in heard.marks):
         heard.marks.add("story")
+        heard.told.append(Said(rest))
         return
     heard.said.append(Said(rest, holds(words, "hedge"), unsure))
 
 
-def _join_conditions(heard: Speech) -> None:
-    """ "if i use a heat gun, will that...": the condition belongs to the question."""
+def _sift(heard: Speech) -> None:
+    """A condition belongs to its question ("if i use a heat gun, will that..."); beside other clauses, one that tells
+    a worry or a mere plan ("might add shells") says nothing of the piece.
+    """
     heard.said = [s for s in heard.said if not any(a <= s.clause.start < b for a, b in heard.asks)]
+    if heard.said and heard.said[-1].clause.words[0] in spoken_list("supposing"):  # "and if i go thinner"
+        last = heard.said.pop().clause
+        heard.asks.append((last.start, last.end))
+    if not heard.said and not heard.leads and heard.told:
+        heard.said, heard.told = heard.told, []
+        heard.marks.discard("story")
+    plain = [s for s in heard.said if not (s.clause.end in heard.worried or holds(s.clause.words, "perhaps_later"))]
+    if plain or heard.leads or heard.asks:
+        heard.said = plain
 
 
 # ------------------------------------------------------------------ worries
 
 
 def _note_worries(clause: Clause, heard: Speech) -> None:
-    words = clause.words
+    words, before = clause.words, len(heard.worries)
     for name in ("pregnant", "asthma", "allergy", "child_helps", "bedroom_only", "neighbours"):
         if holds(words, f"worry_{name}") and not _denied_worry(words, f"worry_{name}"):
             heard.worries.add(name)
     asked = is_question(clause)
     if holds(words, "pet") and "of" not in words and (holds(words, "near") or asked):
         heard.worries.add("pets")
+    if holds(words, "infant") and "of" not in words and (holds(words, "near") or asked):
+        heard.worries.add("child_helps")
     if holds(words, "child") and holds(words, "joins") and "of" not in words:
         heard.worries.add("child_helps")
     if holds(words, "fear") and (asked or holds(words, "bothers")):
         heard.marks.add("fear")
+        heard.worried.add(clause.end)
+    if len(heard.worries) > before:
+        heard.worried.add(clause.end)
 
 
 def _denied_worry(words: Words, name: str) -> bool:

@@ -33,15 +33,21 @@ Phrases = tuple[str, ...]
 def add_amounts(line: Line, sentence: Sentence, found: Found) -> None:
     """Sizes, counts, and every amount beside a word that tells what it is."""
     if line.at != "size" and not (line.question and line.question.kind == "size"):
-        sizes = {repr(s.size): s for s in sentence.sizes}
-        if len(sizes) == 1 and not sentence.alone:
-            size = sentence.sizes[0]
+        meant = [
+            s for s in sentence.sizes if not _NOT.search(line.text[: max(line.text.find(s.words), 0)])
+        ] or sentence.sizes
+        if len({repr(s.size) for s in meant}) == 1 and not sentence.alone:
+            size = meant[0]
             place = max(line.text.find(size.words), 0)
             found.add(line.fact("size", size.size, (place, place + len(size.words))))
     _counted(line, sentence, found)
+    before: tuple[str, ...] = ()
     for said in line.heard.said:
         clause = said.clause
-        for id, told in _beside(clause, line):
+        short = len(clause.words) <= _SHORT  # "its got a deadline too, 20 december"
+        told_with = (*before, *clause.words) if short else clause.words
+        before = clause.words
+        for id, told in _beside(clause, told_with, line):
             span = (clause.start + told.span[0], clause.start + told.span[1])
             if id != line.at and not _crosses(span, found, line):
                 found.add(line.fact(id, told.value, span))
@@ -52,6 +58,7 @@ def _crosses(span: Span, found: Found, line: Line) -> bool:
     return any(f.span[0] < span[1] and span[0] < f.span[1] and f.span != whole for f in found.facts.values())
 
 
+_NOT = re.compile(r"\b(?:not|rather than|instead of|never)\s*$", re.IGNORECASE)
 _OF_THEM = re.compile(
     r"\b(?:of (?:them|these|those)|there (?:are|is|were)|there'?s|theres|altogether|in all|in total)\b", re.IGNORECASE
 )
@@ -79,6 +86,9 @@ def _counted(line: Line, sentence: Sentence, found: Found) -> None:
 def _count_mended(line: Line, found: Found) -> None:
     match = _MENDED.search(line.said)
     had = line.answers.value("count")
+    alone = spelt_number(line.said.strip(" .!")) if line.question is None else None
+    if alone is not None and isinstance(had, int) and alone == int(alone):
+        found.add(line.fact("count", int(alone), (0, len(line.text))))
     if match is None or not isinstance(had, int):
         return
     new, old = (match[1], match[2]) if match[1] else (match[4], match[3])
@@ -87,6 +97,7 @@ def _count_mended(line: Line, found: Found) -> None:
         found.facts["count"] = line.fact("count", int(number), match.span())
 
 
+_SHORT = 4  # words; a clause of so few goes with the one before it
 _NEEDS_UNIT = ("degC", "%", "mm", "mL", "g", "minutes", "money", "m2/L")
 
 
@@ -103,13 +114,12 @@ def _phrases(say: str) -> Phrases:
     return tuple(padded(phrase) for phrase in phrases_of(say))
 
 
-def _beside(clause: Clause, line: Line) -> Iterator[tuple[str, Told]]:
+def _beside(clause: Clause, words: tuple[str, ...], line: Line) -> Iterator[tuple[str, Told]]:
     """(question, amount) for each amount that a clause names and tells the nature of; places are the clause's."""
     taken: list[Span] = []
     text = line.said[clause.start : clause.end]
     for id, needs, more, without in _rows():
         question = line.knowledge.questions.get(id)
-        words = clause.words
         if (
             question is None
             or not has_any(words, needs)
@@ -124,7 +134,7 @@ def _beside(clause: Clause, line: Line) -> Iterator[tuple[str, Told]]:
 
 
 def _with_unit(question: Question, clause: str, line: Line) -> Told | None:
-    if is_special(question) and question.id != "working_time":
+    if is_special(question) and question.id not in ("working_time", "surface_temperature", "pack_resin"):
         found = special_for(Asking(question, clause, line.answers, line.now))
         if isinstance(found, Told) and (question.id != "pieces" or found.value > 20):
             return found

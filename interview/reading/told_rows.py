@@ -40,6 +40,8 @@ def _of_open(one: Open, question: str, line: Line) -> set[str]:
     ids = set(one.known)
     if question == "mounted":  # what is named there beside a kind is said, not doubted
         ids |= {named for named in one.named if named in shelf and one.named - {named} and not shelf[named].members}
+    if len(one.named) == 1 and one.named == one.among:
+        ids |= {id for id in one.named if id in shelf}
     for named in sorted(one.named):
         whole = class_of(named, question, line)
         if whole:
@@ -76,15 +78,20 @@ def _narrower(ids: set[str], line: Line, sentence: Sentence, question: str) -> s
     shelf = getattr(line.knowledge, SHELVES[question])
     before = line.answers.value(question)
     had = set(before) if isinstance(before, frozenset) else {before} if before else set()
-    had = {id for id in had if id in shelf and not shelf[id].members}
-    wide = {s.value: set(s.among) for s in _senses(sentence, question) if s.among}
+    had = {id for id in had if id in shelf and not shelf[id].members} - sentence.settled.denied.get(
+        question, frozenset()
+    )
+    if line.gone:
+        had = set()
+    wide: dict[str, set[str]] = {}
+    for sense in _senses(sentence, question):
+        if sense.among:
+            wide.setdefault(sense.whole or sense.value, set()).update(sense.among)
+            wide.setdefault(sense.value, set()).update(sense.among)
     kept: set[str] = set()
     for id in ids:
-        row = shelf.get(id)
-        near = had & set(row.members) if row else set()
-        if row and row.members and not near:
-            near = {h for h in had if getattr(shelf[h], "family", "") == getattr(row, "family", None)}
-        kept |= near or (had & wide.get(id, set())) or {id}
+        members = set(shelf[id].members) if id in shelf else set()
+        kept |= (had & (wide.get(id) or members)) or {id}
     return kept
 
 
@@ -144,17 +151,19 @@ def add_rows(line: Line, sentence: Sentence, found: Found) -> None:
 
 
 _CUE = re.compile(
-    r"\b(?:it'?s|its|it is|they'?re|they are|there'?s|theres|there is|there are|is|are|was|made (?:of|from|on|with)|on|with|onto|"
+    r"\b(?:that'?s|it'?s|its|it is|they'?re|they are|there'?s|theres|there is|there are|is|are|was|made (?:of|from|on|with)|on|with|onto|"
     r"to|forgot|plus|also|added|add|has|have|got|put|glued|stuck|mounted|painted|drawn|printed|written|in|make it|rather|of)\b",
     re.IGNORECASE,
 )
 _CARRIES = re.compile(
-    r"\b(?:it'?s|its|it is|they'?re|they are|there'?s|theres|is|are|made (?:of|from|on)|on|onto|to|forgot|plus|glued|stuck|mounted|of)\b",
+    r"\b(?:that'?s|it'?s|its|it is|they'?re|they are|there'?s|theres|is|are|made (?:of|from|on)|on|onto|to|forgot|plus|"
+    r"glued|stuck|mounted|of)\b",
     re.IGNORECASE,
 )
 _LEADING = re.compile(
     r"^\W*(?:(?:a|an|the|some|my|and|just|only|not|no|plain|thin|thick|old|really|actually)\W+)*$", re.IGNORECASE
 )
+_FEW = 3  # words after a thing named at the head of a clause, which is then meant itself
 _NUMBERED = re.compile(r"\d+\W+(?:\w+\W+)?$")
 
 
@@ -169,8 +178,11 @@ def _meant(line: Line, fact: Fact, found: Found) -> bool:
         return fact.span == (0, 0)
     before = line.said[clause.start : fact.span[0]]
     if line.question is None:
-        counted = "count" in found.facts and _NUMBERED.search(before)
-        return not counted and bool(_CUE.search(before) or _LEADING.match(before))
+        if "count" in found.facts and _NUMBERED.search(before):
+            return False
+        after = line.said[fact.span[1] : clause.end].split()
+        leads = bool(_LEADING.match(before)) and len(after) <= _FEW
+        return bool(line.heard.marks & {"mend", "more"}) or leads or bool(_CUE.search(before))
     asked = found.facts.get(line.at)
     if asked is not None and asked.span[0] <= fact.span[0] < asked.span[1] and asked.span != (0, len(line.text)):
         return False

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from functools import cache
 
 from interview.reading.lexicon import phrases_of
-from interview.reading.line import Fact, Found, Line, Span
+from interview.reading.line import PICKED, Fact, Found, Line, Span
 from interview.reading.own_words import SURE, guess, raises
 from interview.reading.speech import holds
 from knowledge.word_files import read_words
@@ -36,10 +36,10 @@ _ONLY_FOR = {"layers": ("piece", "collage")}  # told of anything else, the words
 
 def add_subjects(line: Line, found: Found) -> None:
     """Other short lists, where the line speaks of their subject: "the drop sank in", "two windows open"."""
-    if line.at == "opening":
-        return
     words = [w for s in line.heard.said for w in s.clause.words]
     _swabs(line, words, found)
+    if line.at == "opening":
+        return
     for id in _SUBJECTS:
         question = line.knowledge.questions.get(id)
         if question is None or id in found.facts or id == line.at or not raises(words, id) or not _fits(line, id):
@@ -48,12 +48,16 @@ def add_subjects(line: Line, found: Found) -> None:
         span = (clause.start, clause.end)
         near = _near(line, id) if id in TRIALS else list(clause.words)
         got = guess(near, id, [c.id for c in question.choices])
-        if got is not None and got.share >= SURE and len(near) > 1 and not _taken(found, span):
+        if got is not None and got.share >= SURE and len(near) > 1 and (line.at == "tried" or not _taken(found, span)):
             found.add(line.fact(id, got.value, span, holds(near, "hedge")))
             found.spent += [(s.clause.start, s.clause.end) for s in line.heard.said if set(s.clause.words) <= set(near)]
 
 
 def _fits(line: Line, id: str) -> bool:
+    if line.question is not None and line.question.kind not in PICKED and id not in TRIALS:
+        return False  # "as thick as my finger" is no word of how sturdy it is
+    if id == "sturdiness" and line.at not in ("support", "mounted", "read_back", "end"):
+        return False
     question, value = _ONLY_FOR.get(id, ("", ""))
     return not question or line.answers.value(question) == value
 

@@ -14,7 +14,7 @@ from interview.reading.commands import Command
 from interview.reading.facts import gather, numbered
 from interview.reading.line import Fact, Found, Line, Pick
 from interview.reading.sentence import lexicon_of
-from interview.reading.speech import Speech, listen
+from interview.reading.speech import Prompt, Speech, listen
 from interview.reading.tokens import clean, tokenise
 from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Question
@@ -70,12 +70,14 @@ def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
     """Read one line. Never raises; takes time in proportion to the length of the text."""
     line_text = clean(text)
     tokens = tokenise(line_text, lexicon_of(knowledge).spelling)
-    heard = listen(split(tokens, line_text), asked=focus.asked is not None)
+    heard = listen(split(tokens, line_text), _prompt(focus))
     line = _line(line_text, heard, focus, knowledge)
     bare = numbered(line)
     if bare is not None:
         return Turn(_acts_at((bare,)), (bare,))
     found = gather(line) if line.said.strip() or heard.leads else Found()
+    if heard.command is not None and heard.command.name != "repeat":
+        found.facts.pop(focus.at, None)
     if heard.worries:
         found.add(Fact("worries", frozenset(heard.worries)))
     acts = _Judge(line, heard, found).acts()
@@ -95,6 +97,12 @@ def _asks(text: str, heard: Speech, acts: set[Act]) -> tuple[str, ...]:
     return asks if asks or "ask" not in acts else (text.strip(),)
 
 
+def _prompt(focus: Focus) -> Prompt:
+    if focus.asked is not None:
+        return "question"
+    return "end" if focus.at == "end" else "opening" if focus.at == "opening" else "read_back"
+
+
 def _line(text: str, heard: Speech, focus: Focus, knowledge: Knowledge) -> Line:
     """The line, and the same with only what says something left in it."""
     said, gone = text, ""
@@ -111,8 +119,16 @@ _SWAP = re.compile(
     r"\b(?:swap|change|replace|exchange|switch|turn|alter)(?:\s+out)?\s+(?P<out>[^,.;]{1,40}?)\s+(?:for|to|with|by|into)\b",
     re.IGNORECASE,
 )
+_OUT = re.compile(
+    r"\b(?:scratch|drop|forget(?: about)?|remove|delete|lose|skip|leave out|take out|take off|"
+    r"took off|took out|removed|scraped off|sanded off|stripped off|got rid of)\s+(?:the|that|those|my)\s+"
+    r"(?P<out>[^,.;]{1,40})|"
+    r"\b(?:take|leave)\s+(?:the|that|those|my)\s+(?P<off>[^,.;]{1,40}?)\s+(?:out|off|away)\b",
+    re.IGNORECASE,
+)
 _LEFT_OUT = re.compile(
-    r"\b(?:you|i|we)?\s*(?:forgot(?:ten)?|missed|left out|left off|overlooked)(?:\s+(?:about|to (?:say|mention)))?\b|"
+    r"\b(?:you|i|we)?\s*(?:forgot(?:ten)?(?! (?:which|what|how|who|where|when|the name))|missed|left out|left off|overlooked)"
+    r"(?:\s+(?:about|to (?:say|mention)))?\b|"
     r"\b(?:is|are)?\s*(?:missing|left out|not (?:in|on) (?:the|your) list)(?:\s+(?:in|from|on) (?:the|your|that|this|it)\b\s*\w*)?",
     re.IGNORECASE,
 )
@@ -121,8 +137,8 @@ _LEFT_OUT = re.compile(
 def _put_right(said: str) -> tuple[str, str]:
     """ "Swap the copy paper for bristol", "you forgot the shells": what is put in stays, with the same places; what goes."""
     gone = ""
-    if found := _SWAP.search(said):
-        gone = found["out"]
+    if found := _SWAP.search(said) or _OUT.search(said):
+        gone = next((group for group in found.groups() if group), "")
         said = said[: found.start()] + " " * (found.end() - found.start()) + said[found.end() :]
     return _LEFT_OUT.sub(lambda m: " " * len(m[0]), said), gone
 
@@ -147,7 +163,7 @@ def _apart(facts: Iterable[Fact]) -> Iterable[Fact]:
 
 
 def _left(line: Line, found: Found) -> tuple[str, ...]:
-    spans = [fact.span for fact in found.facts.values()]
+    spans = [*(fact.span for fact in found.facts.values()), *found.spent]
     return tuple(w for w in found.names if not any(w in line.text[a:b] for a, b in spans))
 
 
@@ -277,7 +293,7 @@ class _Judge:
 
     @staticmethod
     def _is_class(fact: Fact) -> bool:
-        ids = fact.value if isinstance(fact.value, frozenset) else {fact.value}
+        ids = fact.value if isinstance(fact.value, frozenset) else [fact.value]
         return any(isinstance(id, str) and id.startswith("some_") for id in ids)
 
     def _chat(self, acts: set[Act]) -> set[Act]:
