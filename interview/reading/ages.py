@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from functools import cache
 
-from interview.reading.amount_words import SPELT, spelt_number
+from interview.reading.amount_numbers import SPELT, spelt_number
 from interview.reading.lexicon import phrases_of
 from interview.reading.line import Found, Line, Span
 from knowledge.shape import Medium

@@ -8,28 +8,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import datetime, timedelta
-from typing import Any
 
-from interview.plan.answers import Answers
+from interview.reading.amount_numbers import AMOUNT, DIGITS, SPELT, in_digits, share_of, spelt_number
+from interview.reading.amount_types import Asking, Span, Told
 from interview.reading.matching_choices import Unclear
 from interview.reading.measures import read_measure
 from interview.reading.sizes import read_sizes
+from interview.reading.told_days import read_date, read_hours_told
 from knowledge.shape import Question
 
-Span = tuple[int, int]
-_ONES = "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
-_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
-_WORTH = {
-    **{w: n for n, w in enumerate(_ONES.split(), 1)}, **{w: 10 * n for n, w in enumerate(_TENS.split(), 2)},
-    "a": 1, "an": 1, "couple": 2, "pair": 2, "dozen": 12, "hundred": 100, "thousand": 1000, "half": 0.5,
-}  # fmt: skip
-_COUNT_WORD = "|".join(sorted(_WORTH, key=len, reverse=True))
-_DIGITS = r"\d+(?:[.,]\d+)?(?:[ -]\d{1,2}/\d{1,2}|\s?[½¼¾⅛⅜⅝⅞])?|\d{1,2}/\d{1,2}|[½¼¾⅛⅜⅝⅞]"
-_FRACTION = r"(?:(?:an?|one|three|two|five) )?(?:half|quarters?|eighths?|thirds?)(?: (?:of )?(?:an?))?"
-SPELT = rf"(?:(?:{_COUNT_WORD})(?:[ -](?:and )?(?:{_COUNT_WORD}))*)(?: and an? (?:half|quarter))?"
-_AMOUNT = rf"(?:{_DIGITS}|{_FRACTION}|{SPELT})"
 UNITS = {
     "mm": r"mm|millimet(?:re|er)s?|mils?\b|cms?|centimet(?:re|er)s?|m|met(?:re|er)s?|inch(?:es)?|ins?|\"|''|″|ft|feet|foot",
     "degC": r"°\s*[cf]?|degrees?(?: (?:c|f|celsius|fahrenheit))?|degs?|[cf]|celsius|fahrenheit",
@@ -45,81 +32,19 @@ UNITS = {
 }  # fmt: skip
 _BEFORE = {"money": r"[€£$]\s*"}
 _CAN = re.compile(
-    rf"({_AMOUNT})\s*(?:m2|m²|sqm|sq\.? ?m\w*|square met\w+)\b.*?\b(?:can|tin|bottle)\b\D*?({_DIGITS})\s*(ml|l|cl)\b",
+    rf"({AMOUNT})\s*(?:m2|m²|sqm|sq\.? ?m\w*|square met\w+)\b.*?\b(?:can|tin|bottle)\b\D*?({DIGITS})\s*(ml|l|cl)\b",
     re.IGNORECASE,
 )
 _RATIO = re.compile(
-    rf"({_AMOUNT})\s*(?:parts?|g|grams?|ml)?\s*(?:of )?(?:resin|a\b)?\s*(?::|to|/|,|and)?\s*"
-    rf"(?<![\w.])({_AMOUNT})\s*(?:parts?|g\b|grams?|ml)?\s*(?:of )?(?:hardener|b\b)?",
+    rf"({AMOUNT})\s*(?:parts?|g|grams?|ml)?\s*(?:of )?(?:resin|a\b)?\s*(?::|to|/|,|and)?\s*"
+    rf"(?<![\w.])({AMOUNT})\s*(?:parts?|g\b|grams?|ml)?\s*(?:of )?(?:hardener|b\b)?",
     re.IGNORECASE,
 )
 _EVEN = re.compile(
     r"\b(?:equal parts|half and half|fifty fifty|50[ /]50|same of (?:each|both)|equal amounts|one to one)\b",
     re.IGNORECASE,
 )
-_MONTHS = (
-    "jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|"
-    "nov(?:ember)?|dec(?:ember)?"
-)
-_WEEKDAYS = "mon(?:day)?|tues?(?:day)?|wed(?:nesday)?|thur?s?(?:day)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?"
-_NTH = r"\d{1,2}(?:st|nd|rd|th)?"
-_DATE = re.compile(
-    rf"\b(?:\d{{4}}-\d\d-\d\d|\d{{1,2}}/\d{{1,2}}(?:/\d{{2,4}})?|{_NTH}(?: of)? (?:{_MONTHS})\b(?: \d{{4}})?|"
-    rf"(?:{_MONTHS}) (?:the )?{_NTH}\b(?: \d{{4}})?|"
-    rf"(?:next |this |coming )?(?:{_WEEKDAYS})\b(?: week)?|tomorrow|tonight|today|in (?:{_AMOUNT}) (?:days?|weeks?|months?)|"
-    rf"(?:{_AMOUNT}) (?:days?|weeks?|months?)(?: from now| time|'s? time)|\d{{1,2}}\.\d{{1,2}}\.\d{{4}}|"
-    r"next week(?:end)?|the weekend|end of (?:the |this )?(?:week|month)|christmas(?: eve)?)"
-    r"(?:,? (?:at )?(?:\d{1,2}[:h]\d{2}(?: ?[ap]m)?|\d{1,2} ?[ap]m|noon))?",
-    re.IGNORECASE,
-)
-_CLOCK = r"(?:\d{1,2}(?:[:.h]\d\d)? ?(?:am|pm)?|noon|midnight)"
-_HOURS_WORD = re.compile(
-    rf"\b(?:{_WEEKDAYS})s?\b|\b(?:weekdays?|workdays?|weekends?|daily|every day|all days|any day|evenings?|mornings?|"
-    r"afternoons?|all day|daytime|any time|round the clock)\b|"
-    rf"\b(?:from )?{_CLOCK} ?(?:-|–|to|till|until) ?{_CLOCK}\b|(?<=\w)(?: to |-)(?=\w)|,| and ",
-    re.IGNORECASE,
-)
 _LENGTHS = r"(?:foot|feet|ft|inch|in\b|cm|m\b|mm|metre|meter|by\b|x\b|$|\W)"
-
-
-@dataclass(frozen=True, slots=True)
-class Asking:
-    """A question of amount, the text it is looked for in, and what is known."""
-
-    question: Question
-    text: str
-    answers: Answers
-    now: datetime
-    imperial: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """An amount found: in the question's own form, and where it stands."""
-
-    value: Any
-    span: Span
-
-
-def spelt_number(text: str) -> float | None:
-    """ "a dozen", "two dozen", "a hundred and twenty", "twenty five", "12" -> a number."""
-    plain = text.casefold().replace("-", " ").replace(",", ".")
-    if re.fullmatch(r"\d+(?:\.\d+)?", plain):
-        return float(plain)
-    total = part = 0.0
-    for word in plain.split():
-        if word == "and" or word == "of":
-            continue
-        worth = _WORTH.get(word)
-        if worth is None:
-            return None
-        if worth in (12, 100, 1000):
-            part = (part or 1) * worth
-            total, part = total + part, 0
-        else:
-            part = part * worth if worth == 0.5 and part == 0 else part + worth
-            part = part or worth
-    return total + part if total + part else None
 
 
 def special_for(told: Asking) -> Told | Unclear | None:
@@ -180,16 +105,16 @@ def candidates(unit: str, text: str) -> Iterator[tuple[str, Span]]:
     if units:
         before = _BEFORE.get(unit)
         if before:
-            for match in re.finditer(rf"{before}({_DIGITS})", text, re.IGNORECASE):
+            for match in re.finditer(rf"{before}({DIGITS})", text, re.IGNORECASE):
                 yield match[1], match.span()
         compound = (
-            rf"(?<![\w.,/])({_AMOUNT})\s*-?\s*({units})(?!\w)(?:\s*(?:and )?(a half|{_DIGITS}\s*(?:{units})(?!\w)))?"
+            rf"(?<![\w.,/])({AMOUNT})\s*-?\s*({units})(?!\w)(?:\s*(?:and )?(a half|{DIGITS}\s*(?:{units})(?!\w)))?"
         )
         for match in re.finditer(compound, text, re.IGNORECASE):
             yield _readable(match, unit), match.span()
-    for match in re.finditer(rf"(?<![\w.,/])(?:{_AMOUNT})(?![\w/]){_NO_UNIT}", text, re.IGNORECASE):
+    for match in re.finditer(rf"(?<![\w.,/])(?:{AMOUNT})(?![\w/]){_NO_UNIT}", text, re.IGNORECASE):
         number = spelt_number(match[0])
-        if unit == "%" and (share := _share(match[0])):
+        if unit == "%" and (share := share_of(match[0])):
             yield share, match.span()
         elif number is not None and _counts(match[0], text) and _bare(text[match.end() :]):
             yield f"{number:g}", match.span()
@@ -250,7 +175,7 @@ def _readable(match: re.Match[str], unit: str) -> str:
     if unit == "%":
         number = spelt_number(amount)
         return f"{number:g} %" if number is not None else amount
-    plain = _fraction(amount)
+    plain = in_digits(amount)
     if more.lower() == "a half":
         plain = f"{(spelt_number(plain) or 1) + 0.5:g}"
         more = ""
@@ -260,35 +185,11 @@ def _readable(match: re.Match[str], unit: str) -> str:
     return f"{plain} {word} {more}".strip()
 
 
-def _fraction(amount: str) -> str:
-    """ "three quarter", "an eighth of an" -> "3/4", "1/8"; numbers in words -> digits."""
-    match = re.fullmatch(
-        r"(?:(an?|one|two|three|five) )?(half|quarters?|eighths?|thirds?)(?: (?:of )?an?)?", amount.lower()
-    )
-    if match:
-        below = {"h": 2, "q": 4, "e": 8, "t": 3}[match[2][0]]
-        return f"{int(_WORTH.get(match[1] or 'a', 1))}/{below}"
-    halves = re.fullmatch(r"(.+) and an? (half|quarter)", amount.lower())
-    if halves and (number := spelt_number(halves[1])) is not None:
-        return f"{number + (0.5 if halves[2] == 'half' else 0.25):g}"
-    number = spelt_number(amount)
-    return amount if number is None else f"{number:g}"
-
-
-def _share(words: str) -> str:
-    """ "a third" -> "33 %"."""
-    plain = _fraction(words)
-    if "/" not in plain:
-        return ""
-    top, below = plain.split("/")
-    return f"{100 * int(top) // int(below)} %"
-
-
 # ------------------------------------------------------------------ kinds with a way of their own
 
 
 _SIDE = re.compile(
-    rf"({_AMOUNT})\s*({UNITS['mm']})?\s*(?:in )?(?:wide|width|broad|long|length|high|height|tall|deep|thick|ceiling)\b",
+    rf"({AMOUNT})\s*({UNITS['mm']})?\s*(?:in )?(?:wide|width|broad|long|length|high|height|tall|deep|thick|ceiling)\b",
     re.IGNORECASE,
 )
 _FEET = re.compile(r"\b(\d+)\s*(?:foot|feet|ft)\s*(\d+)(?=\s*(?:by|x|$|,))", re.IGNORECASE)
@@ -298,7 +199,7 @@ _UNIT_WORD = re.compile(
 
 
 def _size(told: Asking) -> Told | Unclear | None:
-    digits = re.sub(rf"\b(?:{SPELT})\b(?=\s*{_LENGTHS})", lambda m: _fraction(m[0]), told.text)
+    digits = re.sub(rf"\b(?:{SPELT})\b(?=\s*{_LENGTHS})", lambda m: in_digits(m[0]), told.text)
     plain = re.sub(r"(?<=\d)\s*-?ish\b", "", digits, flags=re.IGNORECASE)
     plain = re.sub(r"\b(\d+(?:[.,]\d+)?)\s*(?:and|times)\s*(\d+)", r"\1 x \2", plain)
     plain = _FEET.sub(r"\1 ft \2 in", plain)
@@ -319,7 +220,7 @@ def _size(told: Asking) -> Told | Unclear | None:
 def _by_sides(text: str, told: Asking) -> Told | None:
     """ "30 wide and 40 high, cm", "4 by 5 metres, 2.5 high", "5 ft 6 in by 2 ft"."""
     named = list(_SIDE.finditer(text))
-    parts = [f"{_fraction(m[1])} {m[2] or ''}" for m in named]
+    parts = [f"{in_digits(m[1])} {m[2] or ''}" for m in named]
     pair = re.search(r"(\d[\d.,]*)\s*(?:by|x)\s*(\d[\d.,]*)\s*([a-z]+)?", text, re.IGNORECASE)
     if pair and len(named) == 1 and told.question.id != "size":
         parts = [pair[1], f"{pair[2]} {pair[3] or ''}", parts[0]]
@@ -398,64 +299,6 @@ def _ratio(told: Asking) -> Told | Unclear | None:
     return got if isinstance(got, Unclear) else Told(got.value, match.span())
 
 
-def _date(told: Asking) -> Told | Unclear | None:
-    found = list(_DATE.finditer(told.text))
-    if not found:
-        return None
-    match = found[0]
-    words = _plain_date(match[0], told.now)
-    got = read_measure(words, told.question, now=told.now)
-    if isinstance(got, Unclear):
-        return got
-    value = got.value
-    if re.search(r"\bday before\b", told.text, re.IGNORECASE):
-        value = f"{datetime.strptime(value, '%Y-%m-%d %H:%M') - timedelta(days=1):%Y-%m-%d %H:%M}"
-    return Told(value, match.span())
-
-
-_MONTH_NAMES = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-
-
-def _plain_date(words: str, now: datetime) -> str:
-    """ "in two weeks", "next weekend", "end of the month" -> a day that can be read."""
-    plain = words.casefold()
-    if match := re.fullmatch(r"(\d{1,2})/(\d{1,2})(?:/\d{2,4})?", plain):
-        day, month = int(match[1]), int(match[2])
-        day, month = (month, day) if month > 12 else (day, month)
-        return f"{day} {_MONTH_NAMES[month - 1]}" if max(day, month) > 12 and 1 <= month <= 12 else words
-    if match := re.search(rf"({_AMOUNT}) (day|week|month)", plain):
-        number = (spelt_number(match[1]) or 1) * {"day": 1, "week": 7, "month": 30}[match[2]]
-        return f"{now + timedelta(days=number):%Y-%m-%d}"
-    if "weekend" in plain:
-        return "saturday"
-    if plain == "next week":
-        return f"{now + timedelta(days=7):%Y-%m-%d}"
-    if plain.startswith("end of"):
-        return (
-            "friday"
-            if "week" in plain
-            else f"{(now.replace(day=28) + timedelta(days=4)).replace(day=1) - timedelta(days=1):%Y-%m-%d}"
-        )
-    return re.sub(r"^christmas(?: eve)?", "24 december", re.sub(r"\bthe (?=\d)", "", plain))
-
-
-def _hours(told: Asking) -> Told | Unclear | None:
-    text = told.text
-    if _DATE.search(re.sub(rf"\b(?:{_WEEKDAYS})\b", "", text, flags=re.IGNORECASE)):
-        text = text.split(",")[0]  # "weekends, the stall is on 13 june"
-    parts = [m[0] for m in _HOURS_WORD.finditer(text)]
-    words = " ".join(
-        re.sub(
-            r"\s*(to|-)\s*", "-", " ".join(p if p.strip() in (",", "-", "to", "and") else f" {p} " for p in parts)
-        ).split()
-    )
-    words = re.sub(r"^(?:[,\s]|and\b)+|(?:[,\s-]|\band)+$", "", words).replace(" ,", ",")
-    if not words:
-        return None
-    got = read_measure(words, told.question)
-    return None if isinstance(got, Unclear) else Told(got.value, (0, len(text)))
-
-
 def _spread(told: Asking) -> Told | Unclear | None:
     match = _CAN.search(told.text)
     if match is None:
@@ -504,6 +347,6 @@ def _of_each(told: Asking) -> Told | Unclear | None:
 
 _SPECIAL = {
     "size": _size, "air_room": _size, "thing_size": _size, "count": _count, "pieces": _count, "weighing_second": _second_weight,
-    "ratio": _ratio, "date": _date, "hours": _hours, "sealer_spread": _spread, "working_time": _working_time,
+    "ratio": _ratio, "date": read_date, "hours": read_hours_told, "sealer_spread": _spread, "working_time": _working_time,
     "surface_temperature": _like_the_room, "weighing_hours": _between_weighings, "pack_resin": _of_each,
 }  # fmt: skip

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 from interview.reading.ages import add_ages
-from interview.reading.amount_words import Asking, amount_for
+from interview.reading.amount_types import Asking
+from interview.reading.amount_words import amount_for
 from interview.reading.choices import Chosen, by_number, read_choice, says_none
 from interview.reading.leftovers import unknown_words
 from interview.reading.line import PICKED, ROWS, SHELVES, Fact, Found, Line, Pick, Span

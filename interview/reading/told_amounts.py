@@ -6,16 +6,9 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
-from interview.reading.amount_words import (
-    UNITS,
-    Asking,
-    Told,
-    candidates,
-    is_special,
-    special_for,
-    spelt_number,
-    unit_of,
-)
+from interview.reading.amount_numbers import spelt_number
+from interview.reading.amount_types import Asking, Told
+from interview.reading.amount_words import UNITS, candidates, is_special, special_for, unit_of
 from interview.reading.clauses import Clause
 from interview.reading.counting import read_count, read_joined
 from interview.reading.lexicon import phrases_of
