@@ -259,34 +259,15 @@ def air_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
         Input("size", size.words, told.basis("size")), given, *(i for r in rows for i in density_inputs(r)),
     )  # fmt: skip
     held = f"{size.words} x {plain(thick)} mm x {span(100 * low / volume, 100 * high / volume, 2)} % air = {amount(low, high, 'mL')}"
+    warmed = f"warmed by {span_words(warm.value)} from {_degrees(room.value)}: {amount(out[0], out[1], 'mL')}"
+    bound = "an upper bound: as if all pores were open to the face"
+    by_share = Reckoned("area x thickness x share of air", [held], inputs, bound)
+    more = (*inputs, Input("room", _degrees(room.value), room.basis), from_allowance(warm))
+    by_warmth = Reckoned("V (T2/T1 - 1), temperatures in kelvin (Charles)", [held, warmed], more, bound)
+    name = "air driven out if it warms while the resin is fluid"
     return (
-        figure(
-            "room.air_held",
-            f"air in the {rows[0].name}",
-            Span(low, high, "mL"),
-            Reckoned(
-                "area x thickness x share of air",
-                [held],
-                inputs,
-                "an upper bound: as if all pores were open to the face",
-            ),
-            group="room",
-        ),
-        figure(
-            "room.air_out",
-            "air driven out if it warms while the resin is fluid",
-            Span(out[0], out[1], "mL"),
-            Reckoned(
-                "V (T2/T1 - 1), temperatures in kelvin (Charles)",
-                [
-                    held,
-                    f"warmed by {span_words(warm.value)} from {_degrees(room.value)}: {amount(out[0], out[1], 'mL')}",
-                ],
-                (*inputs, Input("room", _degrees(room.value), room.basis), from_allowance(warm)),
-                "an upper bound: as if all pores were open to the face",
-            ),
-            group="room",
-        ),
+        figure("room.air_held", f"air in the {rows[0].name}", Span(low, high, "mL"), by_share, group="room"),
+        figure("room.air_out", name, Span(out[0], out[1], "mL"), by_warmth, group="room"),
     )
 
 

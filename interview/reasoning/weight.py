@@ -8,8 +8,9 @@ from interview.reasoning.amounts import resin_volume
 from interview.reasoning.areas import count, piece_extent, thickness
 from interview.reasoning.numeric_answers import Told, from_allowance, span_words
 from interview.reasoning.pores import density_inputs, porous
-from interview.reasoning.working import figure, span
+from interview.reasoning.working import Reckoned, figure, span
 from knowledge.allowances import allowance
+from knowledge.shape import Span
 
 HANGER = 4.0  # times its weight that a hanger has to carry: common practice
 
@@ -39,7 +40,8 @@ def weight_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
     lines.append(f"a hanger that carries {HANGER:g} times that: {amount(HANGER * high, HANGER * high, 'g', up=True)}")
     return (
         figure(
-            "weight.piece", "weight of one finished piece", low, high, "g", formula="volume x density, of each body and of the resin",
-            working=lines, inputs=inputs, group="other", range="things laid on or cast in are not in it",
+            "weight.piece", "weight of one finished piece", Span(low, high, "g"),
+            Reckoned("volume x density, of each body and of the resin", lines, inputs, "things laid on or cast in are not in it"),
+            group="other",
         ),
     )  # fmt: skip
