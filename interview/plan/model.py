@@ -63,6 +63,7 @@ class Plan(BaseModel):
     trials: tuple[parts.Trial, ...] = ()
     outlets: tuple[parts.Outlet, ...] = ()
     notes: tuple[parts.Finding, ...] = ()
+    proposals: tuple[parts.Judged, ...] = ()  # what the maker proposed to do, and what comes of it
     mended: tuple[parts.Mended, ...] = ()  # what rehearsing the steps changed, and why
     items: tuple[parts.Item, ...] = ()
     look_for: tuple[str, ...] = ()  # what every sealer's label must say

@@ -218,8 +218,9 @@ class Judged:
     """What comes of something the maker proposes to do."""
 
     action: str
+    name: str
     verdict: Literal["yes", "no", "instead"]
-    says: str
+    says: str  # "No: ... Instead: ..."
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from interview.reading.clauses import split
 from interview.reading.commands import Command
 from interview.reading.facts import gather, numbered
 from interview.reading.line import Fact, Found, Line, Pick
+from interview.reading.proposed import proposed
 from interview.reading.sentence import lexicon_of
 from interview.reading.speech import Prompt, Speech, listen
 from interview.reading.tokens import clean, tokenise
@@ -80,6 +81,9 @@ def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
         found.facts.pop(focus.at, None)
     if heard.worries:
         found.add(Fact("worries", frozenset(heard.worries)))
+    would = proposed(line_text, knowledge)
+    if would:
+        found.add(Fact("proposals", would))
     acts = _Judge(line, heard, found).acts()
     facts = tuple(_apart(found.facts.values()))
     if acts == {"unsure"} and focus.asked is not None:

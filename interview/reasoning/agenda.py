@@ -150,6 +150,7 @@ def _row_choices(question: Question, knowledge: Knowledge, facts: Any) -> tuple[
     tables: dict[str, Mapping[str, Any]] = {
         "medium": knowledge.media,
         "inclusion": knowledge.inclusions,
+        "action": knowledge.actions,
         "mount": {id: row for id, row in knowledge.materials.items() if row.mount},
         "material": {id: row for id, row in knowledge.materials.items() if not families or row.family in families},
     }

@@ -17,6 +17,7 @@ from interview.reasoning.deciding import decide_from
 from interview.reasoning.figuring import Figured, figured
 from interview.reasoning.mishaps import mishaps
 from interview.reasoning.numeric_answers import Told
+from interview.reasoning.proposing import PROPOSALS, judged
 from interview.reasoning.rehearsal import rehearse
 from interview.reasoning.shopping import advice, items, look_for
 from interview.reasoning.sourcing import sources
@@ -59,6 +60,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
         outlets=decision.outlets,
         notes=(*decision.notes, *_notes(knowledge, decision, facts)),
         mended=decision.mended,
+        proposals=judged(knowledge, decision, facts, work, answers.value(PROPOSALS) or ()),
         items=items(knowledge, decision, facts, figured_.bought),
         look_for=look_for(knowledge, decision),
         figures=figured_.figures,

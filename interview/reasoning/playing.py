@@ -98,7 +98,7 @@ def clashes_of(on: Scene, state: State, step: Step) -> Iterator[Clash]:
                 yield from [_covered(step, id, zone)] if step.kind == "seal" else ()
                 continue
             for layer in _met(on, step, action, zone):
-                found = next(_broken(on, state, step, action, liquid, layer), None)
+                found = min(_broken(on, state, step, action, liquid, layer), key=_telling, default=None)
                 if found is not None:
                     yield _clash(step.id, id, layer, found)
 
@@ -141,6 +141,11 @@ def _broken(on: Scene, state: State, step: Step, action: Action, liquid: str, la
             continue
         if strength.get(limit.of, 0) >= limit.least and _in_force(on, state, step, liquid, layer, limit):
             yield limit
+
+
+def _telling(limit: Limit) -> int:
+    """The reason that tells most comes first: what is not dry, then what the liquid does, then what the touch does."""
+    return 0 if limit.until == "dry" else 1 if limit.of in (*_WET, "soak", "wash") else 2
 
 
 def _comes_off(knowledge: Knowledge, step: Step, layer: Layer) -> bool:

@@ -16,7 +16,7 @@ RIGHT = 66  # of them, as far as can be told without a person; grows
 @pytest.mark.parametrize("piece", PIECES, ids=lambda p: p["id"])
 def test_no_step_does_what_must_never_be_done_there(knowledge: Knowledge, piece: dict[str, Any]) -> None:
     it = shown(knowledge, piece)
-    assert it.work, "nothing is to be done at all"
+    assert it.work or not it.scene.decision.pours, "nothing is to be done at all"
     assert not [f for f in faults(it) if f.startswith("never")]
 
 
