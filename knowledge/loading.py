@@ -83,6 +83,7 @@ class Knowledge:
     contradictions: dict[str, shape.Contradiction] = field(default_factory=dict)
     remarks: dict[str, shape.Remark] = field(default_factory=dict)
     advice: dict[str, shape.Advice] = field(default_factory=dict)
+    worries: dict[str, shape.Worry] = field(default_factory=dict)
     sources: dict[str, shape.Source] = field(default_factory=dict)
     classes: dict[str, shape.Class] = field(default_factory=dict)
     properties: dict[str, shape.Property] = field(default_factory=dict)
@@ -94,7 +95,7 @@ SHELVES = {
     "method": "methods", "adhesive": "adhesives", "action": "actions", "limit": "limits",
     "question": "questions", "need": "needs", "bar": "bars", "coats": "coats", "preparation": "preparations",
     "trial": "trials", "caution": "cautions", "way_out": "ways_out", "step": "steps", "remedy": "remedies",
-    "contradiction": "contradictions", "remark": "remarks", "advice": "advice", "source": "sources",
+    "contradiction": "contradictions", "remark": "remarks", "worry": "worries", "advice": "advice", "source": "sources",
     "class": "classes", "property": "properties", "fact": "facts",
 }  # fmt: skip
 

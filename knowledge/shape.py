@@ -162,6 +162,7 @@ class Question(Row):
     high: float | None = None
     unit: str = ""
     always: bool = False  # asked even where it changes no verdict (what it is, its size)
+    heard: bool = False  # never asked in an interview, only taken where it is said; at the desk it is asked
     alone: tuple[str, ...] = ()  # choices that exclude all others ("none", "whole")
     first: tuple[str, ...] = ()  # the usual rows, offered before the rest
     counter: int = 0  # at the counter: the lower the earlier; 0 is not asked there
@@ -326,6 +327,14 @@ class Advice(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Worry(Row):
+    """What follows from a worry that was spoken: who does what, which ways fall away."""
+
+    when: Condition
+    says: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Remark(Row):
     """What follows from an answer, said at once where it is worth saying."""
 
@@ -370,6 +379,7 @@ KINDS: dict[str, type] = {
     "contradiction": Contradiction,
     "remark": Remark,
     "advice": Advice,
+    "worry": Worry,
     "source": Source,
     "class": Class,
     "property": Property,

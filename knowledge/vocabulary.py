@@ -25,13 +25,14 @@ STAGES: Mapping[str, frozenset[shape.Stage]] = {
     "remark": frozenset(("zone", "need", "answer")),
     "limit": frozenset(("layer",)),
     "contradiction": frozenset(("answer",)),
+    "worry": frozenset(("answer",)),
     "question": frozenset(("answer", "piece", "number")),
     "step": frozenset(("answer", "piece", "number")),
     "caution": frozenset(("answer", "piece", "number")),
     "remedy": frozenset(("answer", "piece", "number")),
     "advice": frozenset(("answer", "piece", "number")),
 }
-ALSO: Mapping[str, frozenset[str]] = {"bar": frozenset(("ways",))}  # and these answers
+ALSO: Mapping[str, frozenset[str]] = {"bar": frozenset(("ways", "worries"))}  # and these answers
 _LEVEL, _FLAG = "level", "flag"
 
 

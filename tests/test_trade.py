@@ -145,6 +145,7 @@ def _check_shown(knowledge: Knowledge, case: dict[str, Any], answers: Answers) -
     _check_played(knowledge, case, decision, facts, work)
     shown = {c.id for c in knowledge.cautions.values() if c.when.holds(facts) or c.id in facts["treated.cautions"]}
     _in_and_out(case, "caution", shown)
+    _in_and_out(case, "worry", {w.id for w in knowledge.worries.values() if w.when.holds(facts)})
     _in_and_out(case, "remedy", {r.id for r in knowledge.remedies.values() if r.when.holds(facts)})
     _in_and_out(case, "contradiction", {c.id for c in contradictions(knowledge, answers)})
     for question, remark in case.get("said", {}).items():

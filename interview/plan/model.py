@@ -48,6 +48,7 @@ class Plan(BaseModel):
     summary: str  # "A collage of torn tissue paper on a plywood panel, 30 x 40 cm"
     headline: str  # one sentence: seal or not, how
     sign: Sign = "seal"  # the verdict in one word
+    worries: tuple[parts.Finding, ...] = ()  # who does what, and which ways fall away: at the top
     do_first: str = ""  # one line: what to do before all else
     complete: bool  # every question that can change the plan has its answer
     missing: tuple[str, ...] = ()  # ids of the questions still open

@@ -12,9 +12,10 @@ from interview.reading.own_words import SURE, guess, raises
 from interview.reading.speech import holds
 from knowledge.word_files import read_words
 
-TRIALS = ("drop_result", "rub_result", "coupon_result")
+TRIALS = ("drop_result", "resin_drop_result", "rub_result", "coupon_result")
 _TRIAL_OF = {
     "drop_result": "drop",
+    "resin_drop_result": "resin_drop",
     "rub_result": "rub",
     "coupon_result": "coupon",
     "swab_clean": "swab",

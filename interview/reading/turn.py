@@ -22,7 +22,7 @@ from knowledge.shape import Choice, Question
 
 __all__ = ["Act", "AskedNow", "Fact", "Focus", "Pick", "Turn", "read_turn"]
 Act = Literal["agree", "deny", "answer", "add", "correct", "ask", "unsure", "chat", "command", "trial_result", "worry"]
-_TRIALS = ("drop_result", "rub_result", "coupon_result", "swab_clean", "swab_colour")
+_TRIALS = ("drop_result", "resin_drop_result", "rub_result", "coupon_result", "swab_clean", "swab_colour")
 
 
 class AskedNow(Protocol):

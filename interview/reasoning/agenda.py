@@ -51,12 +51,18 @@ def open_questions(knowledge: Knowledge, answers: Answers, pace: Pace = "full") 
 
 def _worth_asking(knowledge: Knowledge, answers: Answers, pace: Pace) -> Iterator[Question]:
     found = False
-    for question in _in_order(knowledge, known(knowledge, answers).open, pace):
+    for question in _in_order(knowledge, _open_now(knowledge, answers, pace), pace):
         if can_change_plan(knowledge, answers, question):
             found = True
             yield question
     if pace == "full" and not found:
         yield from _number_questions(knowledge, answers)
+
+
+def _open_now(knowledge: Knowledge, answers: Answers, pace: Pace) -> tuple[str, ...]:
+    """What is open; at the counter also what is else only heard."""
+    heard = (q.id for q in knowledge.questions.values() if q.heard and not answers.has(q.id))
+    return (*known(knowledge, answers).open, *(heard if pace == "counter" else ()))
 
 
 def _in_order(knowledge: Knowledge, open_: tuple[str, ...], pace: Pace) -> list[Question]:

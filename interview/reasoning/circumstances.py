@@ -86,7 +86,9 @@ def walk(
         if question.part not in parts or not question.when.holds(facts):
             continue
         answer = said.get(question.id)
-        if answer is None:
+        if answer is None and question.heard:
+            facts[question.id] = assumed_value(question)
+        elif answer is None:
             open_.append(question.id)
             if fill is None:
                 continue

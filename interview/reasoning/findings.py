@@ -12,7 +12,7 @@ from knowledge.loading import Knowledge
 from knowledge.shape import Row
 from knowledge.vocabulary import Known, vocabulary
 
-_TRIALS = ("drop_result", "rub_result", "coupon_result", "swab_clean", "swab_colour")
+_TRIALS = ("drop_result", "resin_drop_result", "rub_result", "coupon_result", "swab_clean", "swab_colour")
 _NOT_TRIED: tuple[Any, ...] = (None, "none", frozenset(), frozenset(("none",)))
 _NAMED_BY = ("support", "media", "laid_on")
 

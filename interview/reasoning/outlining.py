@@ -29,7 +29,7 @@ def _reads(knowledge: Knowledge) -> tuple[str, ...]:
     """
     shelves = (
         "needs", "bars", "coats", "trials", "preparations", "ways_out", "remarks", "steps", "cautions",
-        "remedies",
+        "remedies", "worries",
     )  # fmt: skip
     rules = [rule for shelf in shelves for rule in getattr(knowledge, shelf).values()]
     names = frozenset().union(*(rule.when.names() for rule in rules))
@@ -40,7 +40,7 @@ def _reads(knowledge: Knowledge) -> tuple[str, ...]:
 def _outline(knowledge: Knowledge, read: tuple[tuple[str, Any], ...], assumed: frozenset[str]) -> tuple[Any, ...]:
     decision, facts = decide_from(knowledge, Circumstances(dict(read), assumed, ()))
     work = knowledge.steps.values() if decision.pours else ()
-    shown = (*work, *knowledge.cautions.values(), *knowledge.remedies.values())
+    shown = (*work, *knowledge.cautions.values(), *knowledge.remedies.values(), *knowledge.worries.values())
     return (
         _decided(decision),
         tuple(rule.id for rule in shown if rule.when.holds(facts)),

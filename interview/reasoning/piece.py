@@ -20,7 +20,7 @@ IN_THE_FACE = ("front", "gaps", "seams")  # what lies on the piece lies on these
 # the answers that zones are made from: they see no others
 READS = (
     "piece", "support", "media", "laid_on", "mounted", "opened", "layers", "hollow", "sturdiness", "held", "natural_dry",
-    "wood_finish", "wood_features", "dryness", "media_age", "resin_on", "darken", "drop_result", "rub_result",
+    "wood_finish", "wood_features", "dryness", "media_age", "resin_on", "darken", "drop_result", "resin_drop_result", "rub_result",
     "coupon_result", "swab_clean", "swab_colour", "opened.taken",
 )  # fmt: skip
 
@@ -158,6 +158,7 @@ def _shared(knowledge: Knowledge, rows: Sequence[Material], on_top: Sequence[Med
         "ink_lifts": any(m.alcohol == 2 for m in on_top),
         "media": frozenset(m.id for m in on_top),
         "materials": frozenset(r.id for r in rows),
+        "water_tells": bool(rows) and all(_water_tells(r) for r in rows) and not any(m.waxy for m in on_top),
         "stop_why": " ".join(dict.fromkeys(f"{r.name[:1].upper()}{r.name[1:]}: {r.note}" for r in both if r.stop)),
     }
     for prop in knowledge.properties.values():
@@ -169,6 +170,11 @@ def _shared(knowledge: Knowledge, rows: Sequence[Material], on_top: Sequence[Med
         elif prop.zone in _NOTHING:
             found[prop.id] = _NOTHING[prop.zone]
     return found
+
+
+def _water_tells(row: Material) -> bool:
+    """Whether a drop of water that stands clears it: not size, wax, oil or felted fibre, which resin goes into."""
+    return row.family in ("wood", "stone", "ceramic", "cement", "glass", "metal", "mineral") and not row.oily
 
 
 _NOTHING: Mapping[str, object] = {"most": 0, "any": False, "all": False, "union": frozenset()}
@@ -235,6 +241,7 @@ def _results(kind: str, facts: Facts, on_top: Iterable[Medium]) -> dict[str, obj
     shown["drop"] = facts.get("drop_result", "none") if front else "none"
     rubbed = front or any(m.smudge or m.loose for m in on_top)
     shown["rub"] = facts.get("rub_result", "none") if rubbed else "none"
+    shown["resin_drop"] = facts.get("resin_drop_result", "none") if front else "none"
     shown["coupon"] = facts.get("coupon_result", "none") if front else "none"
     return shown
 

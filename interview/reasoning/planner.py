@@ -45,6 +45,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.P
         headline=headline(decision),
         sign=sign(decision),
         do_first=do_first(decision, work),
+        worries=_worries(knowledge, facts),
         complete=not missing,
         missing=missing,
         answers={q: plain_value(a.value) for q, a in answers.items()},
@@ -90,6 +91,15 @@ def _notes(knowledge: Knowledge, decision: Decision, facts: Mapping[str, Any]) -
         )
         for q, row in named
         if row.note
+    )
+
+
+def _worries(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Finding, ...]:
+    """What follows from each worry that was spoken."""
+    return tuple(
+        Finding(w.id, w.says, Basis(w.basis, w.source, w.locator), ("worries",))
+        for w in knowledge.worries.values()
+        if w.when.holds(facts)
     )
 
 

@@ -13,7 +13,8 @@ from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS, REASONS, BarRule, CoatsRule, Need, Reason, Sealer
 
 Facts = Mapping[str, Any]
-_AT_HAND = ("no_brush_at_hand", "no_place_to_spray")
+Told = tuple[frozenset[str], frozenset[str]]  # the ways at hand, and the worries spoken
+_AT_HAND = ("no_brush_at_hand", "no_place_to_spray", "not_for_the_pregnant", "not_with_asthma", "not_in_a_bedroom")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -54,8 +55,9 @@ def choose(knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: 
     """Pure. Zones with a required need end in a treatment or in an outlet, never in neither."""
     needs = _needs_by_zone(verdicts)
     ways = frozenset(facts.get("ways", ()))
+    worries = frozenset(facts.get("worries", ("none",)))
     reads = _reads(knowledge)
-    options = {z.id: options_for(knowledge, ways, only(z, reads, "")) for z in zones if _wanted(needs[z.id])}
+    options = {z.id: options_for(knowledge, ways, only(z, reads, ""), worries) for z in zones if _wanted(needs[z.id])}
     tried: dict[str, tuple[Option, ...]] = {}  # the gentle ways, where they came into question
     chosen: list[Chosen] = []
     outlets = _stop_outlets(knowledge, zones, verdicts)
@@ -65,7 +67,7 @@ def choose(knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: 
         used: set[str] = set()
         for zone in mine:
             links, unmet = _links(zone, options[zone.id], needs[zone.id], shared)
-            tried[zone.id] = gentle_for(knowledge, only(zone, reads, "")) if unmet else ()
+            tried[zone.id] = gentle_for(knowledge, only(zone, reads, ""), worries) if unmet else ()
             more = _gentle(tried[zone.id], needs[zone.id], unmet, used)
             used |= {option.sealer.id for option, _ in more}
             if links or more:
@@ -128,20 +130,22 @@ def _reads(knowledge: Knowledge) -> frozenset[str]:
 
 
 @lru_cache(maxsize=8192)
-def options_for(knowledge: Knowledge, ways: frozenset[str], zone: Zone) -> tuple[Option, ...]:
+def options_for(
+    knowledge: Knowledge, ways: frozenset[str], zone: Zone, worries: frozenset[str] = frozenset()
+) -> tuple[Option, ...]:
     """Every sealer with what bars it from this zone, for each purpose.
 
     Kept, for the same zones come up again and again; give it a zone with no more facts than these hang on.
     """
     sealers = (s for s in knowledge.sealers.values() if s.method != "none" and not is_gentle(knowledge, s))
-    return tuple(_option(knowledge, ways, zone, _seen(knowledge, zone), s) for s in sealers)
+    return tuple(_option(knowledge, (ways, worries), zone, _seen(knowledge, zone), s) for s in sealers)
 
 
 @lru_cache(maxsize=8192)
-def gentle_for(knowledge: Knowledge, zone: Zone) -> tuple[Option, ...]:
+def gentle_for(knowledge: Knowledge, zone: Zone, worries: frozenset[str] = frozenset()) -> tuple[Option, ...]:
     """The same for the ways that are kept for where neither brush nor spray will do. They need nothing but hands."""
     sealers = (s for s in knowledge.sealers.values() if is_gentle(knowledge, s))
-    return tuple(_option(knowledge, frozenset(), zone, _seen(knowledge, zone), s) for s in sealers)
+    return tuple(_option(knowledge, (frozenset(), worries), zone, _seen(knowledge, zone), s) for s in sealers)
 
 
 def is_gentle(knowledge: Knowledge, sealer: Sealer) -> bool:
@@ -153,24 +157,24 @@ def _seen(knowledge: Knowledge, zone: Zone) -> Zone:
     return Zone("", zone.kind, zone.body, "", "", tuple(pair for pair in zone.facts if pair[0] in reads))
 
 
-def _option(knowledge: Knowledge, ways: frozenset[str], zone: Zone, seen: Zone, sealer: Sealer) -> Option:
+def _option(knowledge: Knowledge, told: Told, zone: Zone, seen: Zone, sealer: Sealer) -> Option:
     moves, wets = _moves(knowledge, zone, sealer, sealer.made_for), _moves(knowledge, zone, sealer)
     colour = sealer.carrier in zone.ids("swab_colour")
-    found = _barred_by(knowledge, ways, seen, sealer.id, moves, colour)
-    told = {f: replace(f, says=fill(f.says, zone)) for f in dict.fromkeys(f for bars in found for f in bars)}
+    found = _barred_by(knowledge, told, seen, sealer.id, moves, colour)
+    filled = {f: replace(f, says=fill(f.says, zone)) for f in dict.fromkeys(f for bars in found for f in bars)}
     return Option(
-        sealer, moves, wets, {p: tuple(told[f] for f in bars) for p, bars in zip(REASONS, found, strict=True)}
+        sealer, moves, wets, {p: tuple(filled[f] for f in bars) for p, bars in zip(REASONS, found, strict=True)}
     )
 
 
 @lru_cache(maxsize=65536)
 def _barred_by(
-    knowledge: Knowledge, ways: frozenset[str], zone: Zone, sealer: str, moves: int, colour: bool
+    knowledge: Knowledge, told: Told, zone: Zone, sealer: str, moves: int, colour: bool
 ) -> tuple[tuple[Finding, ...], ...]:
     """What bars a sealer, for each purpose, in the rules' own words; the zone has no words of its own here."""
     bars = _barring(knowledge)
     option = _option_facts(knowledge, knowledge.sealers[sealer], zone.kind, moves, colour)
-    facts = {**zone_facts(zone, {"ways": ways}), **option}
+    facts = {**zone_facts(zone, {"ways": told[0], "worries": told[1]}), **option}
     common = tuple(_bar_finding(knowledge, rule, facts, zone) for rule in bars.always if rule.when.holds(facts))
     made: list[tuple[Finding, ...]] = []
     for purpose in REASONS:
@@ -330,6 +334,7 @@ def _treatment(
     first: bool,
 ) -> Treatment:
     sealer = option.sealer
+    more = int(zone.word("coupon") == "dark" and sealer.barrier > 0)  # your scrap asked for it
     return Treatment(
         id="",
         zones=(zone.id,),
@@ -337,8 +342,8 @@ def _treatment(
         sealer=sealer.id,
         name=sealer.name,
         method=sealer.method,
-        coats_least=rule.least,
-        coats_most=rule.most,
+        coats_least=rule.least + more,
+        coats_most=rule.most + more,
         reasons=reasons,
         strength=min((needs[r] for r in reasons), key=NEEDS.index),
         findings=(finding(knowledge, rule, fill(rule.says, zone), sorted(rule.when.names()), zone_facts(zone), zone),),

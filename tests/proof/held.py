@@ -28,7 +28,7 @@ from knowledge.shape import REASONS, Sealer
 DELICATE = ("tears", "curls", "sheds", "crushes")
 # zones that lie in the face: what is drawn on the face, or laid on it, is on them too
 FACE = ("front", "gaps", "seams")
-TRIALS = ("drop_result", "rub_result", "swab_clean", "swab_colour", "coupon_result")
+TRIALS = ("drop_result", "resin_drop_result", "rub_result", "swab_clean", "swab_colour", "coupon_result")
 POURING = ("mix", "pour", "watch", "cure")
 
 
@@ -308,7 +308,13 @@ def settled_first(piece: Piece) -> Iterator[str]:
             "piece",
             "trials",
         )
-        if not answer.unsure or not applies or question in named or question == "tried":
+        if (
+            not answer.unsure
+            or not applies
+            or question in named
+            or question == "tried"
+            or piece.knowledge.questions[question].heard
+        ):
             continue
         if can_change_plan(piece.knowledge, piece.answers.withdraw(question), piece.knowledge.questions[question]):
             yield f"5: '{question}' is not sure, and no trial settles it"

@@ -23,7 +23,7 @@ from tests.proof.folding import PLAIN, comparisons, level, offered
 Shape = tuple[str, str, str]  # kind, body, form
 NEED_FACTS = (
     "kind", "body", "form", "surface", "opened", "opened_paper", "reached", "darken", "hollow", "held",
-    "drop", "rub", "coupon", "air", "loose", "ink_lifts", "natural", "stirred", "family", "stop",
+    "drop", "water_tells", "resin_drop", "rub", "coupon", "air", "loose", "waxy", "colour_risk", "ink_lifts", "natural", "stirred", "family", "stop",
 )  # fmt: skip
 BAR_FACTS = ("kind", "surface", "darken", "brush", "loose", "smudge", "rub", "carries")
 OPTION_FACTS = (
@@ -47,7 +47,7 @@ def only_named(knowledge: Knowledge) -> list[str]:
     """Rules that read a fact which the states leave out. Empty while the argument holds."""
     allowed = {
         "needs": {*(f"zone.{n}" for n in NEED_FACTS), *OTHERS},
-        "bars": {*(f"zone.{n}" for n in BAR_FACTS), *(f"option.{n}" for n in OPTION_FACTS), "ways"},
+        "bars": {*(f"zone.{n}" for n in BAR_FACTS), *(f"option.{n}" for n in OPTION_FACTS), "ways", "worries"},
     }
     return [
         f"{rule.id} reads {name}, which tests/proof/states.py does not enumerate"
@@ -117,11 +117,15 @@ def domain(knowledge: Knowledge, shape: Shape) -> Mapping[str, tuple[Any, ...]]:
         "hollow": ("none",) if thing else ("none", "some"),
         "held": ("glued",) if not thing else ("loose",) if form == "cast" else ("loose", "glued"),
         "drop": ("none", "beads", "slow", "fast") if kind == "front" else ("none",),
+        "water_tells": (False, True),
+        "resin_drop": ("none", "clear", "dark", "bubbles") if kind == "front" else ("none",),
         "coupon": ("none", "clear", "dark", "cloudy", "bubbles") if kind == "front" else ("none",),
         "rub": ("none", "clean", "marked") if shown else ("none",),
         "air": _levels(knowledge, "air", 3),
         "loose": _levels(knowledge, "loose", 2),
         "smudge": _levels(knowledge, "smudge", 2) if shown else (0,),
+        "waxy": _levels(knowledge, "waxy", 2) if shown else (0,),
+        "colour_risk": _levels(knowledge, "colour_risk", 2),
         "ink_lifts": (False, True) if shown else (False,),
         "natural": (False, True) if thing else (False,),
         "stirred": (False, True) if thing else (False,),
@@ -147,7 +151,7 @@ def strange(knowledge: Knowledge, zone: Zone) -> list[str]:
     allowed = domain(knowledge, _shape(zone))
     found = []
     for name, value in zone.facts:
-        if name in ("air", "loose", "smudge"):
+        if name in ("air", "loose", "smudge", "waxy", "colour_risk"):
             value = level(knowledge, name, value)  # type: ignore[arg-type]
         if name in ("family", "stop"):  # sets of rows: every comparison of them is of one member at a time
             continue

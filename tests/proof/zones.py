@@ -97,8 +97,15 @@ def expected(reason: Reason, zone: Mapping[str, Any]) -> tuple[Need, ...]:
     return _for_absorption(zone) if reason == "absorption" else _for_air(zone)
 
 
+_IMAGE = ("front", "gaps", "seams")
+
+
 def _for_absorption(zone: Mapping[str, Any]) -> tuple[Need, ...]:
     kind, surface, sheet = zone["kind"], zone["surface"], zone["body"] == "sheet"
+    if kind in _IMAGE and zone.get("waxy") == 2:
+        return ("must not",)  # what never dries holds no resin
+    if not zone.get("colour_risk", 1):
+        return ()  # soaked or not, it looks the same
     welcome = zone["darken"] == "yes"
     if kind == "edges" and sheet and surface != "closed" and {"cut", "torn"} & zone["opened"]:
         return ("required",)  # an opened edge drinks, also of coated paper
@@ -110,7 +117,11 @@ def _for_absorption(zone: Mapping[str, Any]) -> tuple[Need, ...]:
         and zone["form"] != "cloth"
     ):
         return ("required",)  # paper is sealed on both faces
-    if kind in ("front", "gaps") and surface == "open" and not welcome and zone.get("drop", "none") != "beads":
+    shown = zone.get("resin_drop", "none")
+    if kind == "front" and not welcome and shown == "dark":
+        return ("required",)  # resin on your own scrap counts for more than anything
+    stood = shown == "clear" or (zone.get("drop", "none") == "beads" and zone.get("water_tells"))
+    if kind in ("front", "gaps") and surface == "open" and not welcome and not stood:
         return ("required",)
     if kind == "inclusion" and surface == "closed":
         return ("not needed",)  # nothing to soak into
@@ -293,8 +304,8 @@ def _all_moved(knowledge: Knowledge) -> set[tuple[int, ...]]:
 
 def _laid_over(option: Option, state: str) -> Option:
     if state == "barred":
-        return Option(option.sealer, 2, {r: (*option.bars[r], _BARRED) for r in REASONS})
-    return Option(option.sealer, int(state == "doubt"), option.bars)
+        return Option(option.sealer, 2, 2, {r: (*option.bars[r], _BARRED) for r in REASONS})
+    return Option(option.sealer, int(state == "doubt"), int(state == "doubt"), option.bars)
 
 
 def _chain_faults(
