@@ -53,7 +53,8 @@ SPEECH = (
     "ask_after", "told_what", "unknown_word", "supposing", "ask_tail", "ask_in", "kin", "told_of", "enough",
     "perhaps_later", "worry_pregnant",
     "worry_asthma", "worry_allergy", "worry_child_helps", "worry_bedroom_only", "worry_neighbours", "pet", "near", "infant",
-    "child", "joins", "fear", "bothers", "begins", "after_no", "dull", "say_nothing", "say_back", "say_why", "say_not_sure",
+    "child", "joins", "fear", "bothers", "begins", "after_no", "dull", "say_nothing", "reads_back",
+    "asks_what", "offers", "tells_done", "anything_else", "nothing_more", "declines", "wishing", "wants", "condition", "fond", "turned_question", "say_back", "say_why", "say_not_sure",
     "say_change", "say_show_me", "say_help", "say_stop", "say_repeat", "say_list", "say_numbers", "say_next",
 )  # fmt: skip
 _STUCK = "paste"  # no question; see states.toml

@@ -82,7 +82,10 @@ def whole(words: Sequence[str], name: str) -> bool:
     rest = tuple(words)
     while rest:
         length = starts(rest, name)
-        if length == len(rest) or (length and all_of(rest[length:], ("fill", "thanks", "about", "yes", "good", name))):
+        around = (
+            ("fill", "thanks", "about", name) if name == "mend" else ("fill", "thanks", "about", "yes", "good", name)
+        )
+        if length == len(rest) or (length and all_of(rest[length:], around)):
             return True
         skip = starts(rest, "fill")
         if not skip:
@@ -105,11 +108,16 @@ def all_of(words: Sequence[str], names: Iterable[str]) -> bool:
 def judged(words: Sequence[str]) -> str:
     """ "agree" or "deny" where a clause does nothing but judge: "that is not quite right"; else ""."""
     rest, negators, good, bad = tuple(words), 0, 0, 0
+    thing = pointed = False
     while rest:
         lengths = {name: starts(rest, name) for name in ("good", "bad", "negators", "about")}
         name = max(lengths, key=lambda n: lengths[n])
         if not lengths[name]:
+            if pointed and len(rest) > 1 and starts(rest[1:], "about") and not thing:
+                thing, rest = True, rest[1:]  # "that FLIGHT sounds good"
+                continue
             return ""
+        pointed = rest[0] in ("that", "this", "the", "your")
         negators, good, bad = negators + (name == "negators"), good + (name == "good"), bad + (name == "bad")
         rest = rest[lengths[name] :]
     if not good and not bad:
@@ -173,7 +181,8 @@ def _peel(clause: Clause, heard: Speech, at: Prompt) -> Clause:
             heard.marks |= {"thanks"} if holds(rest, "thanks") else set()
             return clause.rest(taken if at == "question" else len(words))
         length, name = max((starts(rest, name), name) for name in _PEELED)
-        if not length or is_question(clause.rest(taken)) or not _stands(name, rest[length:]):
+        asks = name not in ("yes", "no") and is_question(clause.rest(taken))
+        if not length or asks or not _stands(name, rest[length:]):
             break
         _note_head(name, rest[:length], heard)
         taken += length
