@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from knowledge import shape
@@ -137,3 +137,14 @@ def _twice(knowledge: Knowledge) -> Iterator[Fault]:
             if id in seen and not row.members:
                 yield Fault(row.origin, id, f"is the id of a row in {seen[id]}, too; give it one of its own")
             seen[id] = row.origin
+        yield from _same_words(getattr(knowledge, shelf))
+
+
+def _same_words(rows: Mapping[str, Any]) -> Iterator[Fault]:
+    """Words are read in free sentences: on one shelf no word may stand for two rows."""
+    seen: dict[str, str] = {}
+    for row in rows.values():
+        for word in dict.fromkeys((row.name.lower(), *getattr(row, "also", ()))):
+            if word in seen:
+                yield Fault(row.origin, row.id, f"has the word '{word}', which already names {seen[word]}")
+            seen[word] = row.id

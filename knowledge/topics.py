@@ -129,6 +129,12 @@ def _terms(folder: Path, faults: list[Fault]) -> Iterator[tuple[tuple[str, str],
 # ------------------------------------------------------------ checks
 
 
+def _place(shelf: str, id: str) -> tuple[str, str]:
+    """The file that a meaning stands in, and its key there."""
+    stem = next((stem for stem, name in SHELF.items() if name == shelf), "choices")
+    return stem, f'"{shelf}.{id}"' if stem == "choices" else id
+
+
 def topic_faults(knowledge: Knowledge, home: Path) -> Iterator[Fault]:
     """What is wrong with the files, and every row or choice without a meaning."""
     try:
@@ -138,7 +144,10 @@ def topic_faults(knowledge: Knowledge, home: Path) -> Iterator[Fault]:
         return
     for shelf, id, origin in wanted(knowledge) if read.terms else ():
         if (shelf, id) not in read.terms and origin.startswith(f"{home.name}/"):
-            yield Fault("terms", f"{shelf}.{id}", "has no meaning in plain words")
+            file, key = _place(shelf, id)
+            yield Fault(
+                f"terms/{file}.toml", id, f'has no meaning in plain words here; add {key} = {{ means = "..." }}'
+            )
     known = {(shelf, id) for shelf, id, _ in wanted(knowledge)}
     for shelf, id in read.terms:
         if shelf and (shelf, id) not in known:

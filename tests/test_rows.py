@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from typing import Any
 
 from knowledge.checking import check
@@ -58,13 +57,6 @@ def test_the_unknown_is_taken_on_the_safe_side(knowledge: Knowledge) -> None:
     medium = knowledge.media["unsure_medium"]
     assert min(medium.water, medium.alcohol, medium.hydrocarbon, medium.strong) >= 1
     assert medium.smudge == 2 and medium.dry.high > 0
-
-
-def test_one_word_means_one_row(knowledge: Knowledge) -> None:
-    """Words are read in free sentences: within a kind no word may stand for two rows."""
-    for table in (knowledge.materials, knowledge.media, knowledge.inclusions, knowledge.sealers):
-        words = Counter(w for r in table.values() for w in {r.name.lower(), *r.also})
-        assert not [w for w, n in words.items() if n > 1]
 
 
 def test_words_are_plain_and_lower_case(knowledge: Knowledge) -> None:
