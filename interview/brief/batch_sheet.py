@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
-from interview.brief.csv_form import inert
+from interview.brief.csv_form import THINGS, prices, table, volumes
 from interview.brief.timeline_text import moment, sheet_text, timeline_text
 from interview.brief.typesetting import columns, wrapped
 from interview.reasoning.batch import Batch, Buy, PotLine
@@ -44,13 +42,14 @@ def _kinds(batch: Batch, width: int) -> list[str]:
 def _shopping(batch: Batch, width: int) -> list[str]:
     lines: list[str] = []
     for buy in batch.shopping:
-        lines += wrapped(_buy_words(buy), width, BOX)
+        lines += wrapped(buy_words(buy), width, BOX)
     if batch.cost is not None:
         lines.append(f"Together {batch.cost:.2f}, of what has a price.")
     return lines
 
 
-def _buy_words(buy: Buy) -> str:
+def buy_words(buy: Buy) -> str:
+    """One line of the list."""
     amount = f", {buy.amount}" if buy.amount else ""
     packs = f", {buy.packs} x {buy.pack}" if buy.pack else ""
     price = f", {buy.price * buy.packs:.2f}" if buy.price is not None else ""
@@ -77,20 +76,16 @@ def _pots(pots: Sequence[PotLine], width: int) -> list[str]:
     return lines if told else [*lines, "Resin and hardener in parts as the label says."]
 
 
-def shopping_csv(batch: Batch) -> str:
+def shopping_csv(batch: Batch, *, imperial: bool = False) -> str:
     """The combined list for a spreadsheet; nothing in it can be taken for a formula."""
-    out = io.StringIO()
-    writer = csv.writer(out)
-    writer.writerow(("thing", "amount", "packs", "pack", "price of a pack", "price", "for", "kinds"))
-    writer.writerows([inert(cell) for cell in row] for row in _rows(batch))
-    return out.getvalue()
-
-
-def _rows(batch: Batch) -> Iterator[tuple[object, ...]]:
-    for b in batch.shopping:
-        price = "" if b.price is None else b.price
-        total = "" if b.price is None else round(b.price * b.packs, 2)
-        yield b.name, b.amount, b.packs, b.pack, price, total, b.use, ", ".join(b.kinds)
+    rows = [
+        (
+            b.name, b.use, *volumes(b.low, b.high, b.size, b.packs, imperial=imperial), *prices(b.price, b.packs),
+            ", ".join(b.look_for), ", ".join(b.kinds),
+        )
+        for b in batch.shopping
+    ]  # fmt: skip
+    return table((*THINGS, "kinds"), rows)
 
 
 def _shown(text: str) -> str:

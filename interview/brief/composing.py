@@ -3,69 +3,99 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from interview.brief.cleaning import cleaned
 from interview.brief.composing_steps import phases
 from interview.brief.marks import Marks
-from interview.brief.own_units import Units, arranged
-from interview.brief.views import Brief, FigureView, Group, ItemView, Told, TrialView, ZoneRow
+from interview.brief.pace import Pace, When, pace
+from interview.brief.views import Brief, FigureView, Fork, ItemView, Part, Told, TrialView
 from interview.plan.model import Plan, ZoneLine
 from interview.plan.parts import Figure, Item, Trial
-from interview.text.wording import capital, letter, listed, lowered, sentence, span
+from interview.quantities.written import amount, size_words
+from interview.reasoning.timetable import Timeline
+from interview.text.wording import capital, letter, listed, lowered, sentence, sentences, span
 
-_GROUPS = {
-    "amounts": "How much", "mixing": "Mixing", "room": "The room", "air": "The air", "wood": "The wood",
-    "time": "How long", "cost": "Cost", "other": "Other figures",
-}  # fmt: skip
-_TOLD = ("room", "wood", "other", "cost")
+KEPT = ("weight.piece",)  # and single figures
+SHOWN = ("mixing", "time", "cost")  # groups of figures that stand in the brief; explain tells the others
+DEFERS = "label_first"  # the caution that puts label, data sheet, local rules and licensed people before the brief
+RESCUE = 'Type "beforepour rescue": it asks what you see, and says what to do while it can still be put right.'
 _DEFERS = (
     "Where the product's label or safety data sheet, or a local rule, says otherwise, that counts, not this "
     "brief. Work that the law leaves to licensed people is theirs."
 )
 
 
-def compose(plan: Plan, units: Units = "metric") -> Brief:
-    """Everything a person typed is made harmless here, before it reaches any page."""
+def compose(plan: Plan, *, imperial: bool = False, time: Timeline | None = None, trouble: str = "") -> Brief:
+    """Everything a person typed is made harmless here, before it reaches any page. `time`: its timetable, where
+    hours were told; `trouble`: why there is none though they were."""
     plan = cleaned(plan)
-    marks = Marks(plan.sources)
-    told = phases(plan.steps, plan.preps, marks)
-    common = _on_every_label(plan)
-    hows = {step.how for phase in told for step in phase.steps}
-    return Brief(
+    marks, paced = Marks(plan.sources), pace(plan.steps, time, trouble)
+    told = phases(plan, paced, marks)
+    trials = tuple(_trial(plan, n, t, paced, marks) for n, t in enumerate(plan.trials))
+    common, pours = _on_every_label(plan), time is not None or any(s.kind == "pour" for s in plan.steps)
+    made = Brief(
         title=plan.name or "Prep brief",
-        summary=sentence(arranged(plan.summary, units)),
+        summary=_summary(plan, imperial),
+        sign=plan.sign,
         headline=sentence(plan.headline),
+        do_first=sentence(plan.do_first),
+        then=_then(plan, [*(t.name for t in trials), *(s.name for phase in told for s in phase.steps)]),
+        whole=paced.whole if pours else "",
+        days=paced.lines if pours else (trouble,) if trouble else (),
+        heed=_heed(plan),
+        assumed=tuple(Told(capital(p.about), sentence(p.assumed) + _settle(p.settle)) for p in plan.open_points),
+        not_covered=tuple(getattr(plan, "not_covered", ())),
         unfinished=_unfinished(plan),
-        zones=_zone_rows(plan, marks),
+        parts=_parts(plan, marks),
         ways_out=tuple(Told(o.name, _about(plan, o.zones, o.says)) for o in plan.outlets),
-        why=_why(plan.zone_lines),
         never=_never(plan),
-        notes=tuple(Told("", says) for says in dict.fromkeys(sentence(n.says) for n in plan.notes)),
-        trials=tuple(_trial(plan, n, t, marks) for n, t in enumerate(plan.trials)),
-        goods=tuple(_item(i, common, units, marks) for i in plan.items if not _is_gear(i)),
-        gear=tuple(i.name for i in plan.items if _is_gear(i)),
+        notes=_notes(plan),
+        trials=trials,
+        goods=tuple(_item(i, common, imperial, marks) for i in plan.items if not is_gear(i)),
+        gear=tuple(i.name for i in plan.items if is_gear(i)),
         label=lowered(sentence(listed(common))) if common else "",
-        figures=_figures(plan, units, marks),
-        room=tuple(sentence(arranged(line, units)) for line in plan.room),
-        phases=told,
-        watch=tuple(w for w in (sentence(line) for line in plan.watch) if w not in hows),
-        cautions=_cautions(plan, marks),
-        shorts=_cautions(plan, marks, short=True),
-        defers="" if any(_defers(c.says) for c in plan.cautions) else _DEFERS,
-        care=tuple(f.says for f in plan.care),
-        mishaps=tuple(Told(capital(m.sign), f"{sentence(m.cause)} {sentence(m.mend)}") for m in plan.mishaps),
-        assumed=tuple(
-            Told(
-                capital(p.about),
-                sentence(p.assumed) + (f" To be sure: {p.settle.lower()}." if p.settle else ""),
-            )
-            for p in plan.open_points
-        ),
-        rest=marks.rest,
-        sources=marks.views(),
-        cited=tuple(f"[{s.number}] {s.short}" for s in marks.views() if s.shown),
         total=_total(plan.items),
+        figures=tuple(_figure(f, imperial, marks) for f in plan.figures if f.group in SHOWN or f.id in KEPT),
+        room=tuple(sentence(line) for line in plan.room),
+        phases=told,
+        cautions=tuple(Told(capital(c.name), sentence(c.says), marks.of(f"caution:{c.id}")) for c in plan.cautions),
+        shorts=tuple(Told(capital(c.name), sentence(c.short)) for c in plan.cautions),
+        defers="" if any(c.id == DEFERS for c in plan.cautions) else _DEFERS,
+        care=tuple(sentence(f.says) for f in plan.care),
+        mishaps=RESCUE if plan.mishaps else "",
+        sources=(),
+        rest="",
     )
+    return _with_sources(made, marks)
+
+
+def _with_sources(made: Brief, marks: Marks) -> Brief:
+    return replace(made, sources=marks.views(), rest=marks.rest)
+
+
+def _summary(plan: Plan, imperial: bool) -> str:
+    """The piece in words, and its size where it was told."""
+    size = plan.answers.get("size")
+    if not isinstance(size, dict) or "shape" not in size:
+        return sentence(plan.summary)
+    return f"{plan.summary.rstrip('.')}, {size_words(size, imperial=imperial)}."
+
+
+def _then(plan: Plan, names: Sequence[str]) -> str:
+    """What follows what is done first."""
+    after = [n for n in names if n != plan.do_first and plan.sign != "stop"]
+    return sentence(after[0]) if after else ""
+
+
+def _settle(settle: str) -> str:
+    return f" To be sure: {lowered(settle)}." if settle else ""
+
+
+def _heed(plan: Plan) -> tuple[Told, ...]:
+    """Proposals of the maker judged, and what worries that were spoken change."""
+    given = (*getattr(plan, "proposals", ()), *getattr(plan, "worries", ()))
+    return tuple(Told(capital(getattr(g, "name", "")), sentence(getattr(g, "says", str(g)))) for g in given)
 
 
 def _unfinished(plan: Plan) -> str:
@@ -79,40 +109,37 @@ def _unfinished(plan: Plan) -> str:
 # ------------------------------------------------------------------ zones and reasons
 
 
-def _zone_rows(plan: Plan, marks: Marks) -> tuple[ZoneRow, ...]:
-    """Zones with the same line are one row, in the order of the piece; numbers count all zones from 1."""
-    rows: dict[tuple[str, str], list[tuple[int, ZoneLine]]] = {}
-    for number, zone in enumerate(plan.zone_lines, 1):
-        rows.setdefault((zone.line, zone.need), []).append((number, zone))
+def _parts(plan: Plan, marks: Marks) -> tuple[Part, ...]:
+    """Zones with the same line are one part, in the order of the piece; no reason is told twice."""
+    rows: dict[tuple[str, str], list[ZoneLine]] = {}
+    for zone in plan.zone_lines:
+        rows.setdefault((zone.line, zone.need), []).append(zone)
+    told: set[str] = set()
     return tuple(
-        ZoneRow(
-            ids=tuple(z.zone for _, z in found),
-            numbers=tuple(str(n) for n, _ in found),
-            zones=capital(listed(z.name for _, z in found)),
+        Part(
+            ids=tuple(z.zone for z in found),
+            zones=capital(listed(z.name for z in found)),
             line=line,
+            why=_why(found, told),
             need=need,
-            mark=_zone_mark([z for _, z in found], plan, marks),
+            mark=marks.of(*(f"verdict:{z.zone}" for z in found), also=[n for z in found for n in z.marks]),
         )
         for (line, need), found in rows.items()
     )
 
 
-def _zone_mark(zones: Sequence[ZoneLine], plan: Plan, marks: Marks) -> str:
-    names = {z.zone: z.name for z in zones}
-    uses = [f"{v.reason}, {names[v.zone]}" for v in plan.verdicts if v.zone in names]
-    return marks.of(*uses, also=[n for z in zones for n in z.marks])
+def _why(zones: Sequence[ZoneLine], told: set[str]) -> str:
+    """Every sentence that has not been told yet."""
+    whole = [sentence(says) for z in zones for says in z.why]
+    says = [one for one in dict.fromkeys(s for text in whole for s in sentences(text)) if one not in told]
+    told.update(says)
+    return " ".join(says)
 
 
-def _why(zones: Sequence[ZoneLine]) -> tuple[Told, ...]:
-    """Each sentence once; the sentences that hold for the same zones together."""
-    holds: dict[str, list[str]] = {}
-    for zone in zones:
-        for says in zone.why:
-            holds.setdefault(sentence(says), []).append(zone.name)
-    together: dict[tuple[str, ...], list[str]] = {}
-    for says, names in holds.items():
-        together.setdefault(tuple(dict.fromkeys(names)), []).append(says)
-    return tuple(Told(capital(listed(names)), " ".join(says)) for names, says in together.items())
+def _notes(plan: Plan) -> tuple[Told, ...]:
+    """What else was found; nothing that a part gives as its reason."""
+    reasons = {sentence(says) for zone in plan.zone_lines for says in zone.why}
+    return tuple(Told("", s) for s in dict.fromkeys(sentence(n.says) for n in plan.notes) if s not in reasons)
 
 
 def _never(plan: Plan) -> tuple[Told, ...]:
@@ -122,8 +149,12 @@ def _never(plan: Plan) -> tuple[Told, ...]:
     for bar in plan.no_ways:
         names.setdefault(bar.method, []).append(plan.zone(bar.zone).name)
         says.setdefault(bar.method, []).extend(sentence(f.says) for f in bar.findings)
+    whole = len({z.id for z in plan.zones})
     return tuple(
-        Told(f"No {method} on {listed(zones)}", " ".join(dict.fromkeys(says[method])))
+        Told(
+            f"No {method}" + (f" on {listed(zones)}" if len(set(zones)) < whole else ""),
+            " ".join(dict.fromkeys(says[method])),
+        )
         for method, zones in names.items()
     )
 
@@ -133,37 +164,33 @@ def _about(plan: Plan, zones: Iterable[str], says: str) -> str:
     return f"{capital(names)}: {says}" if names else says
 
 
-def _cautions(plan: Plan, marks: Marks, short: bool = False) -> tuple[Told, ...]:
-    return tuple(
-        Told(capital(c.name), sentence(c.short if short else c.says), marks.of(f"caution: {c.name}"))
-        for c in plan.cautions
-    )
-
-
-def _defers(says: str) -> bool:
-    """Whether a caution itself puts label, data sheet, local rules and licensed people before the brief."""
-    return all(word in says for word in ("label", "data sheet", "local", "licensed"))
-
-
 # ------------------------------------------------------------------ trials, things, figures
 
 
-def _trial(plan: Plan, place: int, trial: Trial, marks: Marks) -> TrialView:
-    wait = span(*trial.wait)
-    hands = span(trial.hands_on, trial.hands_on)
-    times = ", ".join(t for t in (hands, f"then wait {wait}" if wait else "") if t)
+def _trial(plan: Plan, place: int, trial: Trial, paced: Pace, marks: Marks) -> TrialView:
+    wait, hands = span(*trial.wait), span(trial.hands_on, trial.hands_on)
+    when = paced.at.get(f"trial.{trial.id}", When("", "", ""))
     return TrialView(
+        id=trial.id,
         letter=letter(place),
         name=capital(trial.name),
         where=listed(plan.zone(z).name for z in trial.zones),
-        how=f"{sentence(trial.says)} {sentence(trial.how)}",
-        reads=tuple(sentence(r) for r in trial.reads),
-        times=times,
-        mark=marks.of(f"trial: {trial.name}"),
+        how=sentence(trial.how),
+        why=sentence(trial.says),
+        forks=tuple(_fork(r) for r in trial.reads),
+        times=", ".join(t for t in (hands, f"then wait {wait}" if wait else "") if t),
+        when=" ".join(t for t in (when.day, when.clock) if t),
+        mark=marks.of(f"trial:{trial.id}"),
     )
 
 
-def _is_gear(item: Item) -> bool:
+def _fork(read: str) -> Fork:
+    """A reading stands in the data as "what is seen: what it means"."""
+    sees, _, then = read.partition(": ")
+    return Fork(capital(sees), sentence(then))
+
+
+def is_gear(item: Item) -> bool:
     """Sealers, resin and whatever else has a label, an amount or a price are goods; the rest is gear."""
     return not (item.amount or item.look_for or item.price is not None or item.id.startswith("sealer."))
 
@@ -176,17 +203,30 @@ def _on_every_label(plan: Plan) -> tuple[str, ...]:
     return tuple(line for line in sealers[0].look_for if all(line in s.look_for for s in sealers))
 
 
-def _item(item: Item, common: Sequence[str], units: Units, marks: Marks) -> ItemView:
-    packs = f"{item.packs} x {arranged(item.pack, units)}" if item.pack else ""
+def _item(item: Item, common: Sequence[str], imperial: bool, marks: Marks) -> ItemView:
     own = [line for line in item.look_for if line not in common]
     price = f"price {item.price * item.packs:.2f}" if item.price is not None else ""
-    parts = (item.use, f"label: {listed(own)}" if own else "", price)
     return ItemView(
         name=capital(item.name),
-        amount=", ".join(t for t in (arranged(item.amount, units), packs) if t),
-        says="; ".join(t for t in parts if t),
-        mark=marks.about(item.name),
+        amount=", ".join(t for t in (amount_words(item, imperial), pack_words(item, imperial)) if t),
+        says="; ".join(t for t in (f"label: {listed(own)}" if own else "", price) if t),
+        mark=marks.of(f"row:{item.id.partition('.')[2]}"),
     )
+
+
+def amount_words(item: Item, imperial: bool) -> str:
+    if item.low is None or item.high is None:
+        return item.amount
+    told = amount(item.low, item.high, "mL", up=True, imperial=imperial)
+    if item.have is None:
+        return told
+    return f"{told}; have {amount(item.have, item.have, 'mL', imperial=imperial)}{'' if item.packs else ', enough'}"
+
+
+def pack_words(item: Item, imperial: bool) -> str:
+    if item.size is None or not item.packs:
+        return f"{item.packs} x {item.pack}" if item.pack and item.packs else ""
+    return f"{item.packs} x {amount(item.size, item.size, 'mL', imperial=imperial)} {item.container}"
 
 
 def _total(items: Sequence[Item]) -> str:
@@ -194,24 +234,12 @@ def _total(items: Sequence[Item]) -> str:
     return f"{sum(priced):.2f}" if priced else ""
 
 
-def _figures(plan: Plan, units: Units, marks: Marks) -> tuple[Group, ...]:
-    """By subject. What the things to get, the cost or the lines on the room tell as well is told there
-    first.
-    """
-    told = {item.figure for item in plan.items if item.amount}
-    return tuple(
-        Group(name, tuple(_figure(f, f.id in told, units, marks) for f in plan.figures if f.group == key))
-        for key, name in _GROUPS.items()
-        if any(f.group == key for f in plan.figures)
-    )
-
-
-def _figure(figure: Figure, told: bool, units: Units, marks: Marks) -> FigureView:
+def _figure(figure: Figure, imperial: bool, marks: Marks) -> FigureView:
     """What is worked out here needs no mark: the working is its own."""
+    plain = figure.shown == amount(figure.low, figure.high, figure.unit)
     return FigureView(
         label=capital(figure.label),
-        shown=arranged(figure.shown, units),
-        working=tuple(arranged(line, units) for line in figure.working),
-        mark="" if figure.basis.kind == "computed" else marks.of(f"figure: {figure.label}"),
-        told=told or figure.group in _TOLD,
+        shown=amount(figure.low, figure.high, figure.unit, imperial=imperial) if plain else figure.shown,
+        working=figure.working,
+        mark="" if figure.basis.kind == "computed" else marks.of(f"figure:{figure.id}"),
     )

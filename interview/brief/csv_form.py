@@ -1,4 +1,6 @@
-"""The shopping list and the steps as tables for a spreadsheet: CSV as in RFC 4180, one heading row."""
+"""The shopping list and the steps as tables for a spreadsheet: CSV as in RFC 4180 with a byte order mark, one heading
+row, amounts as numbers with their unit beside them.
+"""
 
 from __future__ import annotations
 
@@ -8,74 +10,89 @@ from collections.abc import Iterable, Sequence
 
 from interview.brief.cleaning import cleaned
 from interview.brief.composing import compose
-from interview.brief.own_units import Units, arranged
+from interview.brief.pace import pace
 from interview.plan.model import Plan
+from interview.quantities.units import convert
+from interview.reasoning.timetable import Timeline
 from interview.text.harmless import like_a_formula
 from interview.text.wording import listed
 
+MARK = "\ufeff"  # by which spreadsheets know UTF-8
+THINGS = (
+    "thing",
+    "for",
+    "least",
+    "most",
+    "unit",
+    "packs",
+    "in a pack",
+    "unit of a pack",
+    "price each",
+    "price",
+    "label must say",
+)
 
-def shopping(plan: Plan, units: Units = "metric") -> str:
-    """One row an item; prices as numbers with a point, empty where unknown."""
+
+def shopping(plan: Plan, *, imperial: bool = False) -> str:
+    """One row an item; amounts and prices as numbers with a point, empty where unknown."""
     plan = cleaned(plan)
     rows = [
         (
-            i.name,
-            i.use,
-            arranged(i.amount, units),
-            i.packs,
-            arranged(i.pack, units),
-            "" if i.price is None else f"{i.price:.2f}",
-            "" if i.price is None else f"{i.price * i.packs:.2f}",
+            i.name, i.use, *volumes(i.low, i.high, i.size, i.packs, imperial=imperial), *prices(i.price, i.packs),
             listed(i.look_for),
         )
         for i in plan.items
-    ]
-    return _table(("thing", "for", "amount", "packs", "pack", "price each", "price", "label must say"), rows)
+    ]  # fmt: skip
+    return table(THINGS, rows)
 
 
-def steps(plan: Plan) -> str:
-    """One row a step of the plan, coats apart, with the number that the brief gives it; times in minutes."""
+def volumes(
+    low: float | None, high: float | None, size: float | None, packs: int, *, imperial: bool
+) -> tuple[object, ...]:
+    """The columns from "least" to "unit of a pack", from mL."""
+    unit = "fl oz" if imperial else "mL"
+
+    def own(volume: float | None) -> object:
+        return "" if volume is None else float(f"{convert(volume, 'ml', 'floz') if imperial else volume:.3g}")
+
+    return own(low), own(high), "" if low is None else unit, packs, own(size), "" if size is None else unit
+
+
+def prices(price: float | None, packs: int) -> tuple[str, str]:
+    return ("", "") if price is None else (f"{price:.2f}", f"{price * packs:.2f}")
+
+
+def steps(plan: Plan, time: Timeline | None = None) -> str:
+    """One row a step of the plan, coats apart, with the number that the brief gives it; times in minutes, and by the
+    clock where there is a timetable."""
     plan = cleaned(plan)
-    numbers = {id: step.number for phase in compose(plan).phases for step in phase.steps for id in step.ids}
-    letters = {f"trial.{trial.id}": view.letter for trial, view in zip(plan.trials, compose(plan).trials, strict=True)}
+    brief = compose(plan)
+    numbers: dict[str, object] = {id: s.number for phase in brief.phases for s in phase.steps for id in s.ids}
+    numbers |= {f"trial.{t.id}": t.letter for t in brief.trials}
+    at = pace(plan.steps, time).at
+    begins = {d.step: d.begins for d in reversed(time.doings)} if time else {}
+    until = {d.step: d.until for d in time.doings} if time else {}
     rows = [
         (
-            numbers.get(s.id, letters.get(s.id, "")),
-            s.kind,
-            s.name,
-            s.how,
-            s.done_when,
-            f"{s.hands_on:g}",
-            f"{s.wait[0]:g}",
-            f"{s.wait[1]:g}",
-            s.place,
-            listed(plan.zone(z).name for z in s.zones),
+            numbers.get(s.id, ""), s.kind, s.name, s.how, s.done_when, f"{s.hands_on:g}", f"{s.wait[0]:g}",
+            f"{s.wait[1]:g}", s.place, listed(plan.zone(z).name for z in s.zones), at[s.id].day if s.id in at else "",
+            begins.get(s.id, ""), until.get(s.id, ""),
         )
         for s in plan.steps
-    ]
-    return _table(
-        (
-            "number",
-            "kind",
-            "step",
-            "how",
-            "done when",
-            "hands on, min",
-            "wait at least, min",
-            "wait at most, min",
-            "place",
-            "parts",
-        ),
-        rows,
-    )
+    ]  # fmt: skip
+    heading = (
+        "number", "kind", "step", "how", "done when", "hands on, min", "wait at least, min", "wait at most, min",
+        "place", "parts", "day", "begins", "wait is over",
+    )  # fmt: skip
+    return table(heading, rows)
 
 
-def _table(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+def table(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(heading)
     writer.writerows([[inert(cell) for cell in row] for row in rows])
-    return out.getvalue()
+    return MARK + out.getvalue()
 
 
 def inert(cell: object) -> object:

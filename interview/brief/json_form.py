@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from interview.plan.model import FORMAT, Plan
 from interview.plan.parts import Zone
+from interview.reasoning.timetable import Timeline
 from interview.text.harmless import spelled_out
 
 SCHEMA_ID = "urn:beforepour:plan:{version}"
@@ -29,9 +30,12 @@ class UnreadablePlan(ValueError):
     """The text is no plan; the message says in one line where and what."""
 
 
-def write(plan: Plan) -> str:
-    """Sets sorted, keys in the model's order: the same plan gives the same text."""
-    text = json.dumps(_plain(plan.model_dump()), ensure_ascii=False, indent=2, allow_nan=False)
+def write(plan: Plan, time: Timeline | None = None, trouble: str = "") -> str:
+    """Sets sorted, keys in the model's order: the same plan gives the same text. It names its schema first; the
+    timetable, or why there is none, comes last. Both are left out of the plan when it is read."""
+    days = {"days": _days(time)} if time else {"days": {"trouble": trouble}} if trouble else {}
+    told = {"schema": SCHEMA_ID.format(version=FORMAT), **_plain(plan.model_dump()), **days}
+    text = json.dumps(told, ensure_ascii=False, indent=2, allow_nan=False)
     return f"{spelled_out(text)}\n"
 
 
@@ -47,6 +51,8 @@ def read(text: str) -> Plan:
         raise UnreadablePlan('this is no plan: a plan is an object with a number under "format"')
     if data["format"] != FORMAT or isinstance(data["format"], bool):
         raise UnreadablePlan(f"this plan has the format {data['format']!r}; only {FORMAT} can be read here")
+    for beside in ("schema", "days"):
+        data.pop(beside, None)
     try:
         plan = Plan.model_validate(data)
         answers = {key: _restored(value) for key, value in plan.answers.items()}
@@ -57,6 +63,26 @@ def read(text: str) -> Plan:
         raise UnreadablePlan("a set or a day in this plan is not written as it should be") from None
 
 
+def _days(time: Timeline) -> dict[str, Any]:
+    """Local times, ISO 8601. `late`: minutes after `ready_by`."""
+    doings = [
+        {
+            "step": d.step, "who": d.who, "pot": d.pot, "begins": d.begins.isoformat(), "ends": d.ends.isoformat(),
+            "until": d.until.isoformat(), "looks": [look.isoformat() for look in d.looks],
+        }
+        for d in time.doings
+    ]  # fmt: skip
+    return {
+        "begins": time.begins.isoformat(),
+        "ready": time.ready.isoformat(),
+        "quickest": time.quickest.isoformat(),
+        "ready_by": time.ready_by.isoformat() if time.ready_by else None,
+        "late": round(time.late.total_seconds() / 60),
+        "ways": [{"says": way.says, "ready": way.ready.isoformat()} for way in time.ways],
+        "doings": doings,
+    }
+
+
 def schema() -> dict[str, Any]:
     """JSON Schema (2020-12) of what `write` gives."""
     made = Plan.model_json_schema(mode="serialization")
@@ -64,6 +90,8 @@ def schema() -> dict[str, Any]:
     made["properties"]["answers"]["additionalProperties"] = {"$ref": "#/$defs/Value"}
     made["$defs"]["Zone"]["properties"]["facts"]["items"]["prefixItems"][1] = {"$ref": "#/$defs/Value"}
     made["$defs"]["Value"] = _LITTLE
+    made["properties"]["schema"] = {"const": SCHEMA_ID.format(version=FORMAT)}
+    made["properties"]["days"] = {"type": "object", "description": "its timetable, where hours were told: local times"}
     head = {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "$id": SCHEMA_ID.format(version=FORMAT),

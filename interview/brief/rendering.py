@@ -1,86 +1,96 @@
-"""The one place that runs templates: a plan in any of its forms, as text."""
+"""The one place that runs templates: a plan as text or as a page."""
 
 from __future__ import annotations
 
+import base64
+import hashlib
 import re
 from collections.abc import Sequence
 from functools import cache
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
-from interview.brief import csv_form, json_form
 from interview.brief.composing import compose
 from interview.brief.markdown_sheet import MarkdownSheet
-from interview.brief.own_units import Units
+from interview.brief.pace import lateness
 from interview.brief.terminal_sheet import TerminalSheet
 from interview.plan.model import Plan
+from interview.reasoning.timetable import Timeline
+from interview.text.wording import listed, sentence
 
 if TYPE_CHECKING:
     from jinja2 import Environment
 
-PageForm = Literal["html", "handout"]
-Form = Literal["terminal", "markdown", "html", "handout", "sheet", "json", "csv-shopping", "csv-steps"]
 _BLANK_LINES = re.compile(r"\n\s*\n+")
+SCREEN = 24  # lines of the last screen
+WORDS = {"seal": "SEAL", "no_need": "NO NEED", "find_a_way": "FIND A WAY", "stop": "STOP"}
 
 
-def render(
+def brief_text(
     plan: Plan,
-    form: Form,
+    sheet: TerminalSheet | MarkdownSheet,
     *,
-    width: int = 80,
-    colour: bool = False,
-    units: Units = "metric",
-    full: bool = False,
+    imperial: bool = False,
+    full: bool = True,
+    time: Timeline | None = None,
+    trouble: str = "",
 ) -> str:
-    """The plan in one form. `width` in columns and `colour` (ANSI) are for the text forms; a caller that
-    must not colour (NO_COLOR, no terminal) leaves it off. `full` gives the text forms what HTML always
-    has: every caution at length, and what to do if it goes wrong. ValueError for an unknown form.
-    """
-    match form:
-        case "terminal":
-            return _text(plan, TerminalSheet(width, colour), units, full)
-        case "sheet":
-            return _text(plan, TerminalSheet(width, colour), units, full, "sheet.txt.j2")
-        case "markdown":
-            return _text(plan, MarkdownSheet(width), units, full)
-        case "html" | "handout":
-            return pages([plan], form, units=units)
-        case "json":
-            return json_form.write(plan)
-        case "csv-shopping":
-            return csv_form.shopping(plan, units)
-        case "csv-steps":
-            return csv_form.steps(plan)
-    raise ValueError(f"no form of the brief is called {form!r}")
+    """The whole brief. `full`: every caution at length; else one line each."""
+    brief = compose(plan, imperial=imperial, time=time, trouble=trouble)
+    text = _environment(escape=False).get_template("brief.txt.j2").render(
+        brief=brief, sheet=sheet, full=full, word=WORDS[brief.sign]
+    )  # fmt: skip
+    return re.sub(r"\n{3,}", "\n\n", str(text)).strip("\n") + "\n"
 
 
-def _text(
-    plan: Plan, sheet: TerminalSheet | MarkdownSheet, units: Units, full: bool, name: str = "brief.txt.j2"
+def screen_text(
+    plan: Plan, sheet: TerminalSheet, *, imperial: bool = False, time: Timeline | None = None, trouble: str = ""
 ) -> str:
-    template = _environment(escape=False).get_template(name)
-    text = str(template.render(brief=compose(plan, units), sheet=sheet, full=full))
-    return re.sub(r"\n{3,}", "\n\n", text).strip("\n") + "\n"
+    """The last screen of a conversation: the short answer, the first thing, the next, the days, what to buy.
+    What does not fit is left to the whole brief."""
+    brief = compose(plan, imperial=imperial, time=time, trouble=trouble)
+    goods = sentence(listed(f"{g.name}, {g.amount}" if g.amount else g.name for g in brief.goods))
+    text = _environment(escape=False).get_template("screen.txt.j2").render(
+        brief=brief, sheet=sheet, word=WORDS[brief.sign], goods=goods, sentence=sentence,
+        late=lateness(time) or ((trouble,) if trouble else ()),
+    )  # fmt: skip
+    lines = [line for line in str(text).split("\n") if line.strip()]
+    return "\n".join(lines[: SCREEN - 4]) + "\n"
 
 
-def pages(plans: Sequence[Plan], form: PageForm = "html", *, units: Units = "metric", paper: str = "") -> str:
-    """One HTML file for one piece or several; `paper` fixes the size of the sheet ("A4", "Letter")."""
+def pages(
+    plans: Sequence[Plan],
+    *,
+    imperial: bool = False,
+    paper: str = "A4",
+    alone: bool = False,
+    times: Sequence[tuple[Timeline | None, str]] = (),
+) -> str:
+    """One HTML file for one piece or several. `alone`: the bench sheet without the full brief behind it.
+    `times`: of each plan its timetable, or why there is none."""
     from interview.brief.page import page
-    from interview.drawing.patterns import definitions
 
     several = len(plans) > 1
-    made = [page(plan, units, f"piece-{n}" if several else "piece") for n, plan in enumerate(plans, 1)]
-    template = _environment(escape=True).get_template("handout.html.j2" if form == "handout" else "page.html.j2")
-    text = template.render(
-        pages=made,
-        several=several,
-        title=_title([p.brief.title for p in made]),
-        paper=paper,
-        patterns=definitions(),
-    )
+    told = times or [(None, "")] * len(plans)
+    made = [
+        page(plan, imperial=imperial, id=f"piece-{n}" if several else "piece", time=time, trouble=trouble)
+        for n, (plan, (time, trouble)) in enumerate(zip(plans, told, strict=True), 1)
+    ]
+    title = made[0].brief.title if not several else f"{len(made)} pieces"
+    return html("page.html.j2", pages=made, title=title, paper=paper, alone=alone)
+
+
+def html(template: str, **shown: object) -> str:
+    """A page with its one script, which its own policy names by its sum."""
+    environment = _environment(escape=True)
+    text = environment.get_template(template).render(script_hash=_script_hash(), **shown)
     return _BLANK_LINES.sub("\n", str(text)).lstrip("\n")
 
 
-def _title(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{len(names)} pieces"
+def _script_hash() -> str:
+    environment = _environment(escape=True)
+    assert environment.loader is not None
+    script = "\n" + environment.loader.get_source(environment, "ticks.js")[0]
+    return f"sha256-{base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()}"
 
 
 @cache

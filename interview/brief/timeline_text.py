@@ -26,21 +26,22 @@ class _Row:
     doings: tuple[Doing, ...]
 
 
-def timeline_text(time: Timeline, width: int) -> str:
-    """Bars, one line a step, then when it begins and when it is ready. `width` in columns, 60 to 120."""
+def timeline_text(time: Timeline, width: int, *, summed: bool = True) -> str:
+    """Bars, one line a step, then (`summed`) when it begins and when it is ready. `width` in columns, 60 to 120."""
     width = min(max(width, NARROWEST), WIDEST)
     rows = _rows(time.doings)
     names = min(max((columns(r.name) for r in rows), default=0), width * 2 // 5)
     scale = _Scale(time, width - names - 1)
     lines = [f"{'':{names}} {line}".rstrip() for line in scale.heading()]
     lines += [f"{_fitted(row.name, names)} {scale.bar(row.doings)}".rstrip() for row in rows]
-    lines += ["", _LEGEND + f"   {scale.words()}", ""]
-    return "\n".join([*lines, *_summing_up(time, width)])
+    lines += ["", _LEGEND + f"   {scale.words()}"]
+    if summed:
+        lines += ["", *(line for says in summing_up(time) for line in wrapped(says, width))]
+    return "\n".join(lines)
 
 
-def section(text: str, form: str, width: int) -> str:
-    """The days as the last part of a brief, in its form. `text`: bars, or one line why there are none."""
-    text = text.rstrip("\n") if "\n" in text else "\n".join(wrapped(harmless(text, one_line=True), width))
+def section(text: str, form: str) -> str:
+    """The bars as the last part of a brief, in its form."""
     if form == "markdown":
         return f"\n## The days\n\n```\n{text}\n```\n"
     return f"\nTHE DAYS\n--------\n{text}\n"
@@ -194,22 +195,21 @@ class _Scale:
 # ------------------------------------------------------------ in words
 
 
-def _summing_up(time: Timeline, width: int) -> Iterator[str]:
-    yield from wrapped(f"Begin {moment(time.begins)}. Ready {moment(time.ready)}.", width)
+def summing_up(time: Timeline) -> Iterator[str]:
+    """When to begin, when it is ready, how sure that is, and what to do where it is late: a sentence each."""
+    yield f"Begin {moment(time.begins)}. Ready {moment(time.ready)}."
     if time.latest == time.begins and time.ready_by is not None:
-        says = f"That is the latest beginning that was found to be ready by {moment(time.ready_by)}."
-        yield from wrapped(says, width)
+        yield f"That is the latest beginning that was found to be ready by {moment(time.ready_by)}."
     elif time.latest is not None and time.ready_by is not None:
-        says = f"To be ready by {moment(time.ready_by)}, begin {moment(time.latest)} at the latest."
-        yield from wrapped(says, width)
+        yield f"To be ready by {moment(time.ready_by)}, begin {moment(time.latest)} at the latest."
     if time.quickest < time.ready:
         quick = f"If everything dries at its quickest, it is ready {moment(time.quickest)}"
         check = "go on sooner only where the step's own check says so."
-        yield from wrapped(f"That counts on the longest waits. {quick}; {check}", width)
+        yield f"That counts on the longest waits. {quick}; {check}"
     if time.pieces > 1:
-        yield from wrapped(_how_close(time), width)
+        yield _how_close(time)
     if time.late and time.ready_by is not None:
-        yield from _too_late(time, time.ready_by, width)
+        yield from too_late(time, time.ready_by)
 
 
 def _how_close(time: Timeline) -> str:
@@ -218,12 +218,11 @@ def _how_close(time: Timeline) -> str:
     return f"No order of the work could be ready before {moment(time.bound)}."
 
 
-def _too_late(time: Timeline, ready_by: datetime, width: int) -> Iterator[str]:
+def too_late(time: Timeline, ready_by: datetime) -> Iterator[str]:
+    """By how much, and what would make it possible."""
     sure = "It cannot be ready" if time.impossible else "No way was found to have it ready"
-    yield from wrapped(f"{sure} by {moment(ready_by)}: it is {in_days(time.late)} late.", width)
-    if time.ways:
-        yield "What would make it possible:"
-        for way in time.ways:
-            yield from wrapped(f"{way.says} (ready {moment(way.ready)})", width, "- ")
-    else:
-        yield from wrapped("No change that was tried is enough, nor are all of them together.", width)
+    yield f"{sure} by {moment(ready_by)}: it is {in_days(time.late)} late."
+    if not time.ways:
+        yield "No change that was tried is enough, nor are all of them together."
+    for way in time.ways:
+        yield f"What would make it possible: {way.says} (ready {moment(way.ready)})."

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class ZoneRow:
-    """Zones with the same verdict. `numbers` are those of the drawing, `ids` those of the plan."""
+class Part:
+    """Zones with the same verdict and the same reasons. `ids`: those of the plan."""
 
     ids: tuple[str, ...]
-    numbers: tuple[str, ...]
     zones: str
     line: str
+    why: str
     need: str
     mark: str
 
@@ -27,13 +27,24 @@ class Told:
 
 
 @dataclass(frozen=True, slots=True)
+class Fork:
+    """One outcome of a trial, and what it means."""
+
+    sees: str
+    then: str
+
+
+@dataclass(frozen=True, slots=True)
 class TrialView:
+    id: str
     letter: str
     name: str
     where: str
-    how: str  # why first
-    reads: tuple[str, ...]
+    how: str
+    why: str
+    forks: tuple[Fork, ...]
     times: str
+    when: str
     mark: str
 
 
@@ -41,28 +52,25 @@ class TrialView:
 class ItemView:
     name: str
     amount: str
-    says: str  # what it is for, what its label must say, what it costs
+    says: str  # what its label must say, what it costs
     mark: str
 
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """One entry of the steps; the coats of one sealer on one side are one entry with a box for each."""
+    """One entry of the steps; all coats of one treatment are one entry with a box for each."""
 
     number: int
     kind: str
     name: str
-    how: str  # why first, where there is a why
+    how: str
+    why: str
     coats: tuple[str, ...]  # one label a coat, where there are several
     times: str
-    beside: str  # what of it stands beside the name in text; nothing where it is as in a step before
-    shortly: str  # the same for a sheet of one page
-    looks: bool  # the piece is looked at again and again
+    when: str  # day and clock
     done: str
     mark: str
     ids: tuple[str, ...]
-    wait: tuple[float, float]
-    hands_on: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,22 +88,12 @@ class FigureView:
     shown: str
     working: tuple[str, ...]
     mark: str
-    told: bool  # another section tells it too
-
-
-@dataclass(frozen=True, slots=True)
-class Group:
-    name: str
-    figures: tuple[FigureView, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class SourceView:
     number: int
-    text: str
     short: str
-    backs: str  # what rests on it; empty where its number stands beside that in the brief
-    shown: bool  # whether its number stands anywhere in the brief
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,28 +102,32 @@ class Brief:
 
     title: str
     summary: str
+    sign: str  # seal, no_need, find_a_way, stop
     headline: str
+    do_first: str
+    then: str  # what comes after that
+    whole: str  # days in all
+    days: tuple[str, ...]  # all there is to say of them
+    heed: tuple[Told, ...]  # what was said of people and plans that changes the work
+    assumed: tuple[Told, ...]
+    not_covered: tuple[str, ...]
     unfinished: str
-    zones: tuple[ZoneRow, ...]
+    parts: tuple[Part, ...]
     ways_out: tuple[Told, ...]
-    why: tuple[Told, ...]
     never: tuple[Told, ...]  # what no zone bears of a way of sealing
     notes: tuple[Told, ...]
     trials: tuple[TrialView, ...]
     goods: tuple[ItemView, ...]  # sealers and resin
     gear: tuple[str, ...]
     label: str  # what the label of every sealer must say
-    figures: tuple[Group, ...]
+    total: str  # amount of money, if prices are known
+    figures: tuple[FigureView, ...]
     room: tuple[str, ...]
     phases: tuple[Phase, ...]
-    watch: tuple[str, ...]
     cautions: tuple[Told, ...]
     shorts: tuple[Told, ...]  # the cautions in few words
     defers: str  # to label, data sheet, local rules, licensed practice
-    mishaps: tuple[Told, ...]
-    care: tuple[str, ...]  # the care card
-    assumed: tuple[Told, ...]
-    rest: str  # what everything without a mark rests on
+    care: tuple[str, ...]  # the care card, to go with the piece
+    mishaps: str  # where to turn when it looks wrong
     sources: tuple[SourceView, ...]
-    cited: tuple[str, ...]  # those whose number stands in the brief, in few words
-    total: str  # amount of money, if prices are known
+    rest: str  # what everything without a mark rests on

@@ -29,6 +29,7 @@ def fill(command: ArgumentParser) -> None:
     command.add_argument(
         "--folder", default="", help="write the sheets, the list, the calendar and the briefs into this folder"
     )
+    command.add_argument("--paper", choices=("A4", "Letter"), help="the paper to print on; else by your locale")
     command.add_argument("--overwrite", action="store_true", help="replace files that are already there")
 
 

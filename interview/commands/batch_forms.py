@@ -97,21 +97,25 @@ def _apart(names: list[str]) -> list[str]:
     return made
 
 
-def write_folder(batch: Batch, folder: Path, width: int, now: datetime, *, overwrite: bool) -> list[Path]:
-    """The batch sheet, the combined list, the calendar, and a brief a kind. Raises OSError."""
-    from interview.brief.rendering import render
+def write_folder(
+    batch: Batch, folder: Path, width: int, now: datetime, *, overwrite: bool, paper: str = "A4"
+) -> list[Path]:
+    """The wall sheet with its slips, the same as text, the combined list, the calendar, and a brief a kind. Raises OSError."""
+    from interview.brief.batch_page import wall_sheet
+    from interview.brief.forms import render
     from interview.files.paths import write_whole
-    from interview.reasoning.timetable import as_timed
+    from interview.reasoning.timetable import as_timed, of_kind
 
     plans = [as_timed(kind.plan, batch.timeline, number) for number, kind in enumerate(batch.kinds)]
-    how = {s.id: f"{s.how} Done when: {s.done_when}" for plan in plans for s in plan.steps}
+    title = folder.name or "batch"
     files = {
+        "batch.html": wall_sheet(batch, title, paper),
         "batch.txt": batch_text(batch, width),
         "shopping.csv": shopping_csv(batch),
-        "calendar.ics": calendar_file(batch.timeline, folder.name or "batch", now.astimezone(), how),
+        "calendar.ics": calendar_file(batch.timeline, plans, title, now.astimezone()),
     }
-    for name, plan in zip(_apart([safe(kind.name) for kind in batch.kinds]), plans, strict=True):
-        files[f"{name}.md"] = render(plan, "markdown")
+    for number, (name, plan) in enumerate(zip(_apart([safe(kind.name) for kind in batch.kinds]), plans, strict=True)):
+        files[f"{name}.md"] = str(render(plan, "markdown", time=of_kind(batch.timeline, number)))
     if folder.exists() and not folder.is_dir():
         raise NotADirectoryError(errno.ENOTDIR, "a file is in the way")
     folder.mkdir(parents=True, exist_ok=True)

@@ -17,6 +17,7 @@ from interview.commands.context import (
     kept_piece,
     missing_line,
     page,
+    paper_of,
     setting_of,
     start_interview,
 )
@@ -52,7 +53,9 @@ def plan_kinds(options: argparse.Namespace) -> int:
         show(batch_text(made, output.width()))
         return OK
     try:
-        written = write_folder(made, Path(options.folder), 80, now, overwrite=options.overwrite)
+        written = write_folder(
+            made, Path(options.folder), 80, now, overwrite=options.overwrite, paper=paper_of(options.paper)
+        )
     except FileExistsError as error:
         raise Fault(f"{error} is already there. Choose another folder, or add --overwrite.") from None
     except OSError as error:

@@ -9,7 +9,7 @@ from typing import Any
 from interview.commands import options as shared
 from interview.commands.context import adviser_of, fitting_answers, kept_piece, path_of
 from interview.commands.output import Fault
-from interview.commands.showing import show_plan
+from interview.commands.showing import in_inches, show_plan
 
 HELP = "Show the brief of a kept piece again, in any form."
 
@@ -21,12 +21,13 @@ def fill(command: ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     if options.name.casefold().endswith(".json"):
-        return show_plan(adviser_of(options), _written_plan(options.name), [], options)
+        return show_plan(_written_plan(options.name), [], options)
     _, kept = kept_piece(options.name)
     adviser = adviser_of(options)
     answers = fitting_answers(kept.answers, adviser)
     words = [kept.opening, *(answer.words for answer in answers.values())]
-    return show_plan(adviser, adviser.plan(answers, kept.name).model_copy(update={"done": kept.did}), words, options)
+    made = adviser.plan(answers, kept.name, imperial=in_inches(words, options))
+    return show_plan(made.model_copy(update={"done": kept.did}), words, options)
 
 
 def _written_plan(name: str) -> Any:

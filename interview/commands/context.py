@@ -136,17 +136,28 @@ def missing_line(adviser: Adviser, answers: Answers, id: str) -> str:
     return f"{id}: {asked.text} [{takes if ids else asked.question.example}]"
 
 
+LETTER = ("US", "CA", "MX", "PH", "CL", "CO", "VE", "GT", "CR", "SV", "DO", "PA", "PR", "NI")  # CLDR, paper sizes
+
+
+def paper_of(told: str | None) -> str:
+    """ "A4" or "Letter": as told, else by the locale's country."""
+    if told:
+        return told
+    names = (os.environ.get(name, "") for name in ("LC_ALL", "LC_PAPER", "LANG"))
+    country = next((name for name in names if name), "").partition(".")[0].partition("_")[2]
+    return "Letter" if country in LETTER else "A4"
+
+
 def page(text: str) -> None:
-    """Through a pager where the text is longer than the window."""
+    """Through a pager that says its keys, where the text is longer than the window."""
     import shutil
 
     if text.count("\n") < shutil.get_terminal_size().lines - 1 or os.environ.get("TERM") == "dumb":
         output.write(text)
         return
-    import pydoc
+    from interview.terminal.pager import show
 
-    os.environ.setdefault("LESS", "-RFX")  # colours as they are, and no pager for what fits
-    pydoc.pager(text)
+    show(text)
 
 
 def deliver(content: str | bytes, options: argparse.Namespace) -> None:

@@ -4,19 +4,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser
 
-FORMS = (
-    "terminal",
-    "markdown",
-    "html",
-    "handout",
-    "sheet",
-    "pdf",
-    "json",
-    "csv-shopping",
-    "csv-steps",
-    "timeline",
-    "calendar",
-)
+from interview.brief.forms import FORMS
 
 
 def name(command: ArgumentParser) -> None:
@@ -33,9 +21,11 @@ def file(command: ArgumentParser) -> None:
 
 
 def form(command: ArgumentParser) -> None:
-    command.add_argument("--as", dest="form", choices=FORMS, default="terminal", help="the form of the brief")
-    command.add_argument("--full", action="store_true", help="with every caution at length, and what may go wrong")
-    command.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="the paper of a PDF")
+    command.add_argument("--as", dest="form", choices=tuple(FORMS), default="terminal", help="the form of the brief")
+    command.add_argument(
+        "--full", action="store_true", help="every caution at length; a PDF with the full brief behind the bench sheet"
+    )
+    command.add_argument("--paper", choices=("A4", "Letter"), help="the paper to print on; else by your locale")
     command.add_argument("--inches", action="store_true", help="inches, ounces and gallons first")
     times(command)
     file(command)

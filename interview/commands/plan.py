@@ -15,7 +15,7 @@ from interview.commands.context import (
     refuse_contradictions,
 )
 from interview.commands.output import Fault
-from interview.commands.showing import show_plan
+from interview.commands.showing import in_inches, show_plan
 
 HELP = "Plan from an answers file, without an interview."
 
@@ -32,8 +32,10 @@ def run(options: argparse.Namespace) -> int:
     if options.assume:
         answers = assume_the_rest(adviser, answers)
     refuse_contradictions(adviser, answers)
-    made = adviser.plan(answers, path_of(options.answers).stem if options.answers != "-" else "")
+    words = [answer.words for answer in answers.values()]
+    name = path_of(options.answers).stem if options.answers != "-" else ""
+    made = adviser.plan(answers, name, imperial=in_inches(words, options))
     if made.missing:
         lines = (missing_line(adviser, answers, id) for id in made.missing)
         raise Fault("These answers are missing (not sure is one, and --assume takes it for all of them):", *lines)
-    return show_plan(adviser, made, [answer.words for answer in answers.values()], options)
+    return show_plan(made, words, options)

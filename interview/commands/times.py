@@ -3,42 +3,34 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
-from interview.commands import output
-from interview.commands.output import Fault
-from interview.conversation.timing import TimingError, Wishes, timed_brief, timetable
+from interview.commands.output import REFUSED, Fault
+from interview.conversation.timing import TimingError, Wishes, timed_brief
 from interview.plan.model import Plan
+from interview.reasoning.timetable import Timeline
 
 
-def timetable_text(made: Plan, options: argparse.Namespace) -> str:
-    """The timeline of one piece as text bars, or as a calendar file."""
-    now = datetime.now()
-    try:
-        time = timetable(made, wishes_of(options), now)
-    except TimingError as error:
-        raise Fault(str(error)) from None
-    if time is None:
+def in_form(made: Plan, options: argparse.Namespace, **look: Any) -> str | bytes:
+    """The plan in the form that was asked for, with its days where the maker told hours or a day."""
+    from interview.brief.forms import FORMS, render
+    from interview.brief.pdf import NoPdf
+
+    form, now = FORMS[options.form], datetime.now()
+    if form.needs_time and not made.steps:
         raise Fault(f"There are no steps to put on a timetable. {made.headline}")
-    if options.form == "calendar":
-        from interview.brief.calendar_file import calendar_file
-        from interview.reasoning.timetable import as_timed
+    look = {key: value for key, value in {**look, "stamp": now.astimezone()}.items() if key in form.options}
 
-        how = {s.id: f"{s.how} Done when: {s.done_when}" for s in as_timed(made, time).steps}
-        return calendar_file(time, made.name or made.summary, now.astimezone(), how)
-    from interview.brief.timeline_text import timeline_text
+    def show(plan: Plan, time: Timeline | None, trouble: str) -> str | bytes:
+        return render(plan, options.form, time=time, trouble=trouble, **look)
 
-    return timeline_text(time, output.width())
-
-
-def brief_text(show: Callable[[Plan], str], made: Plan, options: argparse.Namespace) -> str:
-    """The brief as `show` gives it, and with its days where the maker told hours or a day."""
     try:
-        return timed_brief(show, made, options.form, wishes_of(options), datetime.now(), output.width())
+        return timed_brief(show, made, wishes_of(options), now, always=form.needs_time)
     except TimingError as error:
         raise Fault(str(error)) from None
+    except NoPdf as error:
+        raise Fault(str(error), status=REFUSED) from None
 
 
 def wishes_of(options: argparse.Namespace) -> Wishes:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable
 from functools import cache
-from typing import TYPE_CHECKING, Any, Generic, TypeVar
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -95,16 +95,10 @@ class Adviser:
 
         return understand(text, self.knowledge)
 
-    def plan(self, answers: Answers, name: str = "") -> Plan:
+    def plan(self, answers: Answers, name: str = "", *, imperial: bool = False) -> Plan:
         from interview.reasoning.planner import make_plan
 
-        return make_plan(self.knowledge, answers, name)
-
-    def brief(self, plan: Plan, form: str, **how: Any) -> str:
-        """The plan rendered. `how` goes to the renderer: width, units, full, colour."""
-        from interview.brief.rendering import render
-
-        return render(plan, form, **how)  # type: ignore[arg-type]
+        return make_plan(self.knowledge, answers, name, imperial=imperial)
 
     def changes(self, before: Plan, after: Plan) -> list[str]:
         from interview.reasoning.comparing import changes

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from interview.files.kept import Kept
 from interview.files.recorder import Keeper
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from interview.conversation.adviser import Adviser, Later
     from interview.plan.model import Plan
     from interview.reasoning.agenda import Asked, Pace
+    from interview.reasoning.timetable import Timeline
 
 
 class Stopped(Exception):
@@ -87,20 +88,21 @@ class Talk:
         return thinks_in_inches((self.kept.opening, *(answer.words for answer in self.answers.values())))
 
     def brief(self, *, full: bool = False) -> str:
-        """The brief for this screen, in the person's own units, with the days where hours or a day were told."""
+        """The last screen, or the whole brief, in the person's own units, with the days where hours or a day were told."""
+        from interview.brief.forms import render
         from interview.conversation.timing import Wishes, timed_brief
 
-        units = "imperial" if self.imperial else "metric"
-        form = "sheet" if self.pace == "counter" and not full else "terminal"  # one page to hand over
-        width = self.console.width
+        form = "terminal" if full else "screen"
+        how: dict[str, Any] = {"width": self.console.width, "imperial": self.imperial}
+        how |= {"full": True} if full else {}
 
-        def show(plan: Plan) -> str:
-            return self.adviser.brief(plan, form, width=width, units=units, full=full)
+        def show(plan: Plan, time: Timeline | None, trouble: str) -> str:
+            return str(render(plan, form, time=time, trouble=trouble, **how))
 
-        return timed_brief(show, self.plan(), form, Wishes(), self.now(), width)
+        return timed_brief(show, self.plan(), Wishes(), self.now())
 
     def plan(self) -> Plan:
-        return self.adviser.plan(self.answers, self.keeper.name)
+        return self.adviser.plan(self.answers, self.keeper.name, imperial=self.imperial)
 
     def explain(self, question: str, asked: Asked | None = None, at: str = "") -> None:
         """Answer what the person asks. `asked`: the question on the screen; `at`: where else it was typed."""

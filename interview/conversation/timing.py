@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from interview.reading.hours_told import HoursError, clock_changes, read_days, read_hours, read_when
 from interview.reasoning.lots import Means
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from interview.reasoning.lots import Kind
     from interview.reasoning.timetable import Timeline
 
+T = TypeVar("T")
 USUAL_HOURS = "evenings, sat 9-17, sun 9-17"
 LOOK_AHEAD = 400  # days
 BEDTIME = 23 * 60  # minutes after midnight; until then somebody at home can look at a fresh pour
@@ -116,25 +117,26 @@ def timetable(plan: Plan, wishes: Wishes, now: datetime) -> Timeline | None:
     return made
 
 
-def timed_brief(show: Callable[[Plan], str], plan: Plan, form: str, wishes: Wishes, now: datetime, width: int) -> str:
-    """The brief, and as its last part the days, where hours or a day were wished or answered.
+def timed_brief(
+    show: Callable[[Plan, Timeline | None, str], T], plan: Plan, wishes: Wishes, now: datetime, *, always: bool = False
+) -> T:
+    """The brief in any form, with its timetable where hours or a day were wished or answered, or `always`.
 
-    `show`: the brief of a plan in this form. Raises TimingError where the wishes will not do; where only the
-    answers will not (a day that is over), the brief says so.
+    `show`: a form from a plan, its timetable, and why there is none though there should be. Raises TimingError where
+    the wishes will not do; where only the answers will not (a day that is over), the brief says so.
     """
-    if form not in ("terminal", "markdown") or not plan.steps or not (wishes.days or wants_days(plan.answers)):
-        return show(plan)
-    from interview.brief.timeline_text import section, timeline_text
+    if not plan.steps or not (always or wishes.days or wants_days(plan.answers)):
+        return show(plan, None, "")
     from interview.reasoning.timetable import as_timed
 
     try:
         time = timetable(plan, wishes, now)
     except TimingError as error:
-        if wishes.days:
+        if always or wishes.days:
             raise
-        return show(plan) + section(str(error), form, width)
+        return show(plan, None, str(error))
     assert time is not None
-    return show(as_timed(plan, time)) + section(timeline_text(time, width), form, width)
+    return show(as_timed(plan, time), time, "")
 
 
 def _waking(week: Week) -> Week:

@@ -36,6 +36,7 @@ class SourceLine(BaseModel):
     text: str = Field(description="document and passage, in full")
     short: str = Field(default="", description="the same in few words")
     backs: tuple[str, ...] = Field(description="what rests on it, in words")
+    ids: tuple[str, ...] = Field(default=(), description='the same by id: "caution:resin", "step:mix.mix"')
 
 
 class Plan(BaseModel):

@@ -289,6 +289,11 @@ class Item:
     price: float | None = None
     look_for: tuple[str, ...] = ()
     figure: str = ""
+    low: float | None = None  # the amount in mL, None where it is not known
+    high: float | None = None
+    size: float | None = None  # mL in a pack
+    container: str = ""  # can, bottle, kit
+    have: float | None = None  # mL that is there already
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,19 +55,19 @@ _WHOLE = ("c", "f")
 
 
 @lru_cache(maxsize=4096)
-def amount(low: float, high: float, unit: str, *, up: bool = False) -> str:
+def amount(low: float, high: float, unit: str, *, up: bool = False, imperial: bool = False) -> str:
     """ "60 to 80 mL (2 to 2 3/4 fl oz)". Units: um, mm, m2, mL, g, m3, m3/h, m2/L, degC, degC apart, %, ppm,
     and others.
 
-    `up`: the high end is rounded up, for what has to be bought. Units of no table are written as they are.
+    `up`: the high end is rounded up, for what has to be bought. `imperial`: that system first. Units of no table are written as they are.
     """
     if unit not in _METRIC:
         return _range(_rounded(low, up=up and low == high), _rounded(high, up=up), unit)
-    metric = _in(low, high, unit, _METRIC[unit], up=up)
-    imperial = _in(low, high, unit, _IMPERIAL[unit], up=up)
-    if "-" in metric + imperial:
-        return f"{metric}, {imperial}"
-    return f"{metric} ({imperial.removeprefix('up to ')})"
+    scales = (_IMPERIAL, _METRIC) if imperial else (_METRIC, _IMPERIAL)
+    own, other = (_in(low, high, unit, scale[unit], up=up) for scale in scales)
+    if "-" in own + other:
+        return f"{own}, {other}"
+    return f"{own} ({other.removeprefix('up to ')})"
 
 
 def _in(low: float, high: float, unit: str, scale: _Scale, *, up: bool) -> str:

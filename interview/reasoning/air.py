@@ -371,7 +371,7 @@ def _room_advice(told: Told, name: str, found: Sequence[Exposure], coat: Volume)
     wait = _minutes_to_clear(room_of(told), found)
     says = (
         f"Put on the {name} outdoors: one coat in this room comes to {plain(worst, 2)} times the limit.{_burns(fire)} If it "
-        f"must be here, no more than {amount(most, most, 'mL')} at a time, and stay out for {duration(wait, wait)} after each."
+        f"must be here, no more than {told.amount(most, 'mL')} at a time, and stay out for {duration(wait, wait)} after each."
     )
     return finding("air.too_much", says, because=because)
 
@@ -383,7 +383,7 @@ def _barred_advice(told: Told, decision: Decision, treatment: Treatment) -> Find
     worst, fire = _worst(found)
     room = room_of(told)
     says = (
-        f"Why not in a room: one coat of {treatment.name} in {amount(room.volume, room.volume, 'm3')} would come to "
+        f"Why not in a room: one coat of {treatment.name} in {told.amount(room.volume, 'm3')} would come to "
         f"{plain(worst, 2)} times the limit.{_burns(fire)} Find a place outdoors, or a booth."
     )
     return finding("air.barred", says, because=("ways",))

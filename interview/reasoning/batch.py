@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
@@ -15,9 +14,6 @@ from interview.reasoning.scheduling.improving import EFFORT, Progress
 from interview.reasoning.timetable import Doing, Timeline, arrange, ways_out
 from knowledge.allowances import allowance
 from knowledge.formulas.mixing import split
-
-_PACK = re.compile(r"^([\d.]+) (mL|L)\b")
-_ML = {"mL": 1.0, "L": 1000.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +28,9 @@ class Buy:
     price: float | None
     kinds: tuple[str, ...]
     look_for: tuple[str, ...] = ()
+    low: float | None = None  # mL
+    high: float | None = None
+    size: float | None = None  # mL in a pack
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,16 +116,19 @@ def _buy(each: Sequence[tuple[Kind, Item]]) -> Buy:
     sized = [(kind, figure) for kind, item in each if (figure := _figure(kind, item)) is not None]
     low = sum(f.low * kind.count / planned(kind.plan) for kind, f in sized)
     high = sum(f.high * kind.count / planned(kind.plan) for kind, f in sized)
-    packs, pack, price = _packs(high if len(sized) == len(each) else 0.0, each)
+    packs, biggest = _packs(high if len(sized) == len(each) else 0.0, each)
     return Buy(
         name=first.name,
         use=first.use,
         amount=amount(low, high, sized[0][1].unit, up=True) if sized else "",
         packs=packs,
-        pack=pack,
-        price=price,
+        pack=biggest.pack,
+        price=biggest.price,
         kinds=tuple(dict.fromkeys(kind.name for kind, _ in each)),
         look_for=tuple(dict.fromkeys(line for _, item in each for line in item.look_for)),
+        low=low if sized else None,
+        high=high if sized else None,
+        size=biggest.size,
     )
 
 
@@ -134,14 +136,14 @@ def _figure(kind: Kind, item: Item) -> Figure | None:
     return next((f for f in kind.plan.figures if item.figure and f.id == item.figure), None)
 
 
-def _packs(high: float, each: Sequence[tuple[Kind, Item]]) -> tuple[int, str, float | None]:
-    """By the largest pack any of the plans took; where amounts are not known, packs added up."""
-    sizes = [(_ML[m[2]] * float(m[1]), item) for _, item in each if (m := _PACK.match(item.pack)) is not None]
+def _packs(high: float, each: Sequence[tuple[Kind, Item]]) -> tuple[int, Item]:
+    """How many of the largest pack any of the plans took, and its item; where amounts are not known, packs added up."""
+    sizes = [(item.size, item) for _, item in each if item.size is not None]
     if high and sizes:
         size, item = max(sizes, key=lambda s: s[0])
-        return max(1, math.ceil(high / size - 1e-9)), item.pack, item.price
+        return max(1, math.ceil(high / size - 1e-9)), item
     item = each[0][1]
-    return (sum(item.packs for _, item in each) if item.pack else item.packs), item.pack, item.price
+    return (sum(item.packs for _, item in each) if item.pack else item.packs), item
 
 
 # ------------------------------------------------------------ days and pots

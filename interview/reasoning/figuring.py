@@ -22,9 +22,6 @@ from interview.reasoning.pots import (
 )
 from interview.reasoning.room import air_figures as pore_figures
 from interview.reasoning.room import (
-    air_findings as pore_findings,
-)
-from interview.reasoning.room import (
     dew_figures,
     dew_findings,
     time_figures,
@@ -50,11 +47,10 @@ class Figured:
         return tuple(f.says for f in self.findings)
 
 
-def figured(knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any], decision: Decision) -> Figured:
-    """`facts`: those of the decided piece together with the number questions that apply
+def figured(told: Told, decision: Decision) -> Figured:
+    """`told`: with the facts of the decided piece together with the number questions that apply
     (`agenda.number_circumstances(...).facts`). Where nothing is poured there are no numbers.
     """
-    told = Told(knowledge, answers, facts)
     sealers = sealer_figures(told, decision)
     resin = resin_figures(told, decision)
     pores = pore_figures(told, decision)
@@ -78,7 +74,6 @@ def figured(knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any], de
     findings = (
         *dew_findings(told),
         *wood_findings(told, woods),
-        *pore_findings(pores),
         *air_findings(told, decision),
         *float_findings(floats),
     )

@@ -11,6 +11,7 @@ from typing import Any
 from interview.plan.answers import NOT_SURE, Answers
 from interview.plan.parts import Basis, Input
 from interview.quantities.units import ReadError, read
+from interview.quantities.written import amount
 from knowledge.allowances import Allowance
 from knowledge.loading import Knowledge
 from knowledge.shape import Question, Span
@@ -34,9 +35,13 @@ class Given:
 
 
 class Told:
-    """What was told about a decided piece. `facts` are those of the number questions that apply."""
+    """What was told about a decided piece. `facts` are those of the number questions that apply; `imperial`: whether
+    the maker thinks in inches."""
 
-    def __init__(self, knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any]) -> None:
+    def __init__(
+        self, knowledge: Knowledge, answers: Answers, facts: Mapping[str, Any], *, imperial: bool = False
+    ) -> None:
+        self.imperial = imperial
         self.knowledge = knowledge
         self._answers = answers
         self.facts = facts
@@ -51,6 +56,10 @@ class Told:
         if id not in self._given:
             self._given[id] = self._look_up(id)
         return self._given[id]
+
+    def amount(self, value: float, unit: str, *, up: bool = False) -> str:
+        """In both systems, the maker's own first."""
+        return amount(value, value, unit, up=up, imperial=self.imperial)
 
     def _look_up(self, id: str) -> Given:
         question = self.knowledge.questions[id]

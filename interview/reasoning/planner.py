@@ -27,16 +27,17 @@ from knowledge.loading import Knowledge
 from knowledge.shape import Question
 
 
-def make_plan(knowledge: Knowledge, answers: Answers, name: str = "") -> model.Plan:
-    """Pure. Whatever is open is taken on the safe side and listed; `complete` tells whether anything is."""
+def make_plan(knowledge: Knowledge, answers: Answers, name: str = "", *, imperial: bool = False) -> model.Plan:
+    """Pure. Whatever is open is taken on the safe side and listed; `complete` tells whether anything is. `imperial`:
+    amounts inside sentences are told in inches and ounces first."""
     missing = tuple(q.id for q in open_questions(knowledge, answers, "quick"))
     around = settled(knowledge, answers)
     around = replace(around, assumed=around.assumed | frozenset(missing))
     decision, facts = decide_from(knowledge, around)
-    told = Told(knowledge, answers, numbers(knowledge, answers, facts).facts)
+    told = Told(knowledge, answers, numbers(knowledge, answers, facts).facts, imperial=imperial)
     decision, work = rehearse(knowledge, decision, told.facts, piece_extent(told).face)
     pours = any(step.kind == "pour" for step in work)
-    figured_ = figured(knowledge, answers, told.facts, decision) if pours else Figured()
+    figured_ = figured(told, decision) if pours else Figured()
     warned = _cautions(knowledge, told.facts, work)
     numbered = sources(knowledge, decision, work, warned, figured_.figures)
     return model.Plan(

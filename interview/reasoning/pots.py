@@ -85,7 +85,7 @@ class _Measured:
     volume."""
 
     def __init__(self, told: Told, volume: float, count: int) -> None:
-        ratio = told["ratio"]
+        ratio, self.imperial = told["ratio"], told.imperial
         self.count, self.known = count, ratio.value is not None
         self.inputs: list[Input] = []
         self.unit = "mL"
@@ -117,13 +117,14 @@ class _Measured:
 
     def _part(self, value: float) -> str:
         """Measured parts keep their digits, or the ratio would be lost."""
-        own = f"{value:.4g}"
-        if self.unit == "g":
-            return f"{own} g ({convert(value, 'g', 'oz'):.2f} oz)"
-        return f"{own} mL ({convert(value, 'ml', 'floz'):.2f} fl oz)"
+        grams = self.unit == "g"
+        own, label = (convert(value, "g", "oz"), "oz") if grams else (convert(value, "ml", "floz"), "fl oz")
+        both = (f"{value:.4g} {self.unit}", f"{own:.2f} {label}")
+        first, second = reversed(both) if self.imperial else both
+        return f"{first} ({second})"
 
     def shown(self) -> str:
-        one = amount(self.total, self.total, self.unit, up=True)
+        one = amount(self.total, self.total, self.unit, up=True, imperial=self.imperial)
         pots = "1 pot" if self.count == 1 else f"{self.count} pots"
         if not self.known:
             return f"{pots} of {one}"
@@ -230,7 +231,10 @@ class Bought:
     packs: int
     pack: str
     price: float | None
-    figure: str
+    figure: Figure
+    size: float | None = None  # mL in a pack
+    container: str = ""
+    have: float | None = None  # mL that is there already
 
 
 def bought(told: Told, decision: Decision, figures: Sequence[Figure]) -> tuple[Bought, ...]:
@@ -250,25 +254,29 @@ def _sealer_bought(told: Told, decision: Decision, made: Figure) -> Bought:
     if price is None and sealer.id == main_sealer(told, decision):
         price = told.number("price_sealer")
     if sealer.pack is None:
-        return Bought(f"sealer.{sealer.id}", made.shown, 1, "", price, made.id)
+        return Bought(f"sealer.{sealer.id}", made.shown, 1, "", price, made)
     size = sealer.pack.low if made.high <= sealer.pack.low else sealer.pack.high
     word = "can" if sealer.method == "spray" else "bottle"
     pack = f"{amount(size, size, 'mL')} {word}"
     if sealer.at_hand:
         have = size if sealer.left is None else size * sealer.left
         packs = max(0, math.ceil((made.high - have) / size - 1e-9))
-        shown = f"{made.shown}; have {amount(have, have, 'mL')}" + ("" if packs else ", enough")
-        return Bought(f"sealer.{sealer.id}", shown, packs, pack if packs else "", price if packs else None, made.id)
+        shown, to_buy = (
+            f"{made.shown}; have {amount(have, have, 'mL')}{'' if packs else ', enough'}",
+            price if packs else None,
+        )
+        return Bought(f"sealer.{sealer.id}", shown, packs, pack if packs else "", to_buy, made, size, word, have)
     packs = max(1, math.ceil(made.high / size - 1e-9))
-    return Bought(f"sealer.{sealer.id}", made.shown, packs, pack, price, made.id)
+    return Bought(f"sealer.{sealer.id}", made.shown, packs, pack, price, made, size, word)
 
 
 def _resin_bought(told: Told, made: Figure) -> Bought:
     pack = told.number("pack_resin")
     if pack is None:
-        return Bought("resin", made.shown, 1, "", None, made.id)
+        return Bought("resin", made.shown, 1, "", None, made)
     packs = max(1, math.ceil(made.high / pack - 1e-9))
-    return Bought("resin", made.shown, packs, f"{amount(pack, pack, 'mL')} kit", told.number("price_resin"), made.id)
+    shown, price = f"{amount(pack, pack, 'mL')} kit", told.number("price_resin")
+    return Bought("resin", made.shown, packs, shown, price, made, pack, "kit")
 
 
 def with_amounts(items: Sequence[Item], what: Sequence[Bought]) -> tuple[Item, ...]:
@@ -277,9 +285,15 @@ def with_amounts(items: Sequence[Item], what: Sequence[Bought]) -> tuple[Item, .
     filled = []
     for item in items:
         b = by_id.get(item.id)
+        if b is None:
+            filled.append(item)
+            continue
         filled.append(
-            replace(item, amount=b.amount, packs=b.packs, pack=b.pack, price=b.price, figure=b.figure) if b else item
-        )
+            replace(
+                item, amount=b.amount, packs=b.packs, pack=b.pack, price=b.price, figure=b.figure.id,
+                low=b.figure.low, high=b.figure.high, size=b.size, container=b.container, have=b.have,
+            )
+        )  # fmt: skip
     return tuple(filled)
 
 

@@ -87,24 +87,21 @@ def dew_findings(told: Told) -> tuple[Finding, ...]:
     above = dew.margin(surface, t, h)
     least = dew.least_surface(t, h, keep)
     start = "Taken as" if not told["room_temperature"].said else "At"
-    room = f"{start} {_degrees(t)} and {h:g} %"
+    room = f"{start} {told.amount(t, 'degC')} and {h:g} %"
     if above < keep:
         wet = "water condenses on it" if above < 0 else "it is too near the dew point"
         says = (
-            f"{room}, do not coat yet: {wet}. Bring the piece to at least {_up(least)}, a day in a warm room, "
+            f"{room}, do not coat yet: {wet}. Bring the piece to at least {told.amount(least, 'degC', up=True)}, a day in a warm room, "
             "or dry the air; then measure again."
         )
     else:
-        says = f"{room}, the piece may be no colder than {_up(least)}: {amount(keep, keep, 'degC apart')} above the dew point."
+        cold = told.amount(least, "degC", up=True)
+        says = f"{room}, the piece may be no colder than {cold}: {told.amount(keep, 'degC apart')} above the dew point."
     made = [finding("room.dew_point", says, because=(*ROOM, "surface_temperature"))]
-    return (*made, *_limits(t, h))
+    return (*made, *_limits(told, t, h))
 
 
-def _up(celsius: float) -> str:
-    return amount(celsius, celsius, "degC", up=True)
-
-
-def _limits(t: float, h: float) -> list[Finding]:
+def _limits(told: Told, t: float, h: float) -> list[Finding]:
     wet, blush = allowance("coating_humidity").value.high, allowance("resin_humidity").value.high
     warm, resin = allowance("coating_temperature").value, allowance("resin_temperature").value
     made = []
@@ -120,10 +117,10 @@ def _limits(t: float, h: float) -> list[Finding]:
             finding("room.blush", f"{h:g} % is damp for resin: hardener may bloom. Below {blush:g} % is safer.")
         )
     if not warm.low <= t <= warm.high:
-        words = amount(warm.low, warm.high, "degC")
-        made.append(finding("room.temperature", f"Sealers want {words}: {_degrees(t)} is outside it."))
+        words = amount(warm.low, warm.high, "degC", imperial=told.imperial)
+        made.append(finding("room.temperature", f"Sealers want {words}: {told.amount(t, 'degC')} is outside it."))
     if not resin.low <= t <= resin.high:
-        words = amount(resin.low, resin.high, "degC")
+        words = amount(resin.low, resin.high, "degC", imperial=told.imperial)
         made.append(finding("room.resin", f"Resin wants a room of {words}; colder it stays thick and holds bubbles."
                             if t < resin.low else f"Resin wants a room of {words}; warmer it sets too soon."))  # fmt: skip
     return made
@@ -277,18 +274,6 @@ def _airy_body(told: Told, decision: Decision) -> Zone | None:
     zones = [z for z in decision.zones if z.kind != "inclusion" and z.body in order and porous(told, z)]
     zones = [z for z in zones if z.level("air") >= 2]
     return min(zones, key=lambda z: order.index(z.body), default=None)
-
-
-def air_findings(figures: tuple[Figure, ...]) -> tuple[Finding, ...]:
-    """Pour while the piece is cooling, never while it warms."""
-    out = next((f for f in figures if f.id == "room.air_out"), None)
-    if out is None or out.high < 0.05:
-        return ()
-    says = (
-        f"Pour while the piece is cooling, never while it warms: warming drives up to {amount(out.high, out.high, 'mL')} of air "
-        "out of its pores and up through the resin; cooling draws resin in instead."
-    )
-    return (finding("room.pour_cooling", says, because=("room_temperature",)),)
 
 
 # ------------------------------------------------------------------ times

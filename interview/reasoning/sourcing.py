@@ -29,30 +29,39 @@ def sources(
     figures: Sequence[Figure] = (),
 ) -> tuple[SourceLine, ...]:
     """Every basis that the plan rests on, each with what rests on it."""
-    backs: dict[Basis, list[str]] = {}
-    uses = _uses(knowledge, decision, steps, cautions) + [(f.basis, f"figure: {f.label}") for f in figures]
-    for basis, what in uses:
-        backs.setdefault(basis, []).append(what)
+    backs: dict[Basis, list[tuple[str, str]]] = {}
+    uses = _uses(knowledge, decision, steps, cautions)
+    uses += [(f.basis, f"figure: {f.label}", f"figure:{f.id}") for f in figures]
+    for basis, what, id in uses:
+        backs.setdefault(basis, []).append((what, id))
     ordered = sorted(backs, key=lambda b: (STRENGTH.index(b.kind), b.source, b.locator))
     return tuple(
-        SourceLine(number=n, text=_text(knowledge, b), short=_short(knowledge, b), backs=tuple(dict.fromkeys(backs[b])))
+        SourceLine(
+            number=n,
+            text=_text(knowledge, b),
+            short=_short(knowledge, b),
+            backs=tuple(dict.fromkeys(what for what, _ in backs[b])),
+            ids=tuple(dict.fromkeys(id for _, id in backs[b])),
+        )
         for n, b in enumerate(ordered, 1)
     )
 
 
 def _uses(
     knowledge: Knowledge, decision: Decision, steps: Sequence[Step], cautions: Sequence[Warned]
-) -> list[tuple[Basis, str]]:
+) -> list[tuple[Basis, str, str]]:
+    """(basis, what rests on it in words, the same by id)"""
     names = {z.id: z.name for z in decision.zones}
-    used: list[tuple[Basis, str]] = []
+    used: list[tuple[Basis, str, str]] = []
     for v in decision.verdicts:
-        used += [(f.basis, f"{v.reason}, {names[v.zone]}") for f in v.findings if v.need != "not needed"]
-    used += [(_named(row), f"properties of {row.name}") for row in _rows(knowledge, decision)]
+        says, id = f"{v.reason}, {names[v.zone]}", f"verdict:{v.zone}"
+        used += [(f.basis, says, id) for f in v.findings if v.need != "not needed"]
     for row in _rows(knowledge, decision):
-        used += [(Basis("published", c.source, c.locator), f"{c.of} of {row.name}") for c in row.cites]
-    used += [(s.basis, f"step: {s.name}") for s in steps if s.kind not in ("trial",)]
-    used += [(t.basis, f"trial: {t.name}") for t in decision.trials]
-    used += [(c.basis, f"caution: {c.name}") for c in cautions]
+        used.append((_named(row), f"properties of {row.name}", f"row:{row.id}"))
+        used += [(Basis("published", c.source, c.locator), f"{c.of} of {row.name}", f"row:{row.id}") for c in row.cites]
+    used += [(s.basis, f"step: {s.name}", f"step:{s.id}") for s in steps if s.kind != "trial"]
+    used += [(t.basis, f"trial: {t.name}", f"trial:{t.id}") for t in decision.trials]
+    used += [(c.basis, f"caution: {c.name}", f"caution:{c.id}") for c in cautions]
     return used
 
 

@@ -294,7 +294,7 @@ def _pour_step(rule: StepRule, after: After, made: Sequence[Step], area: float) 
         kind=rule.kind,
         name=rule.name,
         zones=(),
-        how=f"{rule.says} {rule.how}" if rule.says else rule.how,
+        how=f"{rule.how} {rule.says}".rstrip(),
         done_when=rule.done_when,
         hands_on=hands,
         each=each,
@@ -318,9 +318,9 @@ def _with_window(step: Step, rule: StepRule, area: float) -> Step:
     later = f"If you miss that, wait {in_words(missed, missed)} from that pour on: {rule.missed_how}"
     return replace(
         step,
-        how=f"{rule.says} {soon} {later} {rule.how}",
-        in_time=f"{rule.says} On your timetable {rule.window_how} {rule.how}",
-        missed=f"{rule.says} On your timetable {rule.missed_how} {rule.how}",
+        how=f"{soon} {later} {rule.how} {rule.says}",
+        in_time=f"On your timetable {rule.window_how} {rule.how} {rule.says}",
+        missed=f"On your timetable {rule.missed_how} {rule.how} {rule.says}",
         alternative=missed,
         alternative_hands=max(minutes(rule.missed_hands)[0], float(round(area * SCUFF))),
         alternative_name=rule.missed_name,

@@ -137,6 +137,19 @@ def as_timed(plan: Plan, time: Timeline, kind: int = 0) -> Plan:
     return plan.model_copy(update={"steps": tuple(told(s) for s in plan.steps)})
 
 
+def of_kind(time: Timeline, kind: int) -> Timeline:
+    """What is done to the pieces of one kind (by its number), with its own beginning and end."""
+    mine = tuple(d for d in time.doings if any(s.kind == kind for s in d.some))
+    if not mine:
+        return time
+    ready = max(max(d.until, d.ends) for d in mine)
+    pieces = sum({s.first: s.count for d in mine for s in d.some if s.kind == kind}.values())
+    return replace(
+        time, doings=mine, begins=mine[0].begins, ready=ready, bound=min(time.bound, ready), latest=None,
+        quickest=min(time.quickest, ready), pieces=pieces,
+    )  # fmt: skip
+
+
 def ways_out(kinds: Sequence[Kind], means: Means, others: Sequence[tuple[str, Sequence[Kind]]] = ()) -> tuple[Way, ...]:
     """What would make it ready in time: each change tried by itself, those kept that serve.
 

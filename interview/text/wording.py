@@ -32,6 +32,12 @@ def sentence(text: str) -> str:
     return text if not text or text[-1] in ".:;?" else text + "."
 
 
+def sentences(text: str) -> list[str]:
+    """One after the other, each with its end mark."""
+    parts = text.split(". ")
+    return [part if part is parts[-1] else f"{part}." for part in parts]
+
+
 def span(low: float, high: float) -> str:
     """Minutes as people say them: "30 to 60 minutes", "1 to 2 days". Empty if there is nothing to wait
     for.

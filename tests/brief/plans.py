@@ -45,16 +45,18 @@ MISHAPS = (
                  "piece put on one coat more, edges too", PRACTICE),
 )  # fmt: skip
 SOURCES = (
-    SourceLine(number=1, text="Your own trial", backs=("absorption, the back",)),
+    SourceLine(number=1, text="Your own trial", backs=("absorption, the back",), ids=("verdict:back",)),
     SourceLine(
         number=2,
         text="Coastal Institute of Paper: Grammage and thickness of papers, 2019, table 4",
         backs=("thickness of tissue paper",),
+        ids=("verdict:front",),
     ),
     SourceLine(
         number=3,
         text="Common practice of the trade, no published source",
         backs=tuple(f"step: {n}" for n in ("Tape the edges", "Mix the resin", "Pour and spread", "Stay and watch")),
+        ids=("step:prepare.tape", "step:mix.mix", "step:pour.pour_coat", "step:watch.watch"),
     ),
 )
 
@@ -155,6 +157,8 @@ RESIN = parts.Item(
     "the pour",
     "310 mL (10 1/2 fl oz)",
     look_for=("made for coating",),
+    low=310.0,
+    high=310.0,
 )
 
 
@@ -184,10 +188,10 @@ def tissue_collage() -> Plan:
     drinks = "Tissue paper drinks: resin would soak in and turn it dark and see-through."
     return Plan(
         name="Gull over the pier",
-        summary="A collage of torn tissue paper on birch plywood, in acrylic paint, with glitter, 30 x 40 cm (12 x 16 in).",
+        summary="A collage of torn tissue paper on birch plywood, in acrylic paint, with glitter.",
         headline="Seal it before you pour: spray acrylic varnish.",
         complete=True,
-        answers={"piece": "collage", "support": ["tissue_paper"], "size": [300.0, 400.0], "opened": ["torn"]},
+        answers={"piece": "collage", "support": ["tissue_paper"], "size": {"shape": "rectangle", "width": 300.0, "height": 400.0}, "opened": ["torn"]},
         origins={"piece": "said", "support": "said", "size": "said", "opened": "said"},
         zone_lines=(
             line("front", "the front", seal, "required", drinks),
@@ -219,8 +223,9 @@ def tissue_collage() -> Plan:
         trials=(DROP, COUPON),
         items=(
             parts.Item("sealer.spray", SPRAY, "a clear varnish from a can", "210 mL (7 fl oz)", 1, "400 mL can", 12.5,
-                       ("does not move the paint under it",)),
-            parts.Item("sealer.brush", BRUSH, "thinned with water, brushed on", "15 mL (1/2 fl oz)", 1, "250 mL bottle", 9.0),
+                       ("does not move the paint under it",), low=210.0, high=210.0, size=400.0, container="can"),
+            parts.Item("sealer.brush", BRUSH, "thinned with water, brushed on", "15 mL (1/2 fl oz)", 1, "250 mL bottle", 9.0,
+                       low=15.0, high=15.0, size=250.0, container="bottle"),
             RESIN,
             *gear("plastic sheet", "a spirit level", "nitrile gloves", "eye protection", "mixing cups and sticks", "a flat spreader"),
         ),

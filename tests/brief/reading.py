@@ -4,6 +4,17 @@ from __future__ import annotations
 
 import re
 from html.parser import HTMLParser
+from typing import Any
+
+from interview.brief.forms import render
+from interview.plan.model import Plan
+
+
+def text_of(plan: Plan, form: str, **how: Any) -> str:
+    """A form that is text."""
+    made = render(plan, form, **how)
+    assert isinstance(made, str)
+    return made
 
 
 def words_of(text: str) -> str:

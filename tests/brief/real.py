@@ -30,6 +30,15 @@ def like(word: str) -> Plan:
 
 
 @cache
+def on_a_panel(word: str) -> Plan:
+    """The first case with the word in it, mounted on plywood, with its size told."""
+    case = next(c for c in TABLE["case"] if word in c["says"])
+    answers = answers_of(_knowledge(), case["answers"]).say("mounted", "plywood")
+    answers = answers.say("size", {"shape": "rectangle", "width": 300.0, "height": 400.0}).say("thickness", 18.0)
+    return make_plan(_knowledge(), answers, "A pier in winter")
+
+
+@cache
 def numbered() -> Plan:
     """The tissue collage with everything told that amounts, room, air and cost are worked out from."""
     case = next(c for c in TABLE["case"] if "tissue collage" in c["says"])

@@ -1,199 +1,154 @@
-"""The drawings say what the brief says: numbers as in the verdict, letters as in the list, waits as in the
-steps.
-"""
+"""The drawings, looked at as marks: what lies where, before any of it is SVG."""
 
 from __future__ import annotations
 
-import math
 import re
-from xml.etree import ElementTree
+import tomllib
+from itertools import combinations
+from pathlib import Path
+from typing import Any
 
 import pytest
 
-from interview.brief.composing import compose
-from interview.brief.timeline_drawing import DAY, WIDTH, timeline
-from interview.drawing.above import above, fills
-from interview.drawing.outline import outline_of
-from interview.drawing.patterns import BLANK, definitions
-from interview.drawing.section import section
+from interview.brief.page import page
+from interview.drawing.lifted import WIDTH, Drawn, lifted
+from interview.drawing.mark import Box, folded, text_width
+from interview.drawing.outline import outline_of, view_of
+from interview.drawing.pictures import all_pictures, picture_of
+from interview.drawing.reasons import WORDS
+from interview.drawing.signs import SAFETY, VERDICTS
 from interview.drawing.svg import tag
-from interview.plan.model import Plan
-from tests.brief.plans import ALL, charcoal, flowers, tile, tissue_collage
-from tests.brief.real import CASES, like, real_plan
+from knowledge.loading import Knowledge
+from tests.brief.plans import ALL, tissue_collage
+from tests.brief.real import CASES, real_plan
 
-PLANS = [*(make() for make in ALL.values()), *(real_plan(says) for says in CASES)]
-
-
-def signs(picture: str) -> list[str]:
-    root = ElementTree.fromstring(picture)
-    return [e.text or "" for e in root.iter("text")]
-
-
-def test_the_numbers_from_above_are_those_of_the_verdict() -> None:
-    for plan in PLANS:
-        picture = above(plan, "x")
-        assert picture is not None
-        numbers = [n for row in compose(plan).zones for n in row.numbers]
-        assert sorted(signs(picture), key=int) == sorted(numbers, key=int)
+LIKE_ANY: set[str] = set()  # stops that the picture of their kind shows well enough
+SIZES: list[dict[str, Any]] = [
+    {"shape": "rectangle", "width": 300.0, "height": 400.0},
+    {"shape": "rectangle", "width": 900.0, "height": 120.0},
+    {"shape": "rectangle", "width": 100.0, "height": 800.0},
+    {"shape": "circle", "diameter": 100.0},
+    {"shape": "l_shape", "width": 300.0, "height": 400.0, "cut_width": 100.0, "cut_height": 150.0},
+]
 
 
-def test_one_hatching_a_verdict_and_blank_only_for_what_gets_nothing() -> None:
-    known = set(re.findall(r'id="p-([\w-]+)"', definitions()))
-    for plan in PLANS:
-        fill = fills(plan)
-        treated = {z for t in plan.treatments for z in t.zones}
-        by_row = {row.line: {fill[i] for i in row.ids} for row in compose(plan).zones}
-        assert all(len(used) == 1 for used in by_row.values())
-        for zone, name in fill.items():
-            assert name in known
-            assert (zone in treated) == (name not in (BLANK, "stop"))
-        used = [f for fs in by_row.values() for f in fs if f not in (BLANK, "stop")]
-        assert len(used) == len(set(used))
+def drawings() -> list[tuple[str, Any, Drawn]]:
+    plans = [real_plan(says) for says in CASES[::2]] + [make() for make in ALL.values()]
+    sized = [p.model_copy(update={"answers": {**p.answers, "size": SIZES[n % 5]}}) for n, p in enumerate(plans)]
+    return [(p.name, p, drawn) for p in sized if (drawn := lifted(p)) is not None]
 
 
-def test_the_letters_of_the_section_are_those_of_its_list() -> None:
-    for plan in PLANS:
-        cut = section(plan, "x")
-        assert (cut is None) == (not any(s.kind == "pour" for s in plan.steps))
-        if cut is not None:
-            letters = [sign for sign, _, _ in cut.legend]
-            assert signs(cut.picture) == letters
-            assert letters == sorted(letters)
-            assert cut.legend[0][2].startswith("Resin")
+DRAWN = drawings()
 
 
-def test_the_section_names_the_layers_from_the_top_down() -> None:
-    cut = section(tissue_collage(), "x")
-    assert cut is not None
-    assert [says for _, _, says in cut.legend] == [
-        "Resin",
-        "3 to 4 coats of spray acrylic varnish",
-        "Glitter",
-        "Tissue paper",
-        "Adhesive, with no hollow spots",
-        "Birch plywood",
-    ]
-    cut = section(charcoal(), "x")
-    assert cut is not None
-    assert [says for _, _, says in cut.legend] == [
-        "Resin",
-        "3 coats of spray acrylic varnish",
-        "2 coats of workable fixative",
-        "Pastel paper",
-        "3 coats of spray acrylic varnish on the back",
-    ]
-    cut = section(flowers(), "x")
-    assert cut is not None
-    assert [says for _, _, says in cut.legend][-1] == "Mould"
-    cut = section(like("glazed tile"), "x")
-    assert cut is not None
-    assert not any("coat" in says for _, _, says in cut.legend)
+@pytest.mark.parametrize(("name", "plan", "drawn"), DRAWN, ids=[d[0] for d in DRAWN])
+def test_every_mark_lies_on_the_sheet_and_no_text_on_another(name: str, plan: Any, drawn: Drawn) -> None:
+    sheet = Box(-2, -2, WIDTH + 4, drawn.height + 4)
+    for mark in drawn.marks:
+        assert mark.box.inside(sheet), mark
+    for one, other in combinations([m for m in drawn.marks if m.text], 2):
+        assert not one.box.meets(other.box), (one.text, other.text)
 
 
-def height(size: object) -> float:
-    """Of the outline, which is 320 wide."""
-    plan = tile().model_copy(update={"answers": {"size": size}})
-    box = re.search(r'viewBox="0 0 348 ([\d.]+)"', above(plan, "x") or "")
-    assert box
-    return float(box[1]) - 28
+@pytest.mark.parametrize(("name", "plan", "drawn"), DRAWN, ids=[d[0] for d in DRAWN])
+def test_every_zone_is_drawn_and_named_with_its_reasons(name: str, plan: Any, drawn: Drawn) -> None:
+    for zone in plan.zones:
+        mine = [m for m in drawn.marks if m.layer == zone.id]
+        words = " ".join(m.text for m in mine if m.text)
+        assert zone.name.split()[-1].casefold() in words.casefold()
+        assert len([m for m in mine if not m.text]) >= 2, "a layer and its leader"
+        for verdict in plan.verdicts:
+            if verdict.zone == zone.id and verdict.need in ("required", "advised"):
+                assert WORDS[verdict.reason] in words
 
 
-@pytest.mark.parametrize(
-    ("size", "high"),
-    [
-        ({"shape": "rectangle", "width": 400.0, "height": 300.0}, 240),
-        ({"shape": "rectangle", "width": 300, "height": 300}, 320),
-        ({"shape": "rectangle", "width": 300.0, "height": 400.0}, 352),  # drawn no taller than 1.1 to 1
-        ({"shape": "rectangle", "width": 1000.0, "height": 10.0}, 176),  # and no slimmer than 0.55 to 1
-        ({"shape": "circle", "diameter": 100.0}, 320),
-        ({"shape": "oval", "width": 400.0, "height": 300.0}, 240),
-        ({"shape": "box", "width": 400.0, "height": 300.0, "depth": 50.0}, 240),
-        ({"shape": "cylinder", "diameter": 100.0, "height": 40.0}, 320),
-        ({"shape": "l_shape", "width": 600.0, "height": 450.0, "cut_width": 200.0, "cut_height": 100.0}, 240),
-        ({"shape": "area", "area": 0.4}, 240),
-        (None, 240),
-        ("not sure", 240),
-        ({"shape": "rectangle", "width": 0, "height": -1}, 240),
-        ({"shape": "rectangle", "width": float("inf"), "height": 1}, 240),
-        ([300, 400], 240),
-    ],
-)
-def test_the_drawing_has_the_proportions_of_the_piece(size: object, high: float) -> None:
-    assert height(size) == pytest.approx(high, abs=0.1)
-
-
-@pytest.mark.parametrize("shape", ["rectangle", "circle", "l_shape"])
-def test_an_inner_outline_keeps_its_distance(shape: str) -> None:
-    size = {
-        "shape": shape,
-        "width": 400.0,
-        "height": 300.0,
-        "diameter": 300.0,
-        "cut_width": 90.0,
-        "cut_height": 60.0,
-    }
-    outer = outline_of({"size": size}, 0, 0, 320)
-    inner = outer.inner(20)
-    for x, y in inner.points():
-        nearest = min(_to_line((x, y), a, b) for a, b in pairs(outer.points()))
-        assert 19.3 <= nearest <= 20 * math.sqrt(2) + 0.1  # farther only in the corner of the cut-out
-    for x, y in inner.free().points():
-        assert outer.x <= x <= outer.x + outer.width
-        assert outer.y <= y <= outer.y + outer.height
-
-
-def pairs(points: list[tuple[float, float]]) -> list[tuple[tuple[float, float], tuple[float, float]]]:
-    return list(zip(points, [*points[1:], points[0]], strict=True))
-
-
-def _to_line(p: tuple[float, float], a: tuple[float, float], b: tuple[float, float]) -> float:
-    length = math.dist(a, b)
-    along = ((p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1])) / length**2
-    along = min(max(along, 0), 1)
-    return math.dist(p, (a[0] + along * (b[0] - a[0]), a[1] + along * (b[1] - a[1])))
-
-
-def bars(plan: Plan) -> list[tuple[str, list[tuple[float, float]]]]:
-    brief = compose(plan)
-    made = timeline(plan.steps, brief.phases, brief.trials)
-    if made is None:
-        return []
-    found = []
-    for row in made.rows:
-        root = ElementTree.fromstring(row.bar)
-        spans = [(float(e.get("x", "0")), float(e.get("width", "0"))) for e in root.iter("rect")]
-        found.append((row.sign, spans[1:]))
-    return found
-
-
-def test_every_trial_and_step_has_its_bar_inside_the_lane() -> None:
-    for plan in PLANS:
-        brief = compose(plan)
-        rows = bars(plan)
-        expected = [t.letter for t in brief.trials if any(s.kind == "trial" for s in plan.steps)]
-        expected += [str(s.number) for phase in brief.phases for s in phase.steps]
-        assert [sign for sign, _ in rows] == expected
-        for _, spans in rows:
-            assert spans
-            assert all(x >= 0 and width >= 0 and x + width <= WIDTH + 6.5 for x, width in spans)
-
-
-def test_no_bar_begins_before_what_it_waits_for() -> None:
-    """Checked on the days told, by adding up the waits of the plan by hand."""
-    for plan in PLANS:
-        brief = compose(plan)
-        made = timeline(plan.steps, brief.phases, brief.trials)
-        if made is None:
+@pytest.mark.parametrize(("name", "plan", "drawn"), DRAWN, ids=[d[0] for d in DRAWN])
+def test_a_box_for_every_coat(name: str, plan: Any, drawn: Drawn) -> None:
+    """Each treatment has its boxes, once a side; dashed ones up to the most that it may take."""
+    boxes = [m for m in drawn.marks if m.layer and 'class="coat' in m.svg]
+    for treatment in plan.treatments:
+        if any(set(o.zones) & set(treatment.zones) for o in plan.outlets):
             continue
-        told = {row.sign: int(re.findall(r"\d+", row.when)[0]) for row in made.rows}
-        numbers = {id: str(s.number) for phase in brief.phases for s in phase.steps for id in s.ids}
-        ends: dict[str, float] = {}
-        for step in plan.steps:
-            least = max((ends[b] + low for b, low, _ in step.after if b in ends), default=0.0)
-            ends[step.id] = least + step.hands_on
-            if step.id in numbers and step.id.endswith((".1", "pour_coat", "cure", "room")):
-                assert told[numbers[step.id]] >= int(least // DAY) + 1
+        kinds = {plan.zone(z).kind == "back" for z in treatment.zones}
+        mine = [b for b in boxes if b.layer in treatment.zones]
+        assert len(mine) >= treatment.coats_most * len(kinds), treatment.id
+
+
+def test_proportions_are_true() -> None:
+    """One scale for the whole: width and depth of the face, and its thickness."""
+    for size in SIZES:
+        outline = outline_of({"size": size, "thickness": 18.0})
+        view = view_of(outline, 0, 200, 60)
+        ends = view.at((outline.width, 0), 0), view.at((0, outline.height), 0)
+        assert ends[0][0] == pytest.approx(view.scale * outline.width)
+        assert -ends[1][1] / ends[0][0] == pytest.approx(0.34 * outline.height / outline.width)
+        assert max(x for x, _ in view.all(outline.points, 0)) <= 200.01
+        assert view.rise(outline) <= 60.01
+
+
+def test_every_stop_and_thing_has_a_picture_of_its_own(knowledge: Knowledge) -> None:
+    """A step, trial, preparation or thing that the knowledge gains shall gain its sign too."""
+    told = tomllib.loads(Path("interview/drawing/pictures.toml").read_text(encoding="utf-8"))
+    stops = {id for row in told["picture"] for id in row["stops"]}
+    things = {id for row in told["thing"] for id in row["of"]}
+    known = {f"trial.{id}" for id in knowledge.trials} | {f"{s.kind}.{s.id}" for s in knowledge.steps.values()}
+    known |= {f"{kind}.{id}" for id in knowledge.preparations for kind in ("prepare", "flatten")}
+    assert len(told["picture"]) >= 25
+    assert not {id for id in stops if "." in id and not id.startswith("seal.")} - known, "a picture of nothing"
+    assert not things - {"unsure"} - set(knowledge.inclusions), "a sign of nothing"
+    assert not known - stops - {f"flatten.{id}" for id in knowledge.preparations} - LIKE_ANY, "no picture of its own"
+    assert not set(knowledge.inclusions) - things, "no sign of its own"
+
+
+def test_pictures_are_strokes_with_words_and_all_differ() -> None:
+    made = all_pictures()
+    assert len({str(p.strokes) for p in made}) == len({p.says for p in made}) == len({p.id for p in made}) == len(made)
+    assert all("<path" in p.strokes or "<circle" in p.strokes for p in made)
+    numbers = [float(n) for p in made for n in re.findall(r"M(\d+\.?\d*) ", p.strokes)]
+    assert numbers
+    assert all(0 <= n <= 48 for n in numbers)
+    assert picture_of("trial.unheard_of", "trial").id == "try"
+
+
+def test_safety_signs_are_those_of_the_standard() -> None:
+    """ISO 7010: a blue disc orders, a red ring with a bar forbids, a yellow triangle warns (ISO 3864-1)."""
+    assert {s.id: s.code for s in SAFETY.values()} == {
+        "eyes": "M004", "hands": "M009", "breath": "M017", "no_flame": "P003", "flammable": "W021",
+    }  # fmt: skip
+    for sign in SAFETY.values():
+        shape = {"M": 'class="order"', "P": 'class="forbid"', "W": 'class="warn"'}[sign.code[0]]
+        assert shape in sign.strokes
+        assert sign.word in sign.drawn()
+    assert len({str(v.strokes) for v in VERDICTS.values()}) == 4
+
+
+@pytest.mark.parametrize("says", CASES[::3])
+def test_what_must_be_worn_stands_at_the_stop_and_in_the_foot(says: str) -> None:
+    plan = real_plan(says)
+    bench = page(plan, imperial=False).bench
+    worn = {id for step in plan.steps for id in step.safety}
+    assert {one.sign.id for one in bench.worn} == worn
+    for stop in bench.stops:
+        assert {s.id for s in stop.safety} <= worn
+    named = " ".join(i.name for i in plan.items)
+    if "hands" in worn and any(s.kind == "pour" for s in plan.steps):
+        assert "gloves" in named
+    if any("breath" in s.safety for s in plan.steps):
+        assert "mask" in named
+
+
+def test_lines_of_text_are_folded_by_their_width() -> None:
+    lines = folded("a quite long name of a thing that lies on it", 10, 100)
+    assert all(text_width(line, 10) <= 100 for line in lines)
+    assert " ".join(lines) == "a quite long name of a thing that lies on it"
 
 
 def test_text_in_a_drawing_is_escaped() -> None:
-    assert tag("text", "<b>&\"'", x=1.0, class_='"') == '<text x="1" class="&quot;">&lt;b&gt;&amp;&quot;&#x27;</text>'
+    assert tag("text", '<b> & "c"', x=1) == '<text x="1">&lt;b&gt; &amp; &quot;c&quot;</text>'
+    plan = tissue_collage()
+    zone = plan.zone_lines[0]
+    assert zone.name
+    nasty = plan.model_copy(update={"name": '<&"'})
+    made = page(nasty, imperial=False)
+    assert made.lifted is not None
+    assert '<&"' not in made.lifted

@@ -75,8 +75,8 @@ def play(scene: dict[str, Any]) -> dict[str, str]:
 
 
 def brief_of(answers: Any, name: str) -> str:
-    from interview.brief.rendering import render
+    from interview.brief.forms import render
     from interview.reasoning.planner import make_plan
     from knowledge.loading import load
 
-    return render(make_plan(load(), answers, name), "markdown", width=WIDTH)
+    return str(render(make_plan(load(), answers, name), "markdown", width=WIDTH))

@@ -20,7 +20,7 @@ from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Question
 
 ROOT = Path(__file__).parent.parent.parent
-_FORMS = ("terminal", "markdown", "html", "handout", "json", "csv-shopping", "csv-steps")
+_FORMS = ("terminal", "markdown", "html", "screen", "json", "csv-shopping", "csv-steps")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,11 +88,11 @@ def near(one: Any, other: Any) -> bool:
 
 def planned(answers: Answers, data: bytes, name: str) -> str:
     """Whatever was accepted can be planned, drawn, priced and written down."""
-    from interview.brief.rendering import render
+    from interview.brief.forms import render
     from interview.reasoning.planner import make_plan
 
     plan = make_plan(known(), answers, name)
     form = _FORMS[zlib.crc32(data) // 7 % len(_FORMS)]
-    text = render(plan, form, units="imperial" if len(data) % 2 else "metric")  # type: ignore[arg-type]
+    text = str(render(plan, form, imperial=bool(len(data) % 2)))
     assert form.startswith("csv") or text == harmless(text), form
     return form

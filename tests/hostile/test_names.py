@@ -21,8 +21,8 @@ import pytest
 from markdown_it import MarkdownIt
 
 from interview.brief.calendar_file import calendar_file
+from interview.brief.csv_form import MARK
 from interview.brief.file_names import safe
-from interview.brief.rendering import render
 from interview.commands.entry import main
 from interview.files.answers_file import read_answers
 from interview.files.journal import begin
@@ -34,6 +34,7 @@ from interview.reasoning.planner import make_plan
 from interview.reasoning.timetable import Doing, Timeline
 from interview.text.harmless import harmless
 from knowledge.loading import Knowledge
+from tests.brief.reading import text_of
 from tests.hostile.common import known
 from tests.test_cli import GOOD
 
@@ -119,7 +120,7 @@ def harmless_throughout(text: str) -> bool:
 
 @each_name
 def test_in_the_terminal(name: str) -> None:
-    text = render(plan_of(name), "terminal")
+    text = text_of(plan_of(name), "terminal")
     assert harmless_throughout(text)
     wanted = "".join(harmless(name, one_line=True).split())
     assert wanted[:200].casefold() in "".join(text.split()).casefold()
@@ -144,14 +145,13 @@ class _Page(HTMLParser):
 
 @cache
 def _plain_page(form: str) -> _Page:
-    return _Page(render(plan_of("gull"), form))  # type: ignore[arg-type]
+    return _Page(text_of(plan_of("gull"), form))
 
 
 @each_name
 def test_in_html_it_is_text_and_adds_no_element(name: str) -> None:
-    form = "handout" if len(name) % 4 == 0 else "html"  # both come out of one set of templates
-    text = render(plan_of(name), form)  # type: ignore[arg-type]
-    page, plain = _Page(text), _plain_page(form)
+    text = text_of(plan_of(name), "html")
+    page, plain = _Page(text), _plain_page("html")
     assert harmless_throughout(text)
     assert {tag for tag, _ in page.elements} <= {tag for tag, _ in plain.elements}
     assert page.elements.keys() <= plain.elements.keys()
@@ -160,7 +160,7 @@ def test_in_html_it_is_text_and_adds_no_element(name: str) -> None:
 
 @each_name
 def test_in_markdown_it_is_text(name: str) -> None:
-    text = render(plan_of(name), "markdown")
+    text = text_of(plan_of(name), "markdown")
     assert harmless_throughout(text)
     tokens = [t for block in MarkdownIt("commonmark").parse(text) for t in (block, *(block.children or ()))]
     assert not {t.type for t in tokens} & {
@@ -179,7 +179,7 @@ def test_in_markdown_it_is_text(name: str) -> None:
 @each_name
 def test_in_csv_no_cell_is_a_formula(name: str) -> None:
     form = "csv-steps" if len(name) % 4 == 0 else "csv-shopping"
-    rows = list(csv.reader(io.StringIO(render(plan_of(name), form), newline=""), strict=True))  # type: ignore[arg-type]
+    rows = list(csv.reader(io.StringIO(text_of(plan_of(name), form).removeprefix(MARK), newline=""), strict=True))
     assert len({len(row) for row in rows}) == 1
     for cell in (cell for row in rows for cell in row):
         assert harmless_throughout(cell)
@@ -191,7 +191,7 @@ def test_in_csv_no_cell_is_a_formula(name: str) -> None:
 
 @each_name
 def test_in_json_it_comes_back_as_it_was_and_harms_no_screen(name: str) -> None:
-    text = render(plan_of(name), "json")
+    text = text_of(plan_of(name), "json")
     assert harmless_throughout(text)
     assert json.loads(text)["name"] == name
 
@@ -200,12 +200,14 @@ def test_in_json_it_comes_back_as_it_was_and_harms_no_screen(name: str) -> None:
 def test_in_a_calendar_it_is_the_summary_and_no_line_of_its_own(name: str) -> None:
     begins = datetime(2026, 6, 1, 18)
     doing = Doing("pour", "pour", name, begins, begins + timedelta(minutes=30), begins + timedelta(hours=12), who=name)
-    time = Timeline((doing,), begins, begins, begins, begins, None, 1, 1)
-    made = calendar_file(time, name, datetime(2026, 5, 1, tzinfo=UTC), {"pour": name})
+    over = begins + timedelta(hours=12)
+    time = Timeline((doing,), begins, over, over, over, None, 1, 1)
+    made = calendar_file(time, [], name, datetime(2026, 5, 1, tzinfo=UTC))
     assert all(len(line.encode()) <= 75 for line in made.split("\r\n")) and "\n" not in made.replace("\r\n", "")
     calendar = icalendar.Calendar.from_ical(made)
-    (event,) = calendar.walk("VEVENT")
-    assert not calendar.errors and not event.errors and len(event.walk("VALARM")) == 1
+    event, ready = calendar.walk("VEVENT")
+    assert not calendar.errors and not event.errors and not ready.errors
+    assert len(event.walk("VALARM")) == len(ready.walk("VALARM")) == 1
     assert set(event) == {"UID", "DTSTAMP", "DTSTART", "DTEND", "SUMMARY"} | (
         {"DESCRIPTION"} if "DESCRIPTION" in event else set()
     )
@@ -214,8 +216,8 @@ def test_in_a_calendar_it_is_the_summary_and_no_line_of_its_own(name: str) -> No
 
 
 def test_templates_are_not_run() -> None:
-    for form in ("terminal", "markdown", "html", "handout", "json"):
-        text = render(plan_of("{{ 7*7 }}{% if 1 %}{{ 12345679*9 }}{% endif %}"), form)
+    for form in ("terminal", "markdown", "html", "screen", "json"):
+        text = text_of(plan_of("{{ 7*7 }}{% if 1 %}{{ 12345679*9 }}{% endif %}"), form)
         assert "111111111" not in text and "12345679*9" in text.replace("\\", "")
 
 

@@ -60,7 +60,7 @@ class Case:
         self.facts = number_circumstances(knowledge, self.answers).facts
         self.decision: Decision = decide_from(knowledge, settled(knowledge, self.answers))[0]
         self.told = Told(knowledge, self.answers, self.facts)
-        self.got: Figured = figured(knowledge, self.answers, self.facts, self.decision)
+        self.got: Figured = figured(Told(knowledge, self.answers, self.facts), self.decision)
         self.faults = number_faults(knowledge, self.answers, self.facts)
 
     def __getitem__(self, id: str) -> Figure:

@@ -82,13 +82,12 @@ def test_trapped_air_by_hand(knowledge: Knowledge) -> None:
     assert (held.low, held.high) == pytest.approx((10_000 * (1 - 0.55 / 1.5), 10_000 * (1 - 0.32 / 1.5)))
     assert out.low == pytest.approx(held.low * 3 / 294.15)
     assert out.high == pytest.approx(held.high * 6 / 294.15)
-    assert "Pour while the piece is cooling, never while it warms" in case.says("room.pour_cooling")
 
 
 def test_no_air_no_advice(knowledge: Knowledge) -> None:
     for piece in (TILE, COASTER):
         case = Case(knowledge, piece)
-        assert not case.has("room.air") and not case.says("room.pour_cooling")
+        assert not case.has("room.air")
 
 
 def test_working_time_follows_the_room(knowledge: Knowledge) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -14,6 +15,7 @@ from interview.brief.calendar_file import calendar_file
 from interview.reasoning.lots import Means
 from interview.reasoning.timetable import Timeline, arrange, timeline
 from interview.text.harmless import harmless
+from interview.text.wording import capital
 from tests.scheduling.stall import AT_HOME, WEDNESDAY, plan, pour_steps, random_stall, step
 
 STAMP = datetime(2026, 5, 1, 12, tzinfo=UTC)
@@ -25,41 +27,54 @@ def one(name: str = "Brush it") -> Timeline:
     return timeline(plan(steps), NOW)
 
 
-def by_hand(time: Timeline) -> list[tuple[datetime, datetime]]:
-    return sorted((d.begins, d.ends) for d in time.doings if d.ends > d.begins)
+def parsed(time: Timeline, name: str = "the stall") -> list[Any]:
+    return list(Parsed.from_ical(calendar_file(time, [], name, STAMP)).walk("VEVENT"))
 
 
 @pytest.mark.parametrize("seed", range(8))
-def test_every_event_comes_back(seed: int) -> None:
-    """One event a thing done by hand, at its local time, with no zone."""
+def test_every_stroke_of_work_lies_in_one_event(seed: int) -> None:
+    """An event a stop, at its local time, with no zone; fewer events than strokes."""
     kinds, means = random_stall(seed)
     time = arrange(kinds, means, effort=100)
-    parsed = Parsed.from_ical(calendar_file(time, "the stall", STAMP))
-    events = parsed.walk("VEVENT")
-    spans = sorted((e.decoded("dtstart"), e.decoded("dtend")) for e in events)
-    assert spans == by_hand(time)
-    assert all(begins.tzinfo is None for begins, _ in spans)
+    events = parsed(time)
+    spans = [(e.decoded("dtstart"), e.decoded("dtend")) for e in events]
+    hands = [d for d in time.doings if d.ends > d.begins]
+    for doing in hands:
+        assert [1 for begins, ends in spans if begins <= doing.begins and doing.ends <= ends]
+    for look in (look for d in time.doings for look in d.looks):
+        assert [1 for begins, ends in spans if begins <= look <= ends]
+    assert all(begins.tzinfo is None and begins < ends for begins, ends in spans)
     assert all(e.decoded("dtstamp") == STAMP for e in events)
     assert len({str(e["uid"]) for e in events}) == len(events)
-    summaries = sorted(f"{d.name} ({d.who})" if d.who else d.name for d in time.doings if d.ends > d.begins)
-    assert sorted(str(e["summary"]) for e in events) == summaries
+    assert max(begins for begins, _ in spans) == time.ready
 
 
-def test_every_look_has_its_alarm() -> None:
-    time = one()
-    parsed = Parsed.from_ical(calendar_file(time, "gulls", STAMP))
-    pour = next(e for e in parsed.walk("VEVENT") if str(e["summary"]) == "pour.coat")
-    rings = [a.decoded("trigger") for a in pour.walk("VALARM") if a["trigger"].params["related"] == "END"]
-    looks = [look for d in time.doings if d.kind == "watch" for look in d.looks]
-    assert [pour.decoded("dtend") + ring for ring in rings] == looks
-    before = [a.decoded("trigger") for a in pour.walk("VALARM") if a["trigger"].params["related"] == "START"]
-    assert before == [timedelta(minutes=-10)]
+def test_each_event_has_one_alarm_and_a_title_that_ends_with_the_piece() -> None:
+    for event in parsed(one(), "gulls"):
+        (alarm,) = event.walk("VALARM")
+        assert alarm.decoded("trigger") == timedelta(minutes=-10)
+        assert str(event["summary"]).endswith(": gulls")
+        assert not str(event["summary"]).startswith("gulls")
+
+
+def test_coats_of_one_evening_are_one_event_and_trials_too() -> None:
+    steps = [
+        step("trial.a", 5, (0, 0), name="Rub"), step("trial.b", 5, (0, 0), name="Drop"),
+        step("seal.a.1", 10, (20, 30), after=(("trial.a", 0, None), ("trial.b", 0, None)), name="Spray, coat 1 of 2"),
+        step("seal.a.2", 10, (60, 60), after=(("seal.a.1", 20, None),), name="Spray, coat 2 of 2"),
+        *pour_steps([("seal.a.2", 60)]),
+    ]  # fmt: skip
+    titles = [str(e["summary"]) for e in parsed(timeline(plan(steps), NOW), "gulls")]
+    assert "Rub and 1 more: gulls" in titles
+    assert sum(t.startswith("Spray") for t in titles) == 1
+    assert sum(t.startswith("Look at it") for t in titles) == 1
+    assert titles[-1] == "Ready: gulls"
 
 
 def test_importing_again_changes_no_ids() -> None:
-    first, again = (Parsed.from_ical(calendar_file(one(), "gulls", s)) for s in (STAMP, STAMP + timedelta(days=1)))
+    first, again = (Parsed.from_ical(calendar_file(one(), [], "gulls", s)) for s in (STAMP, STAMP + timedelta(days=1)))
     assert [str(e["uid"]) for e in first.walk("VEVENT")] == [str(e["uid"]) for e in again.walk("VEVENT")]
-    other = Parsed.from_ical(calendar_file(one(), "terns", STAMP))
+    other = Parsed.from_ical(calendar_file(one(), [], "terns", STAMP))
     assert not {str(e["uid"]) for e in first.walk("VEVENT")} & {str(e["uid"]) for e in other.walk("VEVENT")}
 
 
@@ -68,13 +83,12 @@ def test_any_name_comes_back_and_no_line_is_long(name: str) -> None:
     """RFC 5545 sections 3.1 (75 octets, CR LF) and 3.3.11 (TEXT)."""
     time = one()
     first = replace(time.doings[0], name=name)
-    text = calendar_file(replace(time, doings=(first, *time.doings[1:])), "gulls", STAMP, {first.step: name * 3})
+    text = calendar_file(replace(time, doings=(first, *time.doings[1:])), [], name, STAMP)
     assert text.endswith("END:VCALENDAR\r\n")
     lines = text.encode().split(b"\r\n")
     assert all(len(line) <= 75 and b"\n" not in line and b"\r" not in line for line in lines)
     event = Parsed.from_ical(text).walk("VEVENT")[0]
-    assert str(event["summary"]) == harmless(name)
-    assert str(event.get("description", "")) == harmless(name * 3)
+    assert str(event["summary"]).casefold() == harmless(f"{capital(name)}: {name}").casefold()
 
 
 @pytest.mark.parametrize(
@@ -90,6 +104,6 @@ def test_any_name_comes_back_and_no_line_is_long(name: str) -> None:
     ],
 )
 def test_names_cannot_break_out(name: str) -> None:
-    parsed = Parsed.from_ical(calendar_file(one(name), name, STAMP))
-    assert len(parsed.walk("VEVENT")) == len(by_hand(one(name)))
-    assert str(parsed.walk("VEVENT")[0]["summary"]) == harmless(name)
+    events = parsed(one(name), name)
+    assert len(events) == len(parsed(one(), "gulls"))
+    assert str(events[0]["summary"]) == harmless(f"{capital(name)}: {name}")

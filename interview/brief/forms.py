@@ -1,0 +1,139 @@
+"""The forms of the brief: one table. The commands take their choices from it; each form is rendered here alone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+if TYPE_CHECKING:
+    from interview.plan.model import Plan
+    from interview.reasoning.timetable import Timeline
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What is rendered: a plan, its timetable where hours were told, or why there is none though they were."""
+
+    plan: Plan
+    time: Timeline | None = None
+    trouble: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How it is rendered. `width` in columns; `colour`: ANSI; `paper`: "A4" or "Letter"; `stamp`: now, with its zone."""
+
+    width: int = 80
+    colour: bool = False
+    imperial: bool = False
+    full: bool = False
+    paper: str = "A4"
+    stamp: datetime | None = None
+
+
+def _terminal(told: Told, look: Look) -> str:
+    from interview.brief.rendering import brief_text
+    from interview.brief.terminal_sheet import TerminalSheet
+    from interview.brief.timeline_text import section, timeline_text
+
+    text = brief_text(told.plan, TerminalSheet(look.width, look.colour), full=look.full, **_common(told, look))
+    return text + section(timeline_text(told.time, look.width, summed=False), "terminal") if told.time else text
+
+
+def _markdown(told: Told, look: Look) -> str:
+    from interview.brief.markdown_sheet import MarkdownSheet
+    from interview.brief.rendering import brief_text
+    from interview.brief.timeline_text import section, timeline_text
+
+    text = brief_text(told.plan, MarkdownSheet(look.width), full=look.full, **_common(told, look))
+    return text + section(timeline_text(told.time, look.width, summed=False), "markdown") if told.time else text
+
+
+def _screen(told: Told, look: Look) -> str:
+    from interview.brief.rendering import screen_text
+    from interview.brief.terminal_sheet import TerminalSheet
+
+    return screen_text(told.plan, TerminalSheet(look.width, look.colour), **_common(told, look))
+
+
+def _html(told: Told, look: Look) -> str:
+    from interview.brief.rendering import pages
+
+    return pages([told.plan], imperial=look.imperial, paper=look.paper, times=[(told.time, told.trouble)])
+
+
+def _pdf(told: Told, look: Look) -> bytes:
+    from interview.brief.pdf import printed
+    from interview.brief.rendering import pages
+
+    times = [(told.time, told.trouble)]
+    return printed(pages([told.plan], imperial=look.imperial, paper=look.paper, alone=not look.full, times=times))
+
+
+def _json(told: Told, look: Look) -> str:  # noqa: ARG001
+    from interview.brief.json_form import write
+
+    return write(told.plan, told.time, told.trouble)
+
+
+def _shopping(told: Told, look: Look) -> str:
+    from interview.brief.csv_form import shopping
+
+    return shopping(told.plan, imperial=look.imperial)
+
+
+def _steps(told: Told, look: Look) -> str:  # noqa: ARG001
+    from interview.brief.csv_form import steps
+
+    return steps(told.plan, told.time)
+
+
+def _timeline(told: Told, look: Look) -> str:
+    from interview.brief.timeline_text import timeline_text
+
+    assert told.time is not None
+    return timeline_text(told.time, look.width)
+
+
+def _calendar(told: Told, look: Look) -> str:
+    from interview.brief.calendar_file import calendar_file
+
+    assert told.time is not None
+    assert look.stamp is not None
+    return calendar_file(told.time, [told.plan], told.plan.name or told.plan.summary, look.stamp)
+
+
+class Form(NamedTuple):
+    """`options`: which fields of Look change it. `needs_time`: it is nothing without a timetable."""
+
+    render: Callable[[Told, Look], str | bytes]
+    options: frozenset[str]
+    needs_time: bool = False
+
+
+_TEXT = frozenset({"width", "colour", "imperial", "full"})
+FORMS: dict[str, Form] = {
+    "terminal": Form(_terminal, _TEXT),
+    "screen": Form(_screen, _TEXT - {"full"}),
+    "markdown": Form(_markdown, _TEXT - {"colour"}),
+    "html": Form(_html, frozenset({"imperial", "paper"})),
+    "pdf": Form(_pdf, frozenset({"imperial", "paper", "full"})),
+    "json": Form(_json, frozenset()),
+    "csv-shopping": Form(_shopping, frozenset({"imperial"})),
+    "csv-steps": Form(_steps, frozenset()),
+    "timeline": Form(_timeline, frozenset({"width"}), needs_time=True),
+    "calendar": Form(_calendar, frozenset({"stamp"}), needs_time=True),
+}
+
+
+def _common(told: Told, look: Look) -> dict[str, Any]:
+    return {"imperial": look.imperial, "time": told.time, "trouble": told.trouble}
+
+
+def render(plan: Plan, form: str, *, time: Timeline | None = None, trouble: str = "", **look: Any) -> str | bytes:
+    """The plan in one form: text, or bytes for a PDF. Raises ValueError for an unknown form, pdf.NoPdf."""
+    if form not in FORMS:
+        raise ValueError(f"no form of the brief is called {form!r}")
+    return FORMS[form].render(Told(plan, time, trouble), Look(**look))
