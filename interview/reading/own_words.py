@@ -49,7 +49,7 @@ class _Weights:
     def of(self, feature: str) -> dict[str, float]:
         """How far the feature speaks for each choice, as logarithms."""
         size = len(self.known)
-        return {v: log((c[feature] + 0.4) / (c.total() + 0.4 * size)) for v, c in self.counts.items()}
+        return {v: log((c[feature] + 0.1) / (c.total() + 0.1 * size)) for v, c in self.counts.items()}
 
 
 def features(words: Sequence[str]) -> Iterator[str]:
