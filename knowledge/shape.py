@@ -1,7 +1,7 @@
 """The types of everything in the data files. One row of a file becomes one of these frozen objects.
 
-The rows that bear properties (materials, inclusions, media, sealers) are in knowledge/rows.py, which is made from
-knowledge/properties.toml.
+The rows that bear properties (materials, inclusions, media, sealers) are in knowledge/rows.py, which is
+made from knowledge/properties.toml.
 """
 
 from __future__ import annotations

@@ -1,5 +1,4 @@
-"""Solvents, propellants and assumed mixtures: knowledge/solvents.toml as frozen rows, read when first
-needed."""
+"""Solvents, propellants and assumed mixtures: knowledge/solvents.toml as frozen rows, read when first needed."""
 
 from __future__ import annotations
 
@@ -65,8 +64,7 @@ class Solvent:
 
 @dataclass(frozen=True, slots=True)
 class Mixture:
-    """What a sealer of unknown contents is taken to hold. `parts`: solvent id to % by mass of what
-    evaporates."""
+    """What a sealer of unknown contents is taken to hold. `parts`: solvent id to % by mass of what evaporates."""
 
     id: str
     name: str

@@ -1,7 +1,7 @@
 """The facts of the data files against published figures: densities, sheets, what dissolves what, wood.
 
-Each table names its source; the figures are typed in here. What rests on trade usage alone is in
-tests/cases/trade.toml.
+Each table names its source; the figures are typed in here. What rests on trade usage alone
+is in tests/cases/trade.toml.
 """
 
 from __future__ import annotations

@@ -1,8 +1,6 @@
-"""What may be loaded before the first question stands on the screen: prompt_toolkit, and this much of our
-own.
+"""What may be loaded before the first question stands on the screen: prompt_toolkit, and this much of our own.
 
-A stopwatch would be at the mercy of the machine; a list of modules is not. To load more, add it here and say
-why.
+A stopwatch would be at the mercy of the machine; a list of modules is not. To load more, add it here and say why.
 """
 
 from __future__ import annotations

@@ -1,7 +1,6 @@
 """Where the program begins: one command is run, and its faults are told in one line each.
 
-Exit status: 0 done, 1 cut short or the system refused, 2 something typed or in a file will not do, 130
-Ctrl-C.
+Exit status: 0 done, 1 cut short or the system refused, 2 something typed or in a file will not do, 130 Ctrl-C.
 """
 
 from __future__ import annotations

@@ -23,9 +23,7 @@ def put(text: str) -> None:
 
 
 def write(text: str) -> None:
-    """To standard output, in what its encoding can show. For rendered briefs, whose contents are harmless
-    already.
-    """
+    """To standard output, in what its encoding can show. For rendered briefs, whose contents are harmless already."""
     from interview.text.harmless import legible
 
     try:

@@ -1,9 +1,7 @@
 """Everything said, kept on disk after each answer: one private file a piece, only ever added to.
 
-`Journal` writes; `read` only looks; `reopen` goes on with an earlier one, mends what a crash left, and minds
-that no
-other window is at work on it. Nothing here stops the conversation: what cannot be written is told in one
-line.
+`Journal` writes; `read` only looks; `reopen` goes on with an earlier one, mends what a crash left, and minds that no
+other window is at work on it. Nothing here stops the conversation: what cannot be written is told in one line.
 """
 
 from __future__ import annotations
@@ -49,9 +47,7 @@ class Journal:
     _told: bool = False
 
     def keep(self, new: Kept) -> str:
-        """Write what changed and make it last. Gives a line for the person where that fails or works again,
-        else "".
-        """
+        """Write what changed and make it last. Gives a line for the person where that fails or works again, else ""."""
         record = records.step(self.kept, new)
         if not record:
             return ""
@@ -287,9 +283,7 @@ for _flag in ("O_NOFOLLOW", "O_NONBLOCK", "O_BINARY", "O_CLOEXEC"):
 
 
 def _lock(handle: int) -> None:
-    """Hold the file until it is closed, however that comes about. Raises Busy. Where there are no locks,
-    does without.
-    """
+    """Hold the file until it is closed, however that comes about. Raises Busy. Where there are no locks, does without."""
     try:
         import fcntl
     except ImportError:

@@ -31,9 +31,7 @@ class NoPlace(OSError):
 
 
 def data_folder() -> Path:
-    """The folder for conversations: BEFOREPOUR_DATA, or the platform's place for a program's data. Not
-    created.
-    """
+    """The folder for conversations: BEFOREPOUR_DATA, or the platform's place for a program's data. Not created."""
     chosen = os.environ.get("BEFOREPOUR_DATA")
     if chosen:
         return Path(chosen).absolute()
@@ -54,9 +52,7 @@ def pieces_folder() -> Path:
 
 
 def file_name(name: str) -> str:
-    """A file's name made of a piece's name: letters, digits and dashes; never reserved, hidden, empty or
-    long.
-    """
+    """A file's name made of a piece's name: letters, digits and dashes; never reserved, hidden, empty or long."""
     folded = unicodedata.normalize("NFKD", name.casefold())
     plain = "".join(c for c in folded if not unicodedata.combining(c))
     ascii_only = _dashed(plain.encode("ascii", "ignore").decode())
@@ -82,9 +78,7 @@ def _counted(name: str, number: int) -> str:
 
 
 def write_whole(path: Path, content: str | bytes, *, overwrite: bool = False) -> None:
-    """Write a private file, whole or not at all; text as UTF-8. Raises OSError; where it is there, unless
-    `overwrite`.
-    """
+    """Write a private file, whole or not at all; text as UTF-8. Raises OSError; where it is there, unless `overwrite`."""
     if os.path.lexists(path) and not overwrite:
         raise FileExistsError(path)
     if path.is_dir():

@@ -1,6 +1,4 @@
-"""Who writes down what is said: a journal begun with the first answer, or nobody (a clerk with a
-customer).
-"""
+"""Who writes down what is said: a journal begun with the first answer, or nobody (a clerk with a customer)."""
 
 from __future__ import annotations
 

@@ -1,8 +1,7 @@
 """The lines of a journal: how a step is written, checked and read back.
 
-A line is one JSON object that ends with `"sum":"........"`, the CRC-32 of the object before it, begun with
-the sum
-of the line before. A line cut short, changed, left out or moved no longer fits, and reading stops before it.
+A line is one JSON object that ends with `"sum":"........"`, the CRC-32 of the object before it, begun with the sum of
+the line before. A line cut short, changed, left out or moved no longer fits, and reading stops before it.
 """
 
 from __future__ import annotations

@@ -1,8 +1,7 @@
 """What is known of this piece: an immutable mapping from question id to answer, each with its origin.
 
-Five states, kept apart: not there (not asked, or the question does not apply), said, assumed ("not sure"),
-read off a label or shown by a trial, and stale (an earlier answer changed, so ask again with this as the
-offered reply).
+Five states, kept apart: not there (not asked, or the question does not apply), said, assumed ("not sure"), read off a
+label or shown by a trial, and stale (an earlier answer changed, so ask again with this as the offered reply).
 """
 
 from __future__ import annotations

@@ -26,8 +26,7 @@ class ReadError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Read:
-    """A value in the unit asked for. `system`: what it was written in. `assumed`: what was not said, in
-    words."""
+    """A value in the unit asked for. `system`: what it was written in. `assumed`: what was not said, in words."""
 
     value: Any
     system: System = ""
@@ -205,8 +204,7 @@ def _read_measure(plain: str, unit: str, imperial: bool) -> Read:
 
 
 def _added(values: list[float], names: list[str], unit: str, plain: str) -> float:
-    """The parts together, in the wanted unit; they run from large to small, such as 2 ft 3 in. Raises
-    ReadError."""
+    """The parts together, in the wanted unit; they run from large to small, such as 2 ft 3 in. Raises ReadError."""
     to = _PINT.get(unit, unit)
     try:
         sizes = [abs(convert(1, name, to)) for name in names]
@@ -367,8 +365,7 @@ def _tidied(part: str) -> str:
 
 
 def _sides(parts: list[str], imperial: bool) -> tuple[list[float] | None, System, str]:
-    """Each side in mm; a side without a unit takes the next one's, the last the one before. None where it is
-    an area."""
+    """Each side in mm; a side without a unit takes the next one's, the last the one before. None where it is an area."""
     read_parts = [_terms(p, "size") for p in parts]
     if len(parts) == 1 and re.search(r"2$|^sq", read_parts[0][0][-1][1]):
         return None, "", ""

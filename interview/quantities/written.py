@@ -1,7 +1,6 @@
 """Numbers in stated units -> what people read: both systems, sensible fractions, no false digits.
 
-`amount` is for results (metric first; the brief turns the order round for who thinks in inches). `write` is
-for
+`amount` is for results (metric first; the brief turns the order round for who thinks in inches). `write` is for
 answers: what it gives, `quantities.read` reads back as the same value.
 """
 
@@ -56,8 +55,8 @@ _WHOLE = ("c", "f")
 
 @lru_cache(maxsize=4096)
 def amount(low: float, high: float, unit: str, *, up: bool = False, imperial: bool = False) -> str:
-    """ "60 to 80 mL (2 to 2 3/4 fl oz)". Units: um, mm, m2, mL, g, m3, m3/h, m2/L, degC, degC apart, %, ppm,
-    and others.
+    """ "60 to 80 mL (2 to 2 3/4 fl oz)". Units: um, mm, m2, mL, g, m3, m3/h, m2/L, degC, degC apart, %,
+    ppm, and others.
 
     `up`: the high end is rounded up, for what has to be bought. `imperial`: that system first. Units of no table are written as they are.
     """

@@ -1,9 +1,8 @@
-"""The air: what a coat puts into a room, against the limits and a tenth of what burns, and how long until it
-is clear.
+"""The air: what a coat puts into a room, against the limits and a tenth of what burns, and how long until
+it is clear.
 
-The peak is taken as if all of it evaporated at once into the whole room: the safe side for a short coat,
-though
-at arm's length from the spray there is more. A respirator never lowers what is asked for here.
+The peak is taken as if all of it evaporated at once into the whole room: the safe side for a short coat, though at
+arm's length from the spray there is more. A respirator never lowers what is asked for here.
 """
 
 from __future__ import annotations
@@ -45,8 +44,7 @@ Place = Literal["outdoors", "booth", "room"]
 
 
 def place_of(told: Told, treatment: Treatment) -> Place:
-    """Spray outdoors where that can be, else in the booth. Brushing spirit: where it was said, else in a
-    room."""
+    """Spray outdoors where that can be, else in the booth. Brushing spirit: where it was said, else in a room."""
     if treatment.method == "spray":
         ways = told.facts.get("ways", frozenset())
         return "booth" if "spray_booth" in ways and "spray_outdoors" not in ways else "outdoors"
@@ -54,8 +52,7 @@ def place_of(told: Told, treatment: Treatment) -> Place:
 
 
 def evaporating(told: Told, decision: Decision) -> tuple[Treatment, ...]:
-    """What puts more than water into the air: each sealer once, over all its zones, as if put on in one
-    go."""
+    """What puts more than water into the air: each sealer once, over all its zones, as if put on in one go."""
     sealers = told.knowledge.sealers
     merged: dict[str, Treatment] = {}
     for t in decision.treatments:
@@ -121,8 +118,7 @@ def room_volume(size: dict[str, Any]) -> float:
 def mixtures(told: Told, sealer: Sealer, treatment: Treatment) -> tuple[tuple[Mixture, ...], Basis, bool]:
     """What may be in it, on which basis, and whether something in it is unknown.
 
-    Named solvents without shares: each on its own, so that the range runs from the mildest to the worst of
-    them.
+    Named solvents without shares: each on its own, so that the range runs from the mildest to the worst of them.
     """
     given, book = told["solvents"], load_solvents()
     usual = book.assumed(sealer.carrier, treatment.method)
@@ -176,8 +172,7 @@ def _part_line(s: Solvent, ppm: float, mixture: Mixture, grams: float, room: flo
 
 
 def air_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
-    """For each treatment under a roof: the peak against limits and fire, and how long until the room is
-    clear.
+    """For each treatment under a roof: the peak against limits and fire, and how long until the room is clear.
 
     Where spray was barred for want of a place, what one coat would come to in an ordinary room.
     """
@@ -192,8 +187,7 @@ BARRED = "barred"
 
 
 def barred_spray(told: Told, decision: Decision) -> tuple[Treatment, ...]:
-    """One coat of the spray that only a place to spray is missing for, as if it were done in a room all the
-    same."""
+    """One coat of the spray that only a place to spray is missing for, as if it were done in a room all the same."""
     missing = [
         b for b in decision.barred if b.method == "spray" and {f.rule for f in b.findings} == {"no_place_to_spray"}
     ]

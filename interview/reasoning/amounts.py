@@ -1,7 +1,6 @@
 """How much sealer and resin, what bare surfaces would drink, how many pours: each with its working.
 
-Sealer: areas x coats / spread. Resin: area x thickness, or the mould less what the things take up, and
-allowances.
+Sealer: areas x coats / spread. Resin: area x thickness, or the mould less what the things take up, and allowances.
 """
 
 from __future__ import annotations
@@ -91,8 +90,7 @@ class Spread:
 
 
 def spread(told: Told, decision: Decision, id: str) -> Spread | None:
-    """The label's figure, else that of the class, else from film, solids and loss; None where nothing is
-    known."""
+    """The label's figure, else that of the class, else from film, solids and loss; None where nothing is known."""
     sealer = told.knowledge.sealers[id]
     given = told["sealer_spread"]
     if given.said and id == main_sealer(told, decision):
@@ -121,8 +119,7 @@ def _spread_from_film(sealer: Sealer, basis: Basis) -> Spread | None:
 
 
 def main_sealer(told: Told, decision: Decision) -> str:
-    """The sealer whose label is asked for: the first that is a barrier, else the first; "" where there is
-    none."""
+    """The sealer whose label is asked for: the first that is a barrier, else the first; "" where there is none."""
     ids = [t.sealer for t in decision.treatments]
     barriers = [i for i in ids if told.knowledge.sealers[i].barrier >= 1]
     return (barriers or ids or [""])[0]
@@ -185,8 +182,7 @@ def _drink_figure(id: str, label: str, volumes: Sequence[Volume]) -> Figure:
 
 
 def _drink(told: Told, zone: Zone) -> Volume:
-    """Area x depth x voids. A sheet is wetted right through; a board, stone or cloth as deep as resin
-    soaks."""
+    """Area x depth x voids. A sheet is wetted right through; a board, stone or cloth as deep as resin soaks."""
     rows = porous(told, zone)
     if not rows:
         return Volume(0, 0)
@@ -249,8 +245,7 @@ def depth_of(told: Told) -> Depth:
 
 
 def resin_volume(told: Told, decision: Decision) -> Volume:
-    """All the resin to be mixed, mL: what lies on it or fills the mould, what runs off, soaks in and stays in
-    cups."""
+    """All the resin to be mixed, mL: what lies on it or fills the mould, what runs off, soaks in and stays in cups."""
     lies = _cast_volume(told) if told.facts.get("piece") == "cast" else _coat_volume(told, decision)
     soaks = _soaks(told, decision)
     cup = allowance("cup")

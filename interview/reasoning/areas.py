@@ -29,8 +29,7 @@ class Extent:
 
 @dataclass(frozen=True, slots=True)
 class ZoneArea:
-    """What of a zone is to be covered, m2, all pieces together, with its line of working and what it rests
-    on."""
+    """What of a zone is to be covered, m2, all pieces together, with its line of working and what it rests on."""
 
     zone: str
     low: float
@@ -40,8 +39,7 @@ class ZoneArea:
 
 
 def extent(size: Mapping[str, Any]) -> Extent:
-    """Face, edge and depth of a size as answers hold it. A box is taken by its first two sides, its third the
-    depth."""
+    """Face, edge and depth of a size as answers hold it. A box is taken by its first two sides, its third the depth."""
     return _extent(tuple(sorted(size.items())))
 
 

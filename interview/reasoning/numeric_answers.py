@@ -1,5 +1,4 @@
-"""The answers to the questions about numbers, each with its basis; what was skipped is assumed as the
-question says."""
+"""The answers to the questions about numbers, each with its basis; what was skipped is assumed as the question says."""
 
 from __future__ import annotations
 
@@ -48,8 +47,7 @@ class Told:
         self._given: dict[str, Given] = {}
 
     def __getitem__(self, id: str) -> Given:
-        """The answer, where its question applies; else what that question assumes. Raises KeyError for no
-        question.
+        """The answer, where its question applies; else what that question assumes. Raises KeyError for no question.
 
         How many there are, and how big, counts also where it was only said in the opening sentence.
         """

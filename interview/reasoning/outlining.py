@@ -1,6 +1,4 @@
-"""What a plan comes to, without its words: where two answers give the same outline, it does not matter which
-is given.
-"""
+"""What a plan comes to, without its words: where two answers give the same outline, it does not matter which is given."""
 
 from __future__ import annotations
 
@@ -24,9 +22,7 @@ def outline(knowledge: Knowledge, around: Circumstances) -> tuple[Any, ...]:
 
 @lru_cache(maxsize=8)
 def _reads(knowledge: Knowledge) -> tuple[str, ...]:
-    """The facts that anything in an outline hangs on: what zones are made from, and what rules read beside
-    zones.
-    """
+    """The facts that anything in an outline hangs on: what zones are made from, and what rules read beside zones."""
     shelves = (
         "needs", "bars", "coats", "trials", "preparations", "ways_out", "remarks", "steps", "cautions",
         "remedies", "worries",

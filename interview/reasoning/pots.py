@@ -26,8 +26,7 @@ SHOWN_POTS = 12
 
 
 def mixing_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
-    """The pots of one pour, each part measured out where the ratio is known. Raises OutOfRange beyond 1000
-    pots."""
+    """The pots of one pour, each part measured out where the ratio is known. Raises OutOfRange beyond 1000 pots."""
     total, depth = resin_volume(told, decision), depth_of(told)
     held_first = told.facts.get("piece") == "cast" and any(floats(z) for z in decision.zones)
     pours = max(2 if held_first else 1, depth.layers)
@@ -81,8 +80,7 @@ def _largest(told: Told) -> tuple[float, list[str], list[Input]]:
 
 
 class _Measured:
-    """One pot measured out: by weight where the label says so, or where both densities are known; else by
-    volume."""
+    """One pot measured out: by weight where the label says so, or where both densities are known; else by volume."""
 
     def __init__(self, told: Told, volume: float, count: int) -> None:
         ratio, self.imperial = told["ratio"], told.imperial
@@ -142,8 +140,7 @@ def _up(value: float) -> float:
 
 
 def float_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
-    """The density of each thing cast in against that of resin; and of the one that was weighed and
-    measured."""
+    """The density of each thing cast in against that of resin; and of the one that was weighed and measured."""
     if told.facts.get("piece") != "cast":
         return ()
     rows = [told.knowledge.inclusions[i] for i in _things(decision) if i in told.knowledge.inclusions]
@@ -177,8 +174,7 @@ def _from_table(row: Inclusion) -> Figure:
 
 
 def _weighed(told: Told) -> tuple[Figure, ...]:
-    """Weight over size. The box round a thing is larger than the thing: between a half and the whole of it is
-    solid."""
+    """Weight over size. The box round a thing is larger than the thing: between a half and the whole of it is solid."""
     mass, size = told["thing_mass"], told["thing_size"]
     if not (mass.said and size.said and size.value.get("shape") == "box"):
         return ()

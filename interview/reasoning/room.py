@@ -1,5 +1,4 @@
-"""The room: dew point, what wood comes to in it, air in the pores, and how its temperature changes the
-times."""
+"""The room: dew point, what wood comes to in it, air in the pores, and how its temperature changes the times."""
 
 from __future__ import annotations
 
@@ -234,8 +233,7 @@ def wood_findings(told: Told, figures: tuple[Figure, ...]) -> tuple[Finding, ...
 
 
 def air_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
-    """Air held in the body under the face, and how much of it comes out if the piece warms while the resin is
-    fluid."""
+    """Air held in the body under the face, and how much of it comes out if the piece warms while the resin is fluid."""
     zone = _airy_body(told, decision)
     if zone is None:
         return ()

@@ -1,6 +1,4 @@
-"""Which console to talk through. Plain lines wherever a redrawn line could not work or would get in the
-way.
-"""
+"""Which console to talk through. Plain lines wherever a redrawn line could not work or would get in the way."""
 
 from __future__ import annotations
 
@@ -12,9 +10,7 @@ from interview.terminal.prompt import Console
 
 
 def choose_console(*, plain: bool = False) -> Console:
-    """The prompt_toolkit console for a person at a terminal, else plain lines. Loads only the one it
-    gives.
-    """
+    """The prompt_toolkit console for a person at a terminal, else plain lines. Loads only the one it gives."""
     if plain or wants_plain(os.environ) or not (_is_terminal(sys.stdin) and _is_terminal(sys.stdout)):
         from interview.terminal.plain_console import PlainConsole
 

@@ -1,6 +1,4 @@
-"""How text and questions lie on a screen of a given width. Shared by all consoles, so that all show the
-same.
-"""
+"""How text and questions lie on a screen of a given width. Shared by all consoles, so that all show the same."""
 
 from __future__ import annotations
 
@@ -32,9 +30,7 @@ def _letter_columns(letter: str) -> int:
 
 
 def wrap(text: str, width: int) -> list[str]:
-    """Lines no wider than `width`. Line breaks and indents stay; what follows a number or a dash hangs under
-    it.
-    """
+    """Lines no wider than `width`. Line breaks and indents stay; what follows a number or a dash hangs under it."""
     width = max(LEAST_WIDTH, width)
     return [line for paragraph in harmless(text).split("\n") for line in _wrap_paragraph(paragraph, width)]
 

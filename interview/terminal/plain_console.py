@@ -1,6 +1,4 @@
-"""Plain lines in and out: for pipes, `TERM=dumb` and screen readers. No colours, no cursor moves, nothing
-redrawn.
-"""
+"""Plain lines in and out: for pipes, `TERM=dumb` and screen readers. No colours, no cursor moves, nothing redrawn."""
 
 from __future__ import annotations
 

@@ -20,9 +20,7 @@ class Interrupted(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One line of a numbered list. `word`: what completion types for it. `also`: other words it is found
-    by.
-    """
+    """One line of a numbered list. `word`: what completion types for it. `also`: other words it is found by."""
 
     id: str
     text: str

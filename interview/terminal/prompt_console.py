@@ -1,8 +1,7 @@
-"""The console for a real terminal, on prompt_toolkit: completion, history, a check on Enter, a quiet foot
-line.
+"""The console for a real terminal, on prompt_toolkit: completion, history, a check on Enter, a quiet foot line.
 
-What was asked is printed and scrolls away; only the line one types into is redrawn, so a resized window
-harms nothing.
+What was asked is printed and scrolls away; only the line one types into is redrawn, so a resized
+window harms nothing.
 """
 
 from __future__ import annotations

@@ -1,5 +1,4 @@
-"""Colours: the sixteen of the terminal's own scheme only, so that they stay readable on light and dark
-grounds.
+"""Colours: the sixteen of the terminal's own scheme only, so that they stay readable on light and dark grounds.
 
 Nothing is told by colour alone, and plain text keeps the terminal's own colour.
 """

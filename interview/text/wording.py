@@ -39,9 +39,7 @@ def sentences(text: str) -> list[str]:
 
 
 def span(low: float, high: float) -> str:
-    """Minutes as people say them: "30 to 60 minutes", "1 to 2 days". Empty if there is nothing to wait
-    for.
-    """
+    """Minutes as people say them: "30 to 60 minutes", "1 to 2 days". Empty if there is nothing to wait for."""
     if high <= 0:
         return ""
     if low == high or low > 0:

@@ -1,5 +1,4 @@
-"""Air: how fast a bubble rises, how much trapped air swells, and what leaves the pores when the piece
-warms."""
+"""Air: how fast a bubble rises, how much trapped air swells, and what leaves the pores when the piece warms."""
 
 from __future__ import annotations
 
@@ -12,11 +11,9 @@ ZERO_CELSIUS = 273.15
 def rise_speed(
     diameter: float, viscosity: float, density_difference: float, *, clean: bool = False, g: float = GRAVITY
 ) -> float:
-    """Speed (m/s) of a bubble: d2 (rho) g / (18 eta), Stokes 1851; half as fast again where its skin is
-    clean.
+    """Speed (m/s) of a bubble: d2 (rho) g / (18 eta), Stokes 1851; half as fast again where its skin is clean.
 
-    Diameter m, viscosity Pa s, density difference kg/m3. Holds for Reynolds numbers far below 1 (see
-    `reynolds`).
+    Diameter m, viscosity Pa s, density difference kg/m3. Holds for Reynolds numbers far below 1 (see `reynolds`).
     Clean skin: v = r2 rho g / (3 eta), Hadamard-Rybczynski, from memory (Clift, Grace & Weber 1978).
     """
     d = not_negative("diameter", diameter, "m")
@@ -45,8 +42,7 @@ def rise_time(depth: float, speed: float) -> float:
 
 
 def expansion(before: float, after: float) -> float:
-    """How many times its volume a gas takes at the same pressure: T2/T1 in kelvin (Charles). Temperatures in
-    °C."""
+    """How many times its volume a gas takes at the same pressure: T2/T1 in kelvin (Charles). Temperatures in °C."""
     return _kelvin(after) / _kelvin(before)
 
 

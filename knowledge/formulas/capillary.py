@@ -1,8 +1,7 @@
 """How far a liquid creeps into pores: Lucas-Washburn, Phys. Rev. 17 (1921) 273-283 (citation from memory).
 
-An open, unsealed sheet is wetted through long before resin gels, so no seal is decided on this length. Water
-in
-paper departs from it, for fibres swell; the radius is an equivalent one.
+An open, unsealed sheet is wetted through long before resin gels, so no seal is decided on this length. Water in paper
+departs from it, for fibres swell; the radius is an equivalent one.
 """
 
 from __future__ import annotations
@@ -22,8 +21,7 @@ def penetration(tension: float, radius: float, angle: float, viscosity: float, s
 
 
 def time_to(depth: float, tension: float, radius: float, angle: float, viscosity: float) -> float:
-    """Seconds to reach a depth (m); the inverse of `penetration`. An angle of 90 degrees never wets: raises
-    OutOfRange."""
+    """Seconds to reach a depth (m); the inverse of `penetration`. An angle of 90 degrees never wets: raises OutOfRange."""
     within("contact angle", angle, 0, 89.9, "degrees")
     return finite("time", not_negative("depth", depth, "m") ** 2 / _speed(tension, radius, angle, viscosity))
 

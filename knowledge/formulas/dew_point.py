@@ -15,8 +15,7 @@ MARGIN = 3.0  # °C; UFC 3-190-06 (2004) §9.6.6 has 5 °F; ISO 8502-4 has 3 °C
 
 
 def saturation_pressure(celsius: float) -> float:
-    """Vapour pressure (hPa) of saturated air over water: 6.1094 exp(17.625 T / (243.04 + T)). Range -40 to 50
-    °C."""
+    """Vapour pressure (hPa) of saturated air over water: 6.1094 exp(17.625 T / (243.04 + T)). Range -40 to 50 °C."""
     t = within("temperature", celsius, LOW, HIGH, "°C")
     return A * math.exp(B * t / (C + t))
 
@@ -33,14 +32,12 @@ def dew_point(celsius: float, humidity: float) -> float:
 
 
 def margin(surface: float, celsius: float, humidity: float) -> float:
-    """How far (°C) a surface (°C) is above the dew point of the air around it; negative where water condenses
-    on it."""
+    """How far (°C) a surface (°C) is above the dew point of the air around it; negative where water condenses on it."""
     return within("temperature of the surface", surface, LOW, HIGH, "°C") - dew_point(celsius, humidity)
 
 
 def surface_humidity(surface: float, celsius: float, humidity: float) -> float:
-    """Relative humidity (%) of the air that touches a surface: RH es(air) / es(surface), 100 where it
-    condenses."""
+    """Relative humidity (%) of the air that touches a surface: RH es(air) / es(surface), 100 where it condenses."""
     h = within("relative humidity", humidity, 0, 100, "%")
     return min(100.0, h * saturation_pressure(celsius) / saturation_pressure(surface))
 

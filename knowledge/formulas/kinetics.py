@@ -1,5 +1,4 @@
-"""Temperature and time: Arrhenius, and the rule of thumb that 10 °C doubles the rate, within 10 to 40 °C
-only."""
+"""Temperature and time: Arrhenius, and the rule of thumb that 10 °C doubles the rate, within 10 to 40 °C only."""
 
 from __future__ import annotations
 
@@ -15,8 +14,7 @@ LOW, HIGH = 10.0, 40.0  # °C; outside it the rule is no guide, nor where a batc
 def arrhenius_factor(energy: float, before: float, after: float) -> float:
     """How many times faster at `after` than at `before` (°C): exp(Ea/R (1/T1 - 1/T2)). Energy in kJ/mol.
 
-    Source: Arrhenius 1889. Epoxies cured with amines commonly 45 to 65 kJ/mol: from memory. Range -40 to 200
-    °C.
+    Source: Arrhenius 1889. Epoxies cured with amines commonly 45 to 65 kJ/mol: from memory. Range -40 to 200 °C.
     """
     t1, t2 = _kelvin(before), _kelvin(after)
     return finite(
@@ -25,15 +23,13 @@ def arrhenius_factor(energy: float, before: float, after: float) -> float:
 
 
 def doubling_energy(celsius: float) -> float:
-    """Activation energy (kJ/mol) at which 10 °C from `celsius` double the rate: R T (T/10 + 1) ln 2 /
-    1000."""
+    """Activation energy (kJ/mol) at which 10 °C from `celsius` double the rate: R T (T/10 + 1) ln 2 / 1000."""
     t = _kelvin(celsius)
     return R * t * (t / 10 + 1) * math.log(2) / 1000
 
 
 def time_at(reference: float, reference_temperature: float, celsius: float) -> float:
-    """Time (unit of `reference`) at another temperature: t 2^((Tref - T)/10). A rule of thumb, 10 to 40 °C
-    only.
+    """Time (unit of `reference`) at another temperature: t 2^((Tref - T)/10). A rule of thumb, 10 to 40 °C only.
 
     For working time, gel and cure of a reacting resin. Not for drying of sealers: there evaporation governs.
     """
@@ -45,8 +41,7 @@ def time_at(reference: float, reference_temperature: float, celsius: float) -> f
 def time_range(
     reference: float, reference_temperature: float, celsius: float, energies: tuple[float, float] = (45, 65)
 ) -> tuple[float, float]:
-    """Shortest and longest time (unit of `reference`) at another temperature for a range of activation
-    energies."""
+    """Shortest and longest time (unit of `reference`) at another temperature for a range of activation energies."""
     t0 = within("temperature of the label", reference_temperature, LOW, HIGH, "°C")
     t = within("temperature", celsius, LOW, HIGH, "°C")
     times = [positive("time", reference) / arrhenius_factor(e, t0, t) for e in energies]

@@ -21,8 +21,7 @@ class Pot:
 
 
 def weight_ratio(parts_a: float, parts_b: float, density_a: float, density_b: float) -> float:
-    """Parts of A to one of B by weight, from parts by volume and densities (same unit): (a rho_a) / (b
-    rho_b)."""
+    """Parts of A to one of B by weight, from parts by volume and densities (same unit): (a rho_a) / (b rho_b)."""
     a = positive("parts of resin", parts_a) * positive("density of the resin", density_a)
     return finite(
         "ratio", a / (positive("parts of hardener", parts_b) * positive("density of the hardener", density_b))
@@ -55,9 +54,7 @@ def mixed_density(parts_a: float, parts_b: float, density_a: float, density_b: f
 
 
 def pots(total: float, largest: float, parts_a: float, parts_b: float) -> tuple[Pot, ...]:
-    """As few equal pots as hold the total with none above `largest` (same unit). Raises OutOfRange above 100
-    000
-    pots."""
+    """As few equal pots as hold the total with none above `largest` (same unit). Raises OutOfRange above 100 000 pots."""
     whole = positive("amount", total)
     needed = within("number of pots", whole / positive("largest pot", largest), 0, 100_000)
     count = max(1, math.ceil(needed - 1e-9))

@@ -28,11 +28,9 @@ def grammage(pounds: float, grade: str) -> float:
 
 
 def pore_volume(thickness: float, grammage: float, fibre_density: float = CELLULOSE) -> float:
-    """Most liquid (mL/m2) that the pores of a sheet hold: thickness (um) - grammage (g/m2) / fibre density
-    (g/cm3).
+    """Most liquid (mL/m2) that the pores of a sheet hold: thickness (um) - grammage (g/m2) / fibre density (g/cm3).
 
-    Arithmetic, no constant of the liquid. Raises OutOfRange where the sheet would have to be denser than its
-    fibre.
+    Arithmetic, no constant of the liquid. Raises OutOfRange where the sheet would have to be denser than its fibre.
     """
     thick = positive("thickness", thickness, "um")
     got = thick - not_negative("grammage", grammage, "g/m2") / positive("fibre density", fibre_density, "g/cm3")

@@ -18,8 +18,7 @@ def ellipse(width: float, height: float) -> float:
 
 
 def l_shape(width: float, height: float, cut_width: float, cut_height: float) -> float:
-    """Area of a rectangle with a smaller one cut out of a corner. Raises OutOfRange where the cut is not
-    smaller."""
+    """Area of a rectangle with a smaller one cut out of a corner. Raises OutOfRange where the cut is not smaller."""
     _smaller("cut-out width", cut_width, width)
     _smaller("cut-out height", cut_height, height)
     return rectangle(width, height) - rectangle(cut_width, cut_height)
@@ -75,8 +74,7 @@ def several(area: float, count: float) -> float:
 
 
 def joint_length(area: float, edge: float, pieces: float, wave: float = 1.0) -> float:
-    """Length of the cut joints of a jigsaw: (2 sqrt(A n) - edge/2) x wave; exact for square pieces, straight
-    cuts.
+    """Length of the cut joints of a jigsaw: (2 sqrt(A n) - edge/2) x wave; exact for square pieces, straight cuts.
 
     Each of n pieces has an outline of 4 sqrt(A/n); what lies on the outer edge is no joint, the rest is
     shared by two.

@@ -1,17 +1,12 @@
 """Vapour in a room: how much it comes to, how long it stays, and how that stands against limits and fire.
 
-The well-mixed room. Sources: E1-E4 and E12, Univ. of Toledo, Industrial Ventilation formulae, ch. X; E6, E7,
-public R
-package rEHS; E8, note to CDC, MMWR 43(RR-13), 1994, Table S3-1; E11, 29 CFR 1915.1000(d)(1); the others
-follow from
+The well-mixed room. Sources: E1-E4 and E12, Univ. of Toledo, Industrial Ventilation formulae, ch. X; E6, E7, public R
+package rEHS; E8, note to CDC, MMWR 43(RR-13), 1994, Table S3-1; E11, 29 CFR 1915.1000(d)(1); the others follow from
 E1 by arithmetic. E13 is from memory, 29 CFR 1910.94(c)(6)(ii).
 
-Two traps. K (1 to 10, ACGIH) divides the airflow; process-safety texts have k = 1/K (0.1 to 0.5), which
-multiplies
-it: `mixing_factor` turns k into K. And 403 ft3 a pint holds at about 70 °F, 24.45 L/mol at 25 °C: they differ
-by
-1.3 %, so never mix E4 with E5. A room average understates what a person breathes at arm's length from the
-spray.
+Two traps. K (1 to 10, ACGIH) divides the airflow; process-safety texts have k = 1/K (0.1 to 0.5), which multiplies
+it: `mixing_factor` turns k into K. And 403 ft3 a pint holds at about 70 °F, 24.45 L/mol at 25 °C: they differ by 1.3
+%, so never mix E4 with E5. A room average understates what a person breathes at arm's length from the spray.
 """
 
 from __future__ import annotations
@@ -50,8 +45,7 @@ def ppm_of(mg: float, mw: float, volume: float = MOLAR_VOLUME) -> float:
 
 
 def mixing_factor(k: float) -> float:
-    """K of the ACGIH kind (1 to 10, divides) from k of the process-safety kind (0.1 to 1, multiplies): K =
-    1/k."""
+    """K of the ACGIH kind (1 to 10, divides) from k of the process-safety kind (0.1 to 1, multiplies): K = 1/k."""
     return 1 / within("mixing efficiency k", k, 0.1, 1)
 
 
@@ -121,8 +115,7 @@ def build_up(generation: float, flow: float, volume: float, time: float, start: 
 
 
 def time_to_reach(generation: float, flow: float, volume: float, ppm: float) -> float:
-    """E7: time from clean air to `ppm`: -(V/Q') ln((G - Q' C)/G). Raises OutOfRange where it is never
-    reached."""
+    """E7: time from clean air to `ppm`: -(V/Q') ln((G - Q' C)/G). Raises OutOfRange where it is never reached."""
     g, q, v = (
         positive("generation", generation),
         positive("airflow", flow),
@@ -141,8 +134,7 @@ def decay(start: float, flow: float, volume: float, time: float) -> float:
 
 
 def time_to_clear(start: float, end: float, flow: float, volume: float) -> float:
-    """E8 turned round: time from `start` to `end`: (V/Q') ln(C1/C2); 0 where it is there already. Q' after
-    K."""
+    """E8 turned round: time from `start` to `end`: (V/Q') ln(C1/C2); 0 where it is there already. Q' after K."""
     c1, c2 = not_negative("concentration at the start", start), positive("concentration at the end", end)
     if c1 <= c2:
         return 0.0
@@ -191,20 +183,17 @@ def time_weighted(spells: Iterable[tuple[float, float]], hours: float = 8.0) -> 
 
 
 def mixture_index(parts: Iterable[tuple[float, float]]) -> float:
-    """E12: sum of C/L over (concentration, limit) pairs in the same unit; above 1 the mixture is over its
-    limit."""
+    """E12: sum of C/L over (concentration, limit) pairs in the same unit; above 1 the mixture is over its limit."""
     return sum(not_negative("concentration", c) / positive("limit", limit) for c, limit in parts)
 
 
 def lel_share(parts: Iterable[tuple[float, float]]) -> float:
-    """Share of the lower flammable limit: sum of ppm / (LEL % x 10 000), after Le Chatelier; 0.1 is the line
-    to keep."""
+    """Share of the lower flammable limit: sum of ppm / (LEL % x 10 000), after Le Chatelier; 0.1 is the line to keep."""
     return sum(not_negative("concentration", c) / (10_000 * within("LEL", lel, 0.1, 50, "%")) for c, lel in parts)
 
 
 def dilution_for_fire(lel: float, vapour_per_gallon: float) -> float:
-    """E13: ft3 of air a gallon of solvent to 25 % of its LEL (%): 4 (100 - LEL) (ft3 vapour a gallon) /
-    LEL."""
+    """E13: ft3 of air a gallon of solvent to 25 % of its LEL (%): 4 (100 - LEL) (ft3 vapour a gallon) / LEL."""
     limit = within("LEL", lel, 0.1, 50, "%")
     return 4 * (100 - limit) * positive("vapour", vapour_per_gallon, "ft3/gal") / limit
 

@@ -21,10 +21,9 @@ STEADY_HOURS = 6.0
 def equilibrium_moisture(celsius: float, humidity: float) -> float:
     """Moisture (%) that wood comes to in air of this temperature (°C) and relative humidity (%).
 
-    M = 1800/W [Kh/(1-Kh) + (K1 Kh + 2 K1 K2 K2h2)/(1 + K1 Kh + K1 K2 K2h2)], h the humidity as a decimal.
-    Range -1.2 to 100 °C, 0 to 100 %. Source: Handbook Eq. 4-5, Celsius constants; reproduces Table 4-2 from
-    30 to 120 °F within 0.07. Fit against its own data: mean deviation below 0.13, greatest 0.9 points
-    (Simpson).
+    M = 1800/W [Kh/(1-Kh) + (K1 Kh + 2 K1 K2 K2h2)/(1 + K1 Kh + K1 K2 K2h2)], h the humidity as a decimal. Range -1.2
+    to 100 °C, 0 to 100 %. Source: Handbook Eq. 4-5, Celsius constants; reproduces Table 4-2 from 30 to 120 °F within
+    0.07. Fit against its own data: mean deviation below 0.13, greatest 0.9 points (Simpson).
     """
     t = within("temperature", celsius, -1.2, 100, "°C")
     h = within("relative humidity", humidity, 0, 100, "%") / 100
@@ -68,8 +67,7 @@ def shrinkage(green_to_ovendry: float, moisture: float, saturation: float = FIBR
 
 
 def specific_gravity(basic: float, shrunk: float) -> float:
-    """Specific gravity on the volume at a moisture: G = Gb / (1 - S/100), S the volume shrinkage (%) down to
-    it.
+    """Specific gravity on the volume at a moisture: G = Gb / (1 - S/100), S the volume shrinkage (%) down to it.
 
     Source: Handbook Eq. 4-9. Range: Gb above 0 to 1.5, S 0 to 30 %.
     """
@@ -85,8 +83,7 @@ def density(gravity: float, moisture: float) -> float:
 
 
 def void_fraction(gravity: float, moisture: float) -> float:
-    """Share of the wood that is air: v = 1 - G (0.667 + 0.01 M), G on the volume at M (%), M below fibre
-    saturation.
+    """Share of the wood that is air: v = 1 - G (0.667 + 0.01 M), G on the volume at M (%), M below fibre saturation.
 
     Source: from memory, Siau, Transport Processes in Wood, 1984. Never below 0.
     """
@@ -104,9 +101,8 @@ def greatest_moisture(basic: float) -> float:
 def dimensional_change(size: float, coefficient: float, before: float, after: float) -> float:
     """Change in a dimension (unit of `size`): D C (M2 - M1); negative where it shrinks.
 
-    `coefficient` per point of moisture, across the grain, Handbook Table 13-5. Range 6 to 14 % moisture. The
-    form
-    of the line is from memory, ch. 13.
+    `coefficient` per point of moisture, across the grain, Handbook Table 13-5. Range 6 to 14 % moisture. The form of
+    the line is from memory, ch. 13.
     """
     d = positive("size", size)
     c = within("coefficient", coefficient, 0, 0.01)
@@ -124,8 +120,7 @@ class Weighing:
 def compare_weighings(first: float, second: float, hours: float, scale_step: float = 0.0) -> Weighing:
     """Whether a piece has come to constant mass: no more than 0.1 % between weighings at least 6 hours apart.
 
-    Masses and `scale_step` in one unit, any. Source: from memory, EN 408 (conditioning to constant mass). A
-    scale
+    Masses and `scale_step` in one unit, any. Source: from memory, EN 408 (conditioning to constant mass). A scale
     that cannot show 0.1 % of the piece cannot tell.
     """
     a, b = positive("first mass", first), positive("second mass", second)
@@ -142,8 +137,7 @@ def compare_weighings(first: float, second: float, hours: float, scale_step: flo
 def moisture_after(before: float, lost: float) -> float:
     """Moisture (%) of a piece that was at `before` (%) and lost `lost` (% of its mass then).
 
-    M2 = (100 + M1)(1 - lost/100) - 100: the ovendry mass stays. Raises OutOfRange where more was lost than
-    water.
+    M2 = (100 + M1)(1 - lost/100) - 100: the ovendry mass stays. Raises OutOfRange where more was lost than water.
     """
     m = not_negative("moisture", before, "%")
     after = (100 + m) * (1 - lost / 100) - 100

@@ -1,7 +1,6 @@
 """Speed as ratios, each measured side by side in one run: python -m tests.benchmarks
 
-Nothing here is asserted: the numbers hang on the machine. What keeps start-up honest is
-tests/test_startup.py.
+Nothing here is asserted: the numbers hang on the machine. What keeps start-up honest is tests/test_startup.py.
 """
 
 from __future__ import annotations

@@ -112,9 +112,7 @@ def _word(value: Any) -> str:
 
 
 def _clips(rules: Sequence[Any], facts: Sequence[Facts]) -> Callable[[], Held]:
-    """One template, one rule of patterns for each of ours; a zone is one fact, and each rule that fires
-    leaves one.
-    """
+    """One template, one rule of patterns for each of ours; a zone is one fact, and each rule that fires leaves one."""
     import clips
 
     env = clips.Environment()
@@ -153,9 +151,7 @@ def _symbol(value: Any) -> str:
 
 
 def _patterns(condition: Condition) -> str:
-    """A condition as patterns of one zone. What must not be in a set is a `not` pattern; the rest are
-    constraints.
-    """
+    """A condition as patterns of one zone. What must not be in a set is a `not` pattern; the rest are constraints."""
     parts = condition.parts if hasattr(condition, "parts") else (condition,)
     slots, nots = [], []
     for part in parts:

@@ -1,5 +1,4 @@
-"""Dew point, against PsychroLib 2.5.0 (ASHRAE Handbook, Fundamentals 2017, ch. 1) and values printed
-there."""
+"""Dew point, against PsychroLib 2.5.0 (ASHRAE Handbook, Fundamentals 2017, ch. 1) and values printed there."""
 
 from __future__ import annotations
 

@@ -1,5 +1,4 @@
-"""The table of solvents, against the package `chemicals` 1.5.2 (Ontario limits, IEC and NFPA
-flammability)."""
+"""The table of solvents, against the package `chemicals` 1.5.2 (Ontario limits, IEC and NFPA flammability)."""
 
 from __future__ import annotations
 

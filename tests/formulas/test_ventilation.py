@@ -1,5 +1,4 @@
-"""Vapour in a room, against worked examples with published answers; those marked "from memory" were not seen
-in print."""
+"""Vapour in a room, against worked examples with published answers; those marked "from memory" were not seen in print."""
 
 from __future__ import annotations
 
@@ -71,8 +70,7 @@ def test_x7_mixture() -> None:
 
 
 def test_x9_methyl_chloroform() -> None:
-    """From memory, ACGIH Industrial Ventilation: 1.5 pt/h, SG 1.32, MW 133.4, TLV 350, K 5 -> 285 and 1425
-    cfm."""
+    """From memory, ACGIH Industrial Ventilation: 1.5 pt/h, SG 1.32, MW 133.4, TLV 350, K 5 -> 285 and 1425 cfm."""
     assert v.airflow_us(1.32, 1.5 / 60, 133.4, 350) == pytest.approx(285, abs=1)
     assert v.airflow_us(1.32, 1.5 / 60, 133.4, 350, 5) == pytest.approx(1425, abs=1)
 

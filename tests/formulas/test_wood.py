@@ -111,8 +111,7 @@ def test_voids_of_known_woods(gravity: float, voids: float) -> None:
 
 
 def test_half_air_at_three_quarters() -> None:
-    """Lecture notes FW 1035, Michigan Technological Univ.: ovendry gravity 0.75 is half air at 1.5 g/cm3 of
-    wall."""
+    """Lecture notes FW 1035, Michigan Technological Univ.: ovendry gravity 0.75 is half air at 1.5 g/cm3 of wall."""
     assert void_fraction(0.75, 0) == pytest.approx(0.5, abs=0.001)
 
 

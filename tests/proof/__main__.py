@@ -1,5 +1,4 @@
-"""The whole walk: python -m tests.proof. Prints what was gone through, what was argued, and every fault
-found.
+"""The whole walk: python -m tests.proof. Prints what was gone through, what was argued, and every fault found.
 
 --sample N     go through one in N of everything (a first look)
 --jobs N       so many processes (as many as the machine has)

@@ -1,5 +1,4 @@
-"""Rows that no rule can tell apart are one row to the proof: classes of materials, media and things, and all
-mixes.
+"""Rows that no rule can tell apart are one row to the proof: classes of materials, media and things, and all mixes.
 
 A piece may be made on several materials and with several media. Their zone takes the strongest level of each
 property, so a mix is worth no more to the rules than the strongest of what its rows are worth. `mixes` makes
@@ -108,18 +107,14 @@ def moved(knowledge: Knowledge, wets: Iterable[tuple[str, str]]) -> tuple[int, .
 
 
 def follows(knowledge: Knowledge, question: str, facts: Mapping[str, Any]) -> Worth:
-    """Which comparisons that questions make come out true by this answer alone. With more rows, more come
-    true.
-    """
+    """Which comparisons that questions make come out true by this answer alone. With more rows, more come true."""
     given = {question: facts[question], **_FOLLOWS[question](knowledge, facts)}
     tests = comparisons(knowledge, ("questions",))
     return tuple(bool(leaf.holds(given)) for fact in sorted(given) for leaf in tests.get(fact, ()) if _grows(leaf))
 
 
 def _grows(leaf: Leaf) -> bool:
-    """Comparisons that adding a row can make true and never false: all that questions make of rows must be
-    such.
-    """
+    """Comparisons that adding a row can make true and never false: all that questions make of rows must be such."""
     assert leaf.test in ("is", "among", "at_least") and leaf.value is not False, f"{leaf} does not grow with the rows"
     return True
 
@@ -184,9 +179,7 @@ def classes(ids: Iterable[str], worth: Callable[[frozenset[str]], Worth]) -> lis
 
 
 def mixes(singles: Iterable[Mix], worth: Callable[[frozenset[str]], Worth]) -> list[Mix]:
-    """All classes of mixes. Each is then asked of the real zones: a mix must be worth what its rows are
-    joined.
-    """
+    """All classes of mixes. Each is then asked of the real zones: a mix must be worth what its rows are joined."""
     start = list(singles)
     found = {m.worth: m for m in start}
     todo = list(start)

@@ -1,10 +1,8 @@
-"""What must always hold of one decided piece, checked from the rows themselves, not from the rules that
-decided.
+"""What must always hold of one decided piece, checked from the rows themselves, not from the rules that decided.
 
-Each check gives a line for everything that is wrong. The numbers are those of the invariants: 1 no brush
-where it would spoil, 2 no carrier that moves a medium, 3 dry through before resin, 4 a verdict for each zone
-and reason with its basis, 5 a trial for every "not sure" that could change the plan, 6 cautions, 8 order and
-windows.
+Each check gives a line for everything that is wrong. The numbers are those of the invariants: 1 no brush where it
+would spoil, 2 no carrier that moves a medium, 3 dry through before resin, 4 a verdict for each zone and reason with
+its basis, 5 a trial for every "not sure" that could change the plan, 6 cautions, 8 order and windows.
 """
 
 from __future__ import annotations
@@ -220,9 +218,7 @@ def _basis_faults(piece: Piece, basis: Basis, where: str) -> Iterator[str]:
 
 
 def every_need_is_met(piece: Piece) -> Iterator[str]:
-    """A required need ends in a treatment for that reason or in a way out; what must not be coated is left
-    alone.
-    """
+    """A required need ends in a treatment for that reason or in a way out; what must not be coated is left alone."""
     decision, sealers = piece.decision, piece.knowledge.sealers
     good = {"absorption": "barrier", "loose matter": "tacks", "trapped air": "blocks_air"}
     barred = {v.zone for v in decision.verdicts if v.need == "must not"}
@@ -253,9 +249,7 @@ def two_in_a_row_are_explained(piece: Piece) -> Iterator[str]:
 
 
 def paper_on_both_faces(piece: Piece) -> Iterator[str]:
-    """A sheet sealed on its open face is sealed on its back, edges included, unless the back is closed or
-    hidden.
-    """
+    """A sheet sealed on its open face is sealed on its back, edges included, unless the back is closed or hidden."""
     needs = {(v.zone, v.reason): v.need for v in piece.decision.verdicts}
     zones = {z.id: z for z in piece.decision.zones}
     front = zones.get("front")
@@ -290,8 +284,7 @@ SETTLED_OTHERWISE = {"only_one": "copy_the_only_one"}  # by a way out that keeps
 def settled_first(piece: Piece) -> Iterator[str]:
     """Every question answered "not sure" is named by a trial of this plan; nothing is tried on what must not be coated.
 
-    Not so "tried": not sure whether a trial was made is the same as not made, and then it is among the
-    trials.
+    Not so "tried": not sure whether a trial was made is the same as not made, and then it is among the trials.
     """
     if piece.facts["stopped"]:
         looks = {t.id for t in piece.knowledge.trials.values() if t.looks}

@@ -77,9 +77,7 @@ def without_a_part(when: Condition) -> Iterator[tuple[str, Condition]]:
 
 
 def noticed(knowledge: Knowledge, walked: Sequence[Answers], table: str = "") -> str:
-    """Who notices that something is broken: a case of the trade or an invariant; nothing where nobody
-    does.
-    """
+    """Who notices that something is broken: a case of the trade or an invariant; nothing where nobody does."""
     for case in TABLE["case"]:
         try:
             test_the_trade_agrees(knowledge, case)
@@ -92,9 +90,7 @@ def noticed(knowledge: Knowledge, walked: Sequence[Answers], table: str = "") ->
 
 
 def broken(knowledge: Knowledge, walked: Sequence[Answers], table: str) -> Iterator[str]:
-    """Every invariant that does not hold, over the pieces walked and, for needs and bars, over states of
-    zones.
-    """
+    """Every invariant that does not hold, over the pieces walked and, for needs and bars, over states of zones."""
     for answers in walked:
         yield from faults(look_at(knowledge, answers))
     for answers in walked[:20] if table == "bars" else ():

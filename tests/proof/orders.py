@@ -1,9 +1,7 @@
-"""How soon the questions settle the plan: the mean number asked, beside that of the best order found by a
-search.
+"""How soon the questions settle the plan: the mean number asked, beside that of the best order found by a search.
 
-Only the order is searched. Which questions apply, and whether one can still change the plan, stays as it is,
-so every order asks what it must and no more; orders differ in how often one answer makes another question
-needless.
+Only the order is searched. Which questions apply, and whether one can still change the plan, stays as it is, so every
+order asks what it must and no more; orders differ in how often one answer makes another question needless.
 """
 
 from __future__ import annotations
@@ -76,9 +74,7 @@ def order_now(knowledge: Knowledge) -> Order:
 def search(
     knowledge: Knowledge, chosen: Sequence[Base], rounds: int, after_each: Callable[[], object] = lambda: None
 ) -> Found:
-    """Move one question at a time to another place while that lowers the mean; `rounds` times, from the
-    order now.
-    """
+    """Move one question at a time to another place while that lowers the mean; `rounds` times, from the order now."""
     asking, rng = Asking(knowledge, chosen), random.Random(6)
     order = order_now(knowledge)
     now = best = asking.mean(order)

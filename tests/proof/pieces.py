@@ -29,9 +29,7 @@ TRIALS = ("drop", "rub", "swab", "coupon")
 
 @dataclass(frozen=True, slots=True)
 class Base:
-    """What a piece is made on and with. `number`: which of the bases it is; the rest of the answers is drawn
-    by it.
-    """
+    """What a piece is made on and with. `number`: which of the bases it is; the rest of the answers is drawn by it."""
 
     number: int
     piece: str
@@ -116,9 +114,7 @@ def _numbered(made: Sequence[tuple[str, frozenset[str], frozenset[str]]]) -> lis
 
 
 def answers_for(knowledge: Knowledge, base: Base) -> Answers:
-    """All answers of one piece, in the order of the questions; those that do not apply are told all the
-    same.
-    """
+    """All answers of one piece, in the order of the questions; those that do not apply are told all the same."""
     rng = random.Random(base.number)
     tried = frozenset(t for t in TRIALS if rng.random() < 0.35) or frozenset(("none",))
     answers = Answers()

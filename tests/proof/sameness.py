@@ -1,6 +1,4 @@
-"""Same answers, same plan: in another process, with other hash seeds, said in another order, and changed and
-put back.
-"""
+"""Same answers, same plan: in another process, with other hash seeds, said in another order, and changed and put back."""
 
 from __future__ import annotations
 

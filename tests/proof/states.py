@@ -95,9 +95,7 @@ def reached(kind: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=512)
 def domain(knowledge: Knowledge, shape: Shape) -> Mapping[str, tuple[Any, ...]]:
-    """The values of each fact that rules on sealing read, for one shape of zone. What rows give is left
-    free.
-    """
+    """The values of each fact that rules on sealing read, for one shape of zone. What rows give is left free."""
     kind, body, form = shape
     thing, face, sheet = kind == "inclusion", kind in _FACE, body == "sheet"
     shown = face or (kind == "edges" and sheet)
@@ -161,9 +159,7 @@ def strange(knowledge: Knowledge, zone: Zone) -> list[str]:
 
 
 def states(knowledge: Knowledge, shape: Shape, names: tuple[str, ...]) -> Iterator[dict[str, Any]]:
-    """Every combination of these facts for one shape, as rules read them. `opened` and `opened_paper` go
-    together.
-    """
+    """Every combination of these facts for one shape, as rules read them. `opened` and `opened_paper` go together."""
     have = domain(knowledge, shape)
     read = [n for n in names if n in have]
     for values in product(*(have[n] for n in read)):
@@ -175,9 +171,7 @@ def states(knowledge: Knowledge, shape: Shape, names: tuple[str, ...]) -> Iterat
 
 
 def fronts(shape: Shape) -> tuple[Mapping[str, Any], ...]:
-    """What a zone may know of the need of the front of its body for absorption; mounts and castings have no
-    front.
-    """
+    """What a zone may know of the need of the front of its body for absorption; mounts and castings have no front."""
     if shape[1] in ("mount", "cast") or shape[0] == "front":
         return ({},)
     return tuple({"front.absorption": need} for need in NEEDS)

@@ -30,9 +30,7 @@ TRIES = 12
 
 
 def converse(knowledge: Knowledge, base: Base, tally: Tally, *, unsure: bool = False) -> Answers:
-    """One conversation; the answers are those drawn for this base, or "not sure" wherever the base leaves it
-    open.
-    """
+    """One conversation; the answers are those drawn for this base, or "not sure" wherever the base leaves it open."""
     drawn = answers_for(knowledge, base)
     rng = random.Random(base.number)
     answers, asked = Answers(), 0

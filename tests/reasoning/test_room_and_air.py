@@ -148,9 +148,7 @@ def test_unknown_stays_unknown(knowledge: Knowledge) -> None:
 
 
 def test_exposure_by_hand() -> None:
-    """Own regression value: 85 g of acetone into 30 m3 is 1192.8 ppm, 4.8 times the REL, 4.8 % of what
-    burns.
-    """
+    """Own regression value: 85 g of acetone into 30 m3 is 1192.8 ppm, 4.8 times the REL, 4.8 % of what burns."""
     model = next(m for m in load_solvents().mixtures if m.id == "spray_strong_acetone")
     from dataclasses import replace
 

@@ -49,9 +49,7 @@ GLUE, HOLLOW, MEDIA = "What holds it there?", "Does any spot sound hollow", "Wha
 
 @pytest.mark.parametrize(("columns", "lines"), [(80, 24), (60, 20)])
 def test_a_conversation_in_a_window(terminal: Open, columns: int, lines: int) -> None:
-    """One conversation through everything a line can do: why, a slip, completion, history, back, change,
-    resize.
-    """
+    """One conversation through everything a line can do: why, a slip, completion, history, back, change, resize."""
     screen = terminal(columns=columns, lines=lines)
     tell(screen)
     answer(screen, GLUE, "why")
@@ -122,9 +120,7 @@ NAME = "torn-tissue-paper-collage"
 
 
 def test_cut_off_in_every_way_nothing_confirmed_is_lost(terminal: Open, tmp_path: Path) -> None:
-    """Ctrl-C, Ctrl-D, a closed window and kill -9, each after one more answer, and taken up again each
-    time.
-    """
+    """Ctrl-C, Ctrl-D, a closed window and kill -9, each after one more answer, and taken up again each time."""
     journal = tmp_path / "pieces" / f"{NAME}.jsonl"
     screen = terminal()
     tell(screen)
