@@ -122,6 +122,8 @@ SPEECH = (
     "say_list",
     "say_numbers",
     "say_next",
+    "say_meanings",
+    "say_left",
 )
 _STUCK = "paste"  # no question; see states.toml
 DOING = "doing"  # the theme of plain.toml that holds verbs

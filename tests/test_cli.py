@@ -325,7 +325,7 @@ def test_a_pipe_with_windows_line_ends_that_ends_in_the_middle_keeps_what_was_sa
     assert done.returncode == 1 and done.stderr == b""
     assert b"> pva\n" in done.stdout and b"\r" not in done.stdout and b"is kept as" in done.stdout
     done = piped(data, b"", "list")
-    assert b"torn-tissue-paper-collage (" in done.stdout
+    assert b"collage-torn-tissue-paper (" in done.stdout
 
 
 def test_a_pipe_with_no_input_at_all_is_no_fault(data: Path) -> None:

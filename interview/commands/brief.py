@@ -20,13 +20,16 @@ def fill(command: ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
+    from interview.conversation.ledger import not_covered
+
     if options.name.casefold().endswith(".json"):
         return show_plan(_written_plan(options.name), [], options)
     _, kept = kept_piece(options.name)
     adviser = adviser_of(options)
     answers = fitting_answers(kept.answers, adviser)
     words = [kept.opening, *(answer.words for answer in answers.values())]
-    made = adviser.plan(answers, kept.name, imperial=in_inches(words, options))
+    left = not_covered(kept, adviser.knowledge)
+    made = adviser.plan(answers, kept.name, left, imperial=in_inches(words, options))
     return show_plan(made.model_copy(update={"done": kept.did}), words, options)
 
 

@@ -7,9 +7,9 @@ needed.
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cache
-from typing import TYPE_CHECKING, Generic, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from interview.reading.opening import Understanding
     from interview.reasoning.agenda import Asked, Pace
     from knowledge.loading import Knowledge
-    from knowledge.shape import Contradiction, Question
+    from knowledge.shape import Choice, Class, Contradiction, Question
 
 T = TypeVar("T")
 
@@ -69,6 +69,13 @@ class Adviser:
 
         return wording(question, self.knowledge, answers)
 
+    def not_offered(self, question: Question, value: Any, choices: Sequence[Choice]) -> tuple[Choice, ...]:
+        """What a value names though the question does not offer it here: a class, a row of another family."""
+        from interview.reading.fitting import all_choices
+
+        ids = (value if isinstance(value, frozenset) else {value}) - {choice.id for choice in choices}
+        return tuple(choice for choice in all_choices(question, self.knowledge) if choice.id in ids)
+
     def acknowledge(self, before: Answers, after: Answers) -> str:
         from interview.reasoning.agenda import acknowledge
 
@@ -79,26 +86,57 @@ class Adviser:
 
         return contradictions(self.knowledge, answers)
 
-    def make_stale(self, before: Answers, after: Answers) -> Answers:
-        from interview.reasoning.agenda import make_stale
+    def refit(self, before: Answers, after: Answers) -> Answers:
+        """After a change, answers that no longer fit what is asked are to be given again; the others stand."""
+        from interview.reasoning.agenda import refit
 
-        return make_stale(self.knowledge, before, after)
+        return refit(self.knowledge, before, after)
 
-    def applies(self, id: str, answers: Answers) -> bool:
-        """Whether the question is still one for this piece."""
-        from interview.reasoning.circumstances import known
+    def anew(self, answers: Answers) -> Answers:
+        """The answers of an earlier piece for another one: trials are to be done again."""
+        from interview.reading.fitting import keep_fitting
 
-        return id in known(self.knowledge, answers).open
+        answers = keep_fitting(answers, self.knowledge)[0]
+        for id in answers:
+            if self.question(id).part == "trials":
+                answers = answers.make_stale(id)
+        return answers
+
+    def describe(self, answers: Answers) -> str:
+        from interview.reasoning.describing import describe
+
+        return describe(self.knowledge, answers)
+
+    def kinds_differ(self, answers: Answers, id: str, one: Class) -> bool:
+        from interview.reasoning.agenda import kinds_differ
+
+        return kinds_differ(self.knowledge, answers, self.question(id), one)
+
+    def questions_left(self, answers: Answers, pace: Pace, asked: int) -> tuple[int, int]:
+        """The least and the most that are still to come."""
+        from interview.reasoning.agenda import questions_left
+
+        return questions_left(self.knowledge, answers, pace, asked)
+
+    def short_answer(self, answers: Answers) -> str:
+        """Two sentences: what to do where, and why so."""
+        from interview.reasoning.deciding import decide
+        from interview.reasoning.summing_up import short_answer
+
+        return short_answer(decide(self.knowledge, answers))
 
     def understand(self, text: str) -> Understanding:
         from interview.reading.opening import understand
 
         return understand(text, self.knowledge)
 
-    def plan(self, answers: Answers, name: str = "", *, imperial: bool = False) -> Plan:
+    def plan(
+        self, answers: Answers, name: str = "", not_covered: tuple[str, ...] = (), *, imperial: bool = False
+    ) -> Plan:
         from interview.reasoning.planner import make_plan
 
-        return make_plan(self.knowledge, answers, name, imperial=imperial)
+        made = make_plan(self.knowledge, answers, name, imperial=imperial)
+        return made.model_copy(update={"not_covered": not_covered})
 
     def changes(self, before: Plan, after: Plan) -> list[str]:
         from interview.reasoning.comparing import changes

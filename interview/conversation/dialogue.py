@@ -1,263 +1,228 @@
-"""The conversation: the opening sentence, then one question at a time until nothing more can change the plan.
+"""The conversation: one loop for every prompt. A line is read into a turn, the turn has its effects, and they lead on.
 
-Every answer is written down before the next question. Every question takes back, why, not sure, change, show
-me,
-help and stop.
+Every line is written down, with what it said, before the next prompt.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Literal
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from interview.conversation.asking import Sentence, make_prompt, read, word
-from interview.conversation.corrections import choose_answer, settle_contradiction, tell_difference, tell_stale
-from interview.conversation.opening_stage import introduce
-from interview.conversation.rescuing import handed_over, is_trouble
-from interview.conversation.talk import Stopped, Talk
-from interview.conversation.telling import TURNS, help_lines, so_far
+from interview.conversation.effects import Effect, take
+from interview.conversation.naming import answer_named
+from interview.conversation.onward import onward
+from interview.conversation.places import LEAVE, Ending, Place, asked_at, focus, prompt_for
+from interview.conversation.rescuing import handed_over
+from interview.conversation.saying import read_back, tell_effect, tell_left
+from interview.conversation.talk import Stopped, Talk, where_kept
+from interview.conversation.wishes import wish
+from interview.files.kept import Said
+from interview.plan.answers import NOT_SURE
 from interview.reading.commands import Command, read_command
-from interview.reading.matching_choices import Unclear
-from interview.reading.plain_words import WORDS
-from interview.terminal.prompt import Prompt
+from knowledge.classes import class_named
 
 if TYPE_CHECKING:
-    from interview.reasoning.agenda import Asked
+    from interview.reading.turn import Turn
 
-Ending = Literal["stopped", "done", "next"]
-
-
-@dataclass(frozen=True, slots=True)
-class Move:
-    """Where the conversation goes: to a question by id, to the end, or on as the agenda says."""
-
-    to: str | None = None
-    ending: Ending | None = None
+_NAMING = ("same as", "change")  # "same as the blue tray", "change the glue": they name a thing and say nothing of it
 
 
 def converse(talk: Talk, first: str | None = None) -> Ending:
-    """The whole conversation, or the rest of one taken up again. `first`: the reply to the first question,
-    if asked.
+    """The whole conversation, or the rest of one taken up again. `first`: the reply to the first question, if asked.
 
     Raises EndOfInput or Interrupted from the console.
     """
     try:
-        if not talk.answers and not talk.kept.trail:
-            introduce(talk, first)
-        move = Move()
-        while move.ending is None:
-            move = _next_move(talk, move.to or settle_contradiction(talk))
-        return move.ending
+        place = _first_place(talk)
+        while place.kind != "over":
+            typed = talk.console.ask(prompt_for(talk, place)) if first is None else first
+            first = None
+            place = hear(talk, place, typed)
+        return place.ending
     except Stopped:
         talk.say(where_kept(talk))
         return "stopped"
 
 
-def where_kept(talk: Talk) -> str:
-    """How to take it up again, in one line."""
-    if not talk.answers and not talk.kept.opening:
-        return "Nothing was said yet, so nothing is kept."
-    if talk.keeper.name and talk.keeper.safe:
-        return f'All you said is kept as "{talk.keeper.name}". beforepour resume {talk.keeper.name} goes on from here.'
-    return "Nothing of this is kept." if talk.pace == "counter" else "Not all of this is on disk."
+def _first_place(talk: Talk) -> Place:
+    if not talk.answers and not talk.kept.trail:
+        return Place("opening")
+    if not talk.kept.trail and talk.kept.said and talk.kept.said[-1].at == "opening":
+        read_back(talk)
+        return Place("read_back")
+    return onward(talk)
 
 
-def _next_move(talk: Talk, wanted: str | None) -> Move:
-    question = (
-        talk.adviser.question(wanted)
-        if wanted
-        else talk.adviser.next_question(talk.answers, talk.pace, len(talk.kept.trail))
-    )
-    if question is None:
-        return _conclude(talk)
-    if wanted is None and question.id not in talk.answers:  # nothing stale is left: the change is through
-        tell_difference(talk)
-    return _ask(talk, question.id)
+def hear(talk: Talk, place: Place, typed: str) -> Place:
+    """One line: read, written down, answered. Gives where the conversation then stands."""
+    from interview.reading.turn import read_turn
 
-
-# ------------------------------------------------------------------ one question
-
-
-def _ask(talk: Talk, id: str) -> Move:
-    asked = word(talk, id)
-    _tell_turn(talk, asked.question.part)
-    again = whole = False
-    while True:
-        typed = talk.console.ask(replace(make_prompt(talk, asked, whole=whole), again=again))
-        reply = read(talk, typed, asked)
-        if isinstance(reply, Unclear) and handed_over(talk, typed):
-            again = False
-        elif isinstance(reply, Unclear):
-            talk.say(f"  {reply.says}", "warning")
-            again = True
-        elif isinstance(reply, Sentence):
-            if _take_sentence(talk, reply):
-                return Move()
-            again = False
-        elif isinstance(reply, Command):
-            move = _wish(talk, reply, asked)
-            if move is not None:
-                return move
-            again = reply.name in ("why", "ask", "help")
-            whole = reply.name == "list"
-        else:
-            _take(talk, id, reply.value, typed, reply.said, reply.leftover)
-            return Move()
-
-
-def _tell_turn(talk: Talk, part: str) -> None:
-    """Say so where the questions turn from one part to the next."""
-    before = talk.adviser.question(talk.kept.trail[-1]).part if talk.kept.trail else "piece"
-    if part != before and part in TURNS and part not in talk.turned:
-        talk.turned.add(part)
-        talk.say("")
-        talk.say(TURNS[part])
-
-
-def _take(talk: Talk, id: str, value: object, typed: str, said: str = "", leftover: tuple[str, ...] = ()) -> None:
-    """Note one answer, say what follows from it, and mark what has to be asked again."""
-    if said:
-        talk.say(f"  {said}", "answer")
-    if leftover:
-        talk.say(f'  Not understood, and left out: "{" ".join(leftover)}".', "quiet")
+    if not typed.strip():
+        return _on_enter(talk, place)
+    if place.kind in ("opening", "question", "end") and handed_over(talk, typed, opening=place.kind == "opening"):
+        return replace(place, short=True)
+    try:
+        turn = read_turn(typed, focus(talk, place), talk.adviser.knowledge)
+        effect = _effect(talk, place, turn)
+    except Exception:
+        talk.save(replace(talk.kept, said=(*talk.kept.said, Said(place.name, typed))))  # never lost with a fault
+        raise
+    command = _whole_command(typed, effect) or turn.command
+    if command is not None and command.name in _NAMING:
+        effect = Effect(talk.answers)
     before = talk.answers
-    after = before.say(id, value, "trial" if talk.adviser.question(id).part == "trials" else "said", typed)
-    old = before.get(id)
-    if old is not None and old.value != value:
-        after = talk.adviser.make_stale(before, after)
-    trail = (*(q for q in talk.kept.trail if q != id), id)
-    talk.set_answers(after, trail)
-    line = talk.adviser.acknowledge(before, after)
-    if line:
-        talk.say(f"  {line}", "answer")
-    tell_stale(talk, before, after)
+    worth = talk.plan() if talk.kept.done or (effect.changed and talk.settled) else None
+    _note(talk, place, typed, effect)
+    if place.kind in ("which", "clash") and turn.value(place.kind) is None and not effect.took:
+        named = answer_named(talk, typed)
+        if named is not None:
+            return Place("question", named, anew=True)
+    tell_effect(talk, place, typed, turn, effect, before)
+    if command is not None:
+        return wish(talk, place, command)
+    tell_left(talk, effect, bool(effect.took or turn.asks))
+    talk.tell_difference(worth, always=place.kind == "end" and bool(effect.took))
+    for asked in turn.asks:
+        talk.explain(asked, asked_at(talk, place), place.kind)
+    return _leads_to(talk, place, turn, effect)
 
 
-def _take_sentence(talk: Talk, sentence: Sentence) -> bool:
-    """A reply that says more than was asked: said back, and taken if it was meant so."""
-    talk.say(f"  {sentence.said_back}")
-    if talk.confirm("Is that right?") is not True:
-        talk.say("  Then the question again.", "quiet")
-        return False
-    for id, value in sentence.proposed.items():
-        if id == sentence.asked or not talk.answers.has(id):
-            _take(talk, id, value, "")
-    return True
-
-
-# ------------------------------------------------------------------ wishes
-
-
-def _wish(talk: Talk, command: Command, asked: Asked | None) -> Move | None:
-    """Do what was wished. None: the question stays. `asked`: the question it was said at, if at one."""
-    match command.name:
-        case "stop":
-            raise Stopped
-        case "next" if talk.pace == "counter":
-            return Move(ending="next")
-        case "back":
-            return _back(talk)
-        case "change":
-            return _change(talk, command.rest)
-        case "why" if asked:
-            talk.say(f"  {asked.why}", "quiet")
-        case "help" if asked:
-            talk.say_all(help_lines(asked), "quiet")
-        case "ask":
-            talk.explain(command.rest, asked, "end")
-        case "show me":
-            show(talk, command.rest)
-        case "same as":
-            talk.say("  That can be said at the beginning only: stop, and start anew.", "quiet")
-        case _:
-            pass
-    return None
-
-
-def _back(talk: Talk) -> Move:
-    """To the question before, with its answer offered. What was said since stays."""
-    if talk.before_change is not None:
-        talk.before_change = None
-        talk.say("  Left as it was.", "quiet")
-        return Move()
-    *rest, last = talk.kept.trail or (None,)
-    if last is not None:
-        talk.set_answers(talk.answers.make_stale(last), tuple(rest))
-        return Move(last)
-    introduce(talk)
-    return Move()
-
-
-def _change(talk: Talk, rest: str) -> Move:
-    id = choose_answer(talk, "Which answer shall be changed?", rest)
-    if id is not None:
-        talk.before_change = talk.plan()
-    return Move(id)
-
-
-def show(talk: Talk, rest: str = "") -> None:
-    """The plan so far in a few lines, or the whole brief."""
-    if rest:
-        talk.say(talk.brief(full=True))
-    else:
-        talk.say_all(so_far(talk.plan(), talk.adviser, talk.answers))
-
-
-# ------------------------------------------------------------------ the end
-
-
-def _conclude(talk: Talk) -> Move:
-    """The brief, unless a change left it as it was, and then whatever the person still wants to know."""
-    changed = tell_difference(talk) if talk.before_change is not None else not talk.kept.done
-    if changed or not talk.kept.done:
-        talk.say("")
-        talk.say(talk.brief())
-    talk.save(replace(talk.kept, done=True))
-    if talk.keeper.name and talk.keeper.safe:
-        talk.say(f'Kept as "{talk.keeper.name}". beforepour brief {talk.keeper.name} shows it again.', "quiet")
-    return _afterwards(talk)
-
-
-def _afterwards(talk: Talk) -> Move:
-    counter = talk.pace == "counter"
-    text = "Anything the customer wants to know?" if counter else "Anything to change, or to ask about it?"
-    hint = f"Enter: {'the next customer' if counter else 'finish'}. Or: change, back, why not brush?, show me, stop."
-    if talk.pace == "quick":
-        hint += " numbers: amounts, room and time."
-    words = (*WORDS, "numbers") if talk.pace == "quick" else WORDS
-    prompt = Prompt(text, hint=hint, words=words, status=hint, check=_only_wishes)
-    while True:
-        typed = talk.console.ask(prompt)
-        command = read_command(typed)
-        if typed.strip() and command is None and handed_over(talk, typed):
-            continue
-        if not typed.strip() or command is None or command.name in ("stop", "next"):
-            onward = counter and (command is None or command.name == "next")
-            return Move(ending="next" if onward else "done")
-        if command.name == "numbers":
-            talk.pace = "full"
-            talk.save(replace(talk.kept, pace="full", done=False))
-            return Move()
-        move = _late_wish(talk, command)
-        if move is not None:
-            return move
-        prompt = replace(prompt, again=True)
-
-
-def _late_wish(talk: Talk, command: Command) -> Move | None:
-    if command.name in ("why", "help"):
-        talk.say_all((f"  {line.name}: {' '.join(line.why)}" for line in talk.plan().zone_lines), "quiet")
+def _whole_command(typed: str, effect: Effect) -> Command | None:
+    """The wish that the whole line is, where it says nothing of the piece."""
+    command = read_command(typed)
+    if command is None or command.name in ("ask", "not sure"):
         return None
-    if command.name in ("back", "change", "ask", "show me"):
-        if command.name == "back" and talk.kept.trail:
-            talk.before_change = talk.plan()
-            return Move(talk.kept.trail[-1])
-        return _wish(talk, command, None)
-    talk.say("  That says nothing here. Press Enter to finish.", "quiet")
-    return None
+    return command if command.name in _NAMING or not effect.took else None
 
 
-def _only_wishes(text: str) -> str | None:
-    if not text.strip() or read_command(text) or is_trouble(text):
-        return None
-    return "Press Enter to finish, or type change, or a question such as why not brush?"
+def _effect(talk: Talk, place: Place, turn: Turn) -> Effect:
+    knowledge = talk.adviser.knowledge
+    if place.kind == "guess" and len(place.among) == 1 and "agree" in turn.acts:
+        turn = _guessed(talk, place, turn)
+    if turn.value(place.kind) is not None:  # one of the answers to change; no fact about the piece
+        turn = replace(turn, facts=tuple(fact for fact in turn.facts if fact.question != place.kind))
+    asked = place.id if place.kind in ("question", "narrow", "guess") else ""
+    one = class_named(knowledge.classes, talk.answers.value(asked)) if place.kind == "narrow" else None
+    return take(knowledge, talk.answers, turn, asked, anew=place.anew, instead=one.id if one else "")
+
+
+def _guessed(talk: Talk, place: Place, turn: Turn) -> Turn:
+    from interview.reading.turn import Fact
+
+    several = talk.adviser.question(place.id).kind == "several"
+    value = frozenset(place.among) if several else place.among[0]
+    return replace(turn, facts=(*turn.facts, Fact(place.id, value, words=place.among[0])))
+
+
+def _note(talk: Talk, place: Place, typed: str, effect: Effect) -> None:
+    """The line, what it said and the answers after it, in one record."""
+    kept = talk.kept
+    answers = talk.adviser.refit(talk.answers, effect.answers) if effect.changed else effect.answers
+    trail = kept.trail
+    if place.kind in ("question", "guess") and any(took.question == place.id for took in effect.took):
+        trail = (*(id for id in trail if id != place.id), place.id)
+    said = Said(place.name, typed, effect.took, effect.left)
+    opening = kept.opening or (typed if place.kind == "opening" and effect.took else "")
+    talk.save(replace(kept, answers=answers, trail=trail, said=(*kept.said, said), opening=opening))
+
+
+# ------------------------------------------------------------------ where it leads
+
+
+def _on_enter(talk: Talk, place: Place) -> Place:
+    """An empty line: yes, leave it, go on; at a question that has no answer it says nothing."""
+    if place.kind == "opening":
+        talk.say("Then step by step.")
+        return onward(talk)
+    if place.kind in ("read_back", "which"):
+        return onward(talk)
+    if place.kind == "end":
+        return Place("over", ending="next" if talk.pace == "counter" else "done")
+    if place.kind == "question" and place.anew:
+        talk.keep_as_it_was(place.id)
+        return onward(talk)
+    talk.say("  Say it in your own words, or: not sure.", "quiet")
+    return replace(place, again=True)
+
+
+def _leads_to(talk: Talk, place: Place, turn: Turn, effect: Effect) -> Place:
+    if place.kind == "opening":
+        return _after_opening(talk, turn, effect)
+    if place.kind in ("which", "clash"):
+        return _after_pick(talk, place, turn, effect)
+    if place.kind == "guess" and "deny" in turn.acts and not effect.took:
+        return Place("question", place.id, short=True)
+    if turn.pick is not None and turn.pick.question in talk.adviser.knowledge.questions:
+        return _guess(talk, place, turn)
+    if place.kind == "read_back":
+        return _after_read_back(talk, place, turn, effect)
+    if place.kind == "end":
+        return _after_end(talk, place, turn, effect)
+    if effect.took or effect.changed:
+        return onward(talk, place)
+    return _stays(talk, place, turn)
+
+
+def _stays(talk: Talk, place: Place, turn: Turn) -> Place:
+    """The question still stands: its text is shown again after an answer to a question of theirs."""
+    if turn.asks or turn.acts & {"chat", "worry"}:
+        return replace(place, short=True, again=False)
+    talk.say("  I did not understand that. Say it in other words, or: not sure.", "warning")
+    return replace(place, again=True)
+
+
+def _after_opening(talk: Talk, turn: Turn, effect: Effect) -> Place:
+    if effect.took:
+        read_back(talk)
+        return Place("read_back")
+    if turn.asks:
+        return Place("opening", short=True)
+    talk.say(
+        (turn.pick.says if turn.pick and turn.pick.says else "I understood nothing in that to go by.")
+        + " So I ask step by step."
+    )
+    return onward(talk)
+
+
+def _after_read_back(talk: Talk, place: Place, turn: Turn, effect: Effect) -> Place:
+    if effect.took or effect.changed or (turn.acts & {"agree", "unsure"} and "deny" not in turn.acts):
+        return (
+            replace(place, short=True) if turn.asks and "agree" not in turn.acts and not effect.took else onward(talk)
+        )
+    if "deny" in turn.acts:
+        return Place("which", says="What is different? Pick it, or say it.")
+    return _stays(talk, place, turn)
+
+
+def _after_pick(talk: Talk, place: Place, turn: Turn, effect: Effect) -> Place:
+    picked = turn.value(place.kind)
+    if picked is NOT_SURE:
+        return onward(talk)
+    if picked == LEAVE or (place.kind == "clash" and turn.acts & {"deny", "unsure"} and not effect.took):
+        talk.accepted.add(place.id)
+        return onward(talk)
+    if picked is not None:
+        return Place("question", picked, anew=True)
+    if effect.took or effect.changed or "deny" in turn.acts:
+        return onward(talk)
+    return _stays(talk, place, turn)
+
+
+def _guess(talk: Talk, place: Place, turn: Turn) -> Place:
+    """A weak match is asked about, never recorded."""
+    pick = turn.pick
+    assert pick is not None
+    if not pick.ids:
+        talk.say(f"  {pick.says}", "warning")
+        return replace(place, again=True)
+    return Place("guess", pick.question, among=pick.ids[:8], says=pick.says)
+
+
+def _after_end(talk: Talk, place: Place, turn: Turn, effect: Effect) -> Place:
+    if effect.took or effect.changed:
+        return onward(talk)
+    if turn.asks or "worry" in turn.acts:
+        return replace(place, again=False, short=True)
+    if turn.acts & {"agree", "deny", "chat"} and not effect.left:
+        return Place("over", ending="next" if talk.pace == "counter" else "done")
+    return _stays(talk, place, turn)

@@ -28,11 +28,15 @@ def opening_words() -> tuple[str, str, str]:
     return greeting, question, example
 
 
-def first_words(talk: Talk, *, greet: bool = True, offered: str = "", again: bool = False) -> str:
-    """Ask for the piece in the person's own words. The rest is loaded while they type."""
-    greeting, question, example = opening_words()
-    if greet:
-        talk.say(greeting)
+def opening_prompt() -> Prompt:
+    """The first question."""
+    _, question, example = opening_words()
+    return Prompt(question, hint=example, words=WORDS, status=" · ".join(WORDS))
+
+
+def first_words(talk: Talk) -> str:
+    """Greet, and ask for the piece in the person's own words. The rest is loaded while they type."""
+    talk.say(opening_words()[0])
 
     def load() -> None:
         talk.later.start()
@@ -41,5 +45,4 @@ def first_words(talk: Talk, *, greet: bool = True, offered: str = "", again: boo
         warm_up()  # the first measure is read without a wait
 
     talk.console.meanwhile(load)
-    status = " · ".join(WORDS)
-    return talk.console.ask(Prompt(question, hint=example, offered=offered, words=WORDS, status=status, again=again))
+    return talk.console.ask(opening_prompt())

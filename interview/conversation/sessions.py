@@ -150,7 +150,7 @@ def _resume(setting: Setting, journal: Journal, *, along: bool = False) -> int:
     later = setting.adviser()
     keeper = OnDisk(_pieces, "", lambda: knowledge_version(setting.extra), journal)
     kept = journal.kept
-    pace: Pace = "quick" if kept.pace == "quick" else "full"
+    pace: Pace = kept.pace if kept.pace in ("quick", "exact") else "full"  # type: ignore[assignment]
     talk = Talk(
         setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier, now=setting.now
     )
@@ -218,7 +218,7 @@ def _is_knowledge_fault(talk: Talk, error: Exception) -> bool:
 
 def _part(talk: Talk) -> None:
     """The last words where input ended. What is not on disk is put on the screen, to be copied from there."""
-    from interview.conversation.dialogue import where_kept
+    from interview.conversation.talk import where_kept
 
     try:
         talk.say("")

@@ -11,8 +11,7 @@ from typing import TYPE_CHECKING, Any
 from interview.files.kept import Kept
 from interview.files.recorder import Keeper
 from interview.plan.answers import Answers
-from interview.reading.plain_words import NO, WORDS, YES
-from interview.terminal.prompt import Console, Option, Prompt, Tone
+from interview.terminal.prompt import Console, Prompt, Tone
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -37,7 +36,7 @@ def machine_clock() -> datetime:
 @dataclass(slots=True)
 class Talk:
     """Everything a stage needs. `now`: the clock that timetables begin by. `accepted`: contradictions the person let
-    stand. `narrowed`: choices that an opening sentence left open; they come first in the list.
+    stand.
     """
 
     console: Console
@@ -49,10 +48,8 @@ class Talk:
     earlier: Callable[[str], Kept] | None = None
     now: Callable[[], datetime] = machine_clock
     accepted: set[str] = field(default_factory=set)
-    before_change: Plan | None = None
     hinted: set[str] = field(default_factory=set)
     turned: set[str] = field(default_factory=set)
-    narrowed: dict[str, frozenset[str]] = field(default_factory=dict)
     topic: str = ""  # of the last question that was answered
 
     @property
@@ -73,7 +70,9 @@ class Talk:
     def save(self, kept: Kept) -> None:
         """Take the new state, and have it written down before anything else is asked."""
         self.kept = kept
-        trouble = self.keeper.keep(kept)
+        if not self.keeper.name and not kept.answers and not any(said.left or said.took for said in kept.said):
+            return  # nothing to keep yet
+        trouble = self.keeper.keep(kept, self._called(kept))
         if trouble:
             self.console.say(trouble, "warning")
 
@@ -102,7 +101,10 @@ class Talk:
         return timed_brief(show, self.plan(), Wishes(), self.now())
 
     def plan(self) -> Plan:
-        return self.adviser.plan(self.answers, self.keeper.name, imperial=self.imperial)
+        from interview.conversation.ledger import not_covered
+
+        left = not_covered(self.kept, self.adviser.knowledge)
+        return self.adviser.plan(self.answers, self.keeper.name, left, imperial=self.imperial)
 
     def explain(self, question: str, asked: Asked | None = None, at: str = "") -> None:
         """Answer what the person asks. `asked`: the question on the screen; `at`: where else it was typed."""
@@ -119,23 +121,48 @@ class Talk:
             self.topic = told.topics[0] if told.topics else ""
             self.say(f"  {told.says}".replace("\n", "\n  "), "quiet")
 
-    def confirm(self, text: str) -> bool | str:
-        """Yes or no, or what was typed where it is neither. Raises Stopped."""
-        from interview.reading.commands import read_command
+    @property
+    def settled(self) -> bool:
+        """Whether the sealing has been told already, so that a change of it is worth telling."""
+        return self.kept.done or "numbers" in self.turned
 
-        options = (Option("yes", "yes", YES), Option("no", "no, change something", NO, word="no"))
-        typed = self.console.ask(Prompt(text, options, words=WORDS, check=_something))
-        plain = "".join(c for c in typed.casefold() if c.isalnum() or c == " ").strip()
-        plain = " ".join(plain.split())
-        if plain in ("1", *YES):
-            return True
-        if plain in ("2", *NO):
-            return False
-        command = read_command(typed)
-        if command is not None and command.name == "stop":
-            raise Stopped
-        return typed
+    def confirm(self, text: str) -> bool:
+        """Whether what is asked is agreed to, in whatever words."""
+        from interview.reading.turn import Focus, read_turn
+
+        typed = self.console.ask(Prompt(text, hint="Yes or no."))
+        return "agree" in read_turn(typed, Focus("read_back", now=self.now()), self.adviser.knowledge).acts
+
+    def tell_difference(self, before: Plan | None, *, always: bool = False) -> None:
+        """Say what a line did to the plan, if it did anything. `always`: also where it stays as it was."""
+        if before is None:
+            return
+        lines = self.adviser.changes(before, self.plan())
+        if lines:
+            self.say("What that changes:", "heading")
+            self.say_all(f"  {line}" for line in lines)
+        elif always:
+            self.say("  The plan stays as it was.", "quiet")
+
+    def keep_as_it_was(self, question: str) -> None:
+        """An old answer, confirmed."""
+        answer = self.answers.get(question)
+        if answer is not None and answer.origin == "stale":
+            self.set_answers(self.answers.say(question, answer.value, "said", answer.words, doubt=answer.doubt))
+        trail = (*(id for id in self.kept.trail if id != question), question)
+        self.set_answers(self.answers, trail)
+
+    def _called(self, kept: Kept) -> str:
+        """A name for what is kept: what the piece is."""
+        if self.keeper.name or not kept.answers:
+            return ""
+        return self.adviser.describe(kept.answers)
 
 
-def _something(text: str) -> str | None:
-    return None if text.strip() else "Type yes, or no, or what is different."
+def where_kept(talk: Talk) -> str:
+    """How to take it up again, in one line."""
+    if not talk.answers and not talk.kept.opening:
+        return "Nothing was said yet, so nothing is kept."
+    if talk.keeper.name and talk.keeper.safe:
+        return f'All you said is kept as "{talk.keeper.name}". beforepour resume {talk.keeper.name} goes on from here.'
+    return "Nothing of this is kept." if talk.pace == "counter" else "Not all of this is on disk."

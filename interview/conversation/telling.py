@@ -19,7 +19,7 @@ PARTS = {"piece": "the piece", "trials": "the trials", "numbers": "the numbers",
 # said where the questions turn to something else
 TURNS = {
     "trials": "Now what trials have shown, where any were done.",
-    "numbers": "The sealing is settled. Now the numbers: where you say not sure, a usual value is taken.",
+    "numbers": "That settles the sealing. Now the numbers: where you say not sure, a usual value is taken.",
     "clock": "Now the time.",
 }
 HINT = f"At any question: {', '.join(WORDS)}. Just type the word."
@@ -30,7 +30,8 @@ def value_words(question: Question, value: Any, adviser: Adviser, answers: Answe
     if value is NOT_SURE:
         return f"not sure ({question.unsure_says})"
     if question.kind in PICKED:
-        return choice_words(value, adviser.wording(question, answers).choices)
+        choices = adviser.wording(question, answers).choices
+        return choice_words(value, (*choices, *adviser.not_offered(question, value, choices)))
     from interview.reading.measures import measure_words
 
     return measure_words(value, question)
@@ -41,12 +42,6 @@ def answer_line(id: str, adviser: Adviser, answers: Answers) -> str:
     question = adviser.question(id)
     stale = " (to be asked again)" if answers[id].origin == "stale" else ""
     return f"{question.short}: {value_words(question, answers[id].value, adviser, answers)}{stale}"
-
-
-def said_so_far(adviser: Adviser, answers: Answers) -> str:
-    """All answers in a sentence: "The piece: collage; what it is made on: tissue paper." """
-    lines = "; ".join(answer_line(id, adviser, answers) for id in answers)
-    return f"{lines[:1].upper()}{lines[1:]}."
 
 
 def so_far(plan: Plan, adviser: Adviser, answers: Answers) -> Iterator[str]:
@@ -60,23 +55,29 @@ def so_far(plan: Plan, adviser: Adviser, answers: Answers) -> Iterator[str]:
         yield f"  On the safe side where you were not sure: {assumed}."
     if plan.missing:
         yield f"  Still to ask: {', '.join(adviser.question(id).short for id in plan.missing)}."
-    yield "  show me all gives the whole brief."
+    yield "  show me all: the whole brief."
 
 
-def help_lines(asked: Asked) -> Iterator[str]:
-    """How to answer this question, then the words that always work."""
-    question = asked.question
-    if question.kind == "one":
-        yield f"  Type a number from 1 to {len(asked.choices) + 1}, the first letters, or the thing itself."
+def help_lines(asked: Asked | None, kind: str) -> Iterator[str]:
+    """How to answer here, then the words that always work."""
+    question = asked.question if asked else None
+    if question is None and kind == "opening":
+        yield "  Say what it is, what it is made on and with, what lies on it, and its size: as much as you like."
+        yield "  Enter: to be asked step by step. To begin from an earlier piece: same as, and its name."
+    elif question is None:
+        yield "  Say it in your own words: yes, no, what is different, or ask."
+    elif question.kind == "one":
+        yield "  Type a number of the list, or the thing itself in your own words."
     elif question.kind == "several":
         yield "  Name all that fit: 1 3, or the words with commas or and between them. Leave out what is not there."
     else:
         yield f"  Type it as you would write it{f', for example {question.example}' if question.example else ''}."
-    yield f"  not sure: {question.unsure_says}."
-    yield "  back: the question before."
+    if question is not None and question.unsure_says:
+        yield f"  not sure: {question.unsure_says}."
+    yield "  back: the question before. change: take an answer back. what are these: what the choices mean."
     yield "  why: what hangs on this. Or ask about the plan: why not brush?, what if I spray?"
-    yield "  show me: the plan so far. show me all: the whole brief."
-    yield "  change: take an answer back. stop: leave off; beforepour resume goes on."
+    yield "  how many more: questions left. show me: the plan so far, and what became of all you said."
+    yield "  stop: leave off; beforepour resume goes on."
 
 
 def status(question: Question, number: int) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from interview.plan.answers import Answers
 from interview.plan.doings import Done, Outcome
@@ -11,9 +12,29 @@ FORMAT = 2  # of the journal; a newer number is left alone
 
 
 @dataclass(frozen=True, slots=True)
+class Took:
+    """One thing a line said, and the words it was read from."""
+
+    question: str
+    value: Any
+    words: str = ""
+    doubt: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One line as typed. `at`: the prompt it was typed at. `left`: words that no answer took up."""
+
+    at: str
+    typed: str
+    took: tuple[Took, ...] = ()
+    left: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Kept:
-    """`trail`: the questions in the order they were answered, for going back. `did`: the steps that
-    were done, with their times. `outcome`: what came of it. `steps`: records in the journal.
+    """`trail`: the questions in the order they were answered, for going back. `said`: the ledger, every line typed.
+    `did`: the steps that were done, with their times. `outcome`: what came of it. `steps`: records in the journal.
     """
 
     name: str = ""
@@ -22,6 +43,7 @@ class Kept:
     opening: str = ""
     answers: Answers = Answers()  # noqa: RUF009 -- immutable
     trail: tuple[str, ...] = ()
+    said: tuple[Said, ...] = ()
     done: bool = False
     did: tuple[Done, ...] = ()
     outcome: Outcome | None = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Protocol
 
@@ -23,8 +24,8 @@ class Keeper(Protocol):
     @property
     def safe(self) -> bool: ...
 
-    def keep(self, state: Kept) -> str:
-        """Make the state last. Gives a line to show, or ""."""
+    def keep(self, state: Kept, called: str = "") -> str:
+        """Make the state last. `called`: a name for it where it has none yet. Gives a line to show, or ""."""
         ...
 
     def close(self) -> None: ...
@@ -36,7 +37,7 @@ class Nobody:
     name = ""
     safe = True
 
-    def keep(self, state: Kept) -> str:  # noqa: ARG002
+    def keep(self, state: Kept, called: str = "") -> str:  # noqa: ARG002
         return ""
 
     def close(self) -> None:
@@ -53,7 +54,7 @@ class OnDisk:
         knowledge: Callable[[], str],
         journal: Journal | None = None,
     ) -> None:
-        """`name`: wished for by the person, or "" to make one of what is said first."""
+        """`name`: wished for by the person, or "" to make one of what the piece is."""
         self._folder = folder
         self._wanted = name
         self._knowledge = knowledge
@@ -68,17 +69,17 @@ class OnDisk:
     def safe(self) -> bool:
         return self._journal is not None and self._journal.safe
 
-    def keep(self, state: Kept) -> str:
+    def keep(self, state: Kept, called: str = "") -> str:
         if self._journal is None:
-            trouble = self._begin(state)
+            trouble = self._begin(state, called)
             if trouble or self._journal is None:
                 return trouble
         return self._journal.keep(state)
 
-    def _begin(self, state: Kept) -> str:
+    def _begin(self, state: Kept, called: str) -> str:
         from interview.files.journal import begin, cannot_keep
 
-        name = self._wanted or name_for(state.opening or " ".join(a.words for a in state.answers.values()))
+        name = self._wanted or name_for(called or state.opening)
         try:
             self._journal = begin(self._folder(), name, state.pace, self._knowledge())
         except OSError as error:
@@ -91,54 +92,17 @@ class OnDisk:
             self._journal.close()
 
 
-_SMALL = frozenset(
-    [
-        "a",
-        "an",
-        "the",
-        "it",
-        "its",
-        "it's",
-        "this",
-        "that",
-        "these",
-        "i",
-        "i've",
-        "i'm",
-        "my",
-        "our",
-        "we",
-        "have",
-        "has",
-        "got",
-        "is",
-        "are",
-        "was",
-        "on",
-        "in",
-        "of",
-        "with",
-        "and",
-        "some",
-        "for",
-        "to",
-        "from",
-        "by",
-        "about",
-        "bit",
-        "little",
-        "one",
-        "same",
-        "as",
-        "not",
-        "no",
-    ]
-)
+# words that say nothing of a piece
+_SMALL = frozenset(re.findall(
+    r"\S+",
+    "a an the it its it's this that these i i've i'm my our we have has got is are was on in of with and some for to "
+    "from by about bit little one same as not no piece work kind known",
+))  # fmt: skip
 
 
 def name_for(words: str) -> str:
-    """A short name out of what was said: "torn-tissue-collage-wood"."""
+    """A short name out of words about the piece: "collage-torn-tissue-paper"."""
     from interview.files.paths import file_name
 
-    telling = [w for w in words.split() if w.strip(".,;:!?").casefold() not in _SMALL and not w[0].isdigit()]
+    telling = [w for w in words.split() if w.strip(".,;:!?()").casefold() not in _SMALL and not w[0].isdigit()]
     return file_name(" ".join(telling[:4]) or "piece")

@@ -12,13 +12,13 @@ from collections.abc import Iterator
 from datetime import datetime
 from typing import Any, get_args
 
-from interview.files.kept import FORMAT, Kept
+from interview.files.kept import FORMAT, Kept, Said, Took
 from interview.plan.answers import NOT_SURE, Answer, Answers, Origin
 from interview.plan.doings import Done, Outcome
 
 _LONGEST = 200_000  # bytes of one line; ours are far shorter
 _ORIGINS = get_args(Origin)
-_PARTS = {"set", "opening", "done", "pace", "trail", "did", "outcome"}
+_PARTS = {"set", "opening", "done", "pace", "trail", "said", "did", "outcome"}
 
 
 def header(name: str, pace: str, knowledge: str) -> dict[str, Any]:
@@ -42,6 +42,8 @@ def step(before: Kept, after: Kept) -> dict[str, Any]:
             record[field] = getattr(after, field)
     if before.trail != after.trail:
         record["trail"] = list(after.trail)
+    if new := after.said[len(before.said) :]:
+        record["said"] = [_said(line) for line in new]
     if before.did != after.did:
         record["did"] = [[d.step, _time(d.at), d.name, d.skipped] for d in after.did]
     if before.outcome != after.outcome and after.outcome is not None:
@@ -54,13 +56,17 @@ def _time(at: datetime) -> str:
     return at.isoformat(" ", "minutes")
 
 
+def _said(line: Said) -> list[Any]:
+    return [line.at, line.typed, [[t.question, encode(t.value), t.words, t.doubt] for t in line.took], list(line.left)]
+
+
 def _changes(before: Answers, after: Answers) -> Iterator[list[Any]]:
     for question in before:
         if question not in after:
             yield [question]
     for question, answer in after.entries:
         if before.get(question) != answer:
-            yield [question, encode(answer.value), answer.origin, answer.words]
+            yield [question, encode(answer.value), answer.origin, answer.words, *([True] if answer.doubt else ())]
 
 
 def encode(value: Any) -> Any:
@@ -143,6 +149,7 @@ def apply(kept: Kept, record: dict[str, Any]) -> Kept:
         opening=_typed(record, "opening", str, kept.opening),
         answers=answers,
         trail=tuple(trail),
+        said=(*kept.said, *map(_read_said, _typed(record, "said", list, []))),
         done=_typed(record, "done", bool, kept.done),
         did=_did(record, kept),
         outcome=_outcome(record, kept),
@@ -185,13 +192,29 @@ def _change(answers: Answers, change: Any) -> Answers:
         raise ValueError(f"no change: {change!r}")
     if len(change) == 1:
         return answers.withdraw(change[0])
-    question, data, origin, words = change
-    if origin not in _ORIGINS or not isinstance(words, str):
+    question, data, origin, words, *doubt = change
+    if origin not in _ORIGINS or not isinstance(words, str) or doubt not in ([], [True]):
         raise ValueError(f"no change: {change!r}")
-    new = Answer(decode(data), origin, words)
+    new = Answer(decode(data), origin, words, bool(doubt))
     if question in answers:
         return Answers(tuple((n, new if n == question else a) for n, a in answers.entries))
     return Answers((*answers.entries, (question, new)))
+
+
+def _read_said(line: Any) -> Said:
+    at, typed, took, left = line if isinstance(line, list) and len(line) == 4 else [None] * 4
+    if not (isinstance(at, str) and isinstance(typed, str) and isinstance(took, list) and isinstance(left, list)):
+        raise ValueError(f"no line said: {line!r}")
+    if not all(isinstance(word, str) for word in left):
+        raise ValueError(f"no words: {left!r}")
+    return Said(at, typed, tuple(map(_read_took, took)), tuple(left))
+
+
+def _read_took(took: Any) -> Took:
+    question, value, words, doubt = took if isinstance(took, list) and len(took) == 4 else [None] * 4
+    if not (isinstance(question, str) and isinstance(words, str) and isinstance(doubt, bool)):
+        raise ValueError(f"nothing said: {took!r}")
+    return Took(question, decode(value), words, doubt)
 
 
 def _typed(record: dict[str, Any], key: str, kind: type, default: Any) -> Any:

@@ -27,7 +27,7 @@ NOT_SURE = NotSure()
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """A value with where it came from. `words`: what the person typed.
+    """A value with where it came from. `words`: what the person typed. `doubt`: said with "I think" or the like.
 
     Values: str for one choice, frozenset of str for several, float for measures in the question's unit,
     int for counts, dict for a size ({"shape": "rectangle", "width": 300.0, "height": 400.0} in mm),
@@ -37,6 +37,7 @@ class Answer:
     value: Any
     origin: Origin = "said"
     words: str = ""
+    doubt: bool = False
 
     @property
     def unsure(self) -> bool:
@@ -73,9 +74,11 @@ class Answers(Mapping[str, Answer]):
         answer = self.get(question)
         return answer is not None and answer.origin != "stale"
 
-    def say(self, question: str, value: Any, origin: Origin = "said", words: str = "") -> Answers:
+    def say(
+        self, question: str, value: Any, origin: Origin = "said", words: str = "", *, doubt: bool = False
+    ) -> Answers:
         """Add or replace an answer. "Not sure" is always of origin assumed."""
-        new = Answer(value, "assumed" if value is NOT_SURE else origin, words)
+        new = Answer(value, "assumed" if value is NOT_SURE else origin, words, doubt)
         kept = tuple((n, new if n == question else a) for n, a in self.entries)
         return Answers(kept if question in self else (*self.entries, (question, new)))
 

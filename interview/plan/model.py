@@ -51,6 +51,7 @@ class Plan(BaseModel):
     sign: Sign = "seal"  # the verdict in one word
     worries: tuple[parts.Finding, ...] = ()  # who does what, and which ways fall away: at the top
     do_first: str = ""  # one line: what to do before all else
+    not_covered: tuple[str, ...] = ()  # told of and treated nowhere here, in the maker's words
     complete: bool  # every question that can change the plan has its answer
     missing: tuple[str, ...] = ()  # ids of the questions still open
     answers: dict[str, Any] = Field(description="question id to value, as an answers file holds them")

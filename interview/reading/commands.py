@@ -25,10 +25,13 @@ CommandName = Literal[
     "list",
     "numbers",
     "next",
+    "meanings",
+    "left",
 ]
 
 _NAMES: tuple[CommandName, ...] = (
     "back", "why", "not sure", "change", "show me", "help", "stop", "repeat", "list", "numbers", "next",
+    "meanings", "left",
 )  # fmt: skip
 
 

@@ -120,7 +120,8 @@ def _row_asked(line: Line, sentence: Sentence, question: Question, lead: str, fo
     elif chosen.ids:
         _take(line, question, chosen, found)
     elif lead == "deny" or says_none(line.said):
-        none = next((c.id for c in question.choices if c.id in ("none", "no", "no_medium")), "")
+        offered = (*(c.id for c in question.choices), *question.alone)
+        none = next((id for id in offered if id in ("none", "no", "no_medium")), "")
         if none and (says_none(line.said) or not sentence.draft.denied.get(question.id)):
             found.add(
                 line.fact(question.id, frozenset((none,)) if question.kind == "several" else none, (0, len(line.text)))

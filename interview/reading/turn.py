@@ -10,7 +10,7 @@ from typing import Any, Literal, Protocol
 
 from interview.plan.answers import NOT_SURE, Answers
 from interview.reading.clauses import split
-from interview.reading.commands import Command
+from interview.reading.commands import Command, read_command
 from interview.reading.facts import gather, numbered
 from interview.reading.line import Fact, Found, Line, Pick
 from interview.reading.proposed import proposed
@@ -70,6 +70,9 @@ class Turn:
 def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
     """Read one line. Never raises; takes time in proportion to the length of the text."""
     line_text = clean(text)
+    command = read_command(text)
+    if command is not None and command.name == "not sure" and focus.asked is not None:
+        return Turn(frozenset(("unsure",)), (Fact(focus.at, NOT_SURE, span=(0, len(line_text)), words=line_text),))
     tokens = tokenise(line_text, lexicon_of(knowledge).spelling)
     heard = listen(split(tokens, line_text), _prompt(focus))
     line = _line(line_text, heard, focus, knowledge)

@@ -11,16 +11,16 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Literal
 
-from interview.plan.answers import Answers
+from interview.plan.answers import NOT_SURE, Answers
 from interview.reasoning.circumstances import Circumstances, assumed_value, hoped, known, numbers, settled
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.figuring import number_faults
 from interview.reasoning.outlining import outline
-from knowledge.conditions import Condition, Every
+from knowledge.conditions import Every
 from knowledge.loading import Knowledge
-from knowledge.shape import UNSURE, Choice, Contradiction, Question
+from knowledge.shape import UNSURE, Choice, Class, Contradiction, Question
 
-Pace = Literal["full", "quick", "counter"]
+Pace = Literal["full", "quick", "counter", "exact"]
 COUNTER_QUESTIONS = 6
 
 
@@ -55,8 +55,8 @@ def _worth_asking(knowledge: Knowledge, answers: Answers, pace: Pace) -> Iterato
         if can_change_plan(knowledge, answers, question):
             found = True
             yield question
-    if pace == "full" and not found:
-        yield from _number_questions(knowledge, answers)
+    if pace in ("full", "exact") and not found:
+        yield from _number_questions(knowledge, answers, pace)
 
 
 def _open_now(knowledge: Knowledge, answers: Answers, pace: Pace) -> tuple[str, ...]:
@@ -66,18 +66,20 @@ def _open_now(knowledge: Knowledge, answers: Answers, pace: Pace) -> tuple[str, 
 
 
 def _in_order(knowledge: Knowledge, open_: tuple[str, ...], pace: Pace) -> list[Question]:
-    """Full: all, as they follow from each other. Quick: those about the piece. Counter: the weightiest first."""
+    """Exact: all, as they follow from each other. Full: those that need no label or gauge at hand. Quick: those about
+    the piece. Counter: the weightiest first."""
     questions = [knowledge.questions[id] for id in open_]
-    if pace == "full":
-        return questions
+    if pace in ("full", "exact"):
+        return [q for q in questions if pace == "exact" or not q.later]
     if pace == "quick":
         return [q for q in questions if q.part == "piece"]
     return sorted((q for q in questions if q.counter), key=lambda q: q.counter)
 
 
-def _number_questions(knowledge: Knowledge, answers: Answers) -> Iterator[Question]:
+def _number_questions(knowledge: Knowledge, answers: Answers, pace: Pace) -> Iterator[Question]:
     for id in number_circumstances(knowledge, answers).open:
-        yield knowledge.questions[id]
+        if pace == "exact" or not knowledge.questions[id].later:
+            yield knowledge.questions[id]
 
 
 def number_circumstances(knowledge: Knowledge, answers: Answers) -> Circumstances:
@@ -201,23 +203,52 @@ def _numbers_that_cannot_be(knowledge: Knowledge, answers: Answers) -> tuple[Con
     )
 
 
-def make_stale(knowledge: Knowledge, before: Answers, after: Answers) -> Answers:
-    """After a change: answers to questions that hung directly on what changed are to be asked again."""
-    changed = {q for q in after if q in before and after[q] != before[q]}
-    for question in knowledge.questions.values():
-        if question.id in changed or not after.has(question.id):
+def refit(knowledge: Knowledge, before: Answers, after: Answers) -> Answers:
+    """What was among the choices before a change and is not among them any more is to be asked again."""
+    for id in after:
+        question = knowledge.questions.get(id)
+        if question is None or question.kind not in ("one", "several") or after[id] != before.get(id):
             continue
-        if changed & _leans_on(question):
-            after = after.make_stale(question.id)
+        value = after.value(id)
+        if value is None or not _offered(knowledge, before, question, value):
+            continue
+        if id in known(knowledge, after.withdraw(id)).open and not _offered(knowledge, after, question, value):
+            after = after.make_stale(id)
     return after
 
 
-def _leans_on(question: Question) -> frozenset[str]:
-    """The questions whose answers this one's text or choices depend on, or that it is a follow-up to."""
-    conditions: list[Condition] = [
-        question.when,
-        *(w.when for w in question.wordings),
-        *(c.when for c in question.choices),
+def _offered(knowledge: Knowledge, answers: Answers, question: Question, value: Any) -> bool:
+    ids = {choice.id for choice in wording(question, knowledge, answers).choices}
+    return value <= ids if isinstance(value, frozenset) else value in ids
+
+
+def kinds_differ(knowledge: Knowledge, answers: Answers, question: Question, one: Class) -> bool:
+    """Whether the kinds of a class that was said come to different plans, so that it is worth asking which."""
+    if question.id not in answers:
+        return False
+    value = answers.value(question.id)
+    rest = value - {one.id} if isinstance(value, frozenset) else None
+    told = [
+        answers.say(question.id, kind.row if rest is None else rest | {kind.row})
+        for kind in one.kinds
+        if rest is None or kind.row not in rest
     ]
-    names = frozenset().union(*(c.names() for c in conditions))
-    return names | ({"piece"} if question.families else frozenset())
+    return _differ(knowledge, told, settled) or _differ(knowledge, told, hoped)
+
+
+def questions_left(knowledge: Knowledge, answers: Answers, pace: Pace, asked: int) -> tuple[int, int]:
+    """How many questions are still to come: the least and the most, as they are answered."""
+    counts = []
+    for reply in (lambda _: NOT_SURE, _usual_reply):
+        told, count = answers, 0
+        while (question := next_question(knowledge, told, pace, asked + count)) is not None:
+            told, count = told.say(question.id, reply(question)), count + 1
+        counts.append(count)
+    return min(counts), max(counts)
+
+
+def _usual_reply(question: Question) -> Any:
+    if question.kind not in ("one", "several") or not question.choices:
+        return NOT_SURE
+    first = next((id for id in question.alone), question.choices[0].id)
+    return frozenset((first,)) if question.kind == "several" else first

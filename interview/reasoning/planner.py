@@ -14,6 +14,7 @@ from interview.reasoning.agenda import open_questions
 from interview.reasoning.areas import piece_extent
 from interview.reasoning.circumstances import Circumstances, numbers, settled, stuff
 from interview.reasoning.deciding import decide_from
+from interview.reasoning.describing import describe
 from interview.reasoning.figuring import Figured, figured
 from interview.reasoning.mishaps import mishaps
 from interview.reasoning.numeric_answers import Told
@@ -21,7 +22,7 @@ from interview.reasoning.proposing import PROPOSALS, judged
 from interview.reasoning.rehearsal import rehearse
 from interview.reasoning.shopping import advice, items, look_for
 from interview.reasoning.sourcing import sources
-from interview.reasoning.summing_up import do_first, headline, sign, summary, zone_lines
+from interview.reasoning.summing_up import do_first, headline, sign, zone_lines
 from knowledge.classes import class_named
 from knowledge.loading import Knowledge
 from knowledge.shape import Question
@@ -42,7 +43,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "", *, imperia
     numbered = sources(knowledge, decision, work, warned, figured_.figures)
     return model.Plan(
         name=name,
-        summary=summary(knowledge, facts, answers),
+        summary=f"{describe(knowledge, answers) or 'A piece'}.",
         headline=headline(decision),
         sign=sign(decision),
         do_first=do_first(decision, work),

@@ -1,53 +1,13 @@
-"""The decision in words: what the piece is, the headline, and one line a zone."""
+"""The decision in words: the headline, the short answer, and one line a zone."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
 
-from interview.plan.answers import Answers
 from interview.plan.model import ZoneLine
 from interview.plan.parts import Decision, Outlet, Sign, Step, Treatment, Verdict, Zone
-from interview.reasoning.circumstances import laid_on, media, rows_of, supports
-from knowledge.loading import Knowledge
-from knowledge.shape import NEEDS, UNSURE
-
-KINDS = {
-    "collage": "A collage of", "sheet": "A work on", "photo": "A photograph on", "jigsaw": "A jigsaw of",
-    "canvas": "A canvas:", "wood": "A piece of", "cloth": "A piece of", "hard": "A piece of",
-}  # fmt: skip
-
-
-def summary(knowledge: Knowledge, facts: Mapping[str, Any], answers: Answers) -> str:
-    """ "A collage of torn tissue paper on a plywood panel, with glitter." In words, from the answers."""
-    things = [r.name for r in laid_on(knowledge, facts) if answers.has("laid_on") or facts.get("piece") == "cast"]
-    if facts.get("piece") == "cast":
-        return f"{_and(things).capitalize()} cast in resin." if things else "Things cast in resin."
-    told = answers.value("opened") or ()
-    state = " and ".join(s for s in ("torn", "cut") if s in told)
-    stuff = _and(["an unknown material" if r.id == "unsure" else r.name for r in supports(knowledge, facts)])
-    if "unsure" in facts.get("support", ()):
-        state = ""
-    text = f"{KINDS[facts.get('piece', 'sheet')]} {state + ' ' if state else ''}{stuff}"
-    if facts.get("piece") == "canvas":
-        text = f"A piece on {stuff}"
-    if facts.get("piece") == "jigsaw" and "jigsaw" in facts.get("support", ()):
-        text = "A jigsaw"
-    mount = rows_of(knowledge.materials, [facts.get("mounted", "no")])
-    if mount:
-        text += f" on {mount[0].name}"
-    on_top = [m.name for m in media(knowledge, facts) if m.id not in ("no_medium", *UNSURE)]
-    if on_top:
-        text += f", in {_and(on_top)}"
-    if things:
-        text += f", with {_and(things)}"
-    return text + "."
-
-
-def _and(words: Sequence[str]) -> str:
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
+from interview.reasoning.describing import joined
+from knowledge.shape import NEEDS
 
 
 def headline(decision: Decision) -> str:
@@ -72,7 +32,7 @@ def _held_up(decision: Decision) -> str:
 
 def _zones_named(decision: Decision, ids: Iterable[str]) -> str:
     wanted = set(ids)
-    return _and([z.name for z in decision.zones if z.id in wanted])
+    return joined([z.name for z in decision.zones if z.id in wanted])
 
 
 def _sealing(decision: Decision) -> str:
@@ -106,7 +66,7 @@ def do_first(decision: Decision, steps: Sequence[Step]) -> str:
 
 
 def _ways(treatments: Sequence[Treatment]) -> str:
-    return _and(list(dict.fromkeys(t.name for t in treatments)))
+    return joined(list(dict.fromkeys(t.name for t in treatments)))
 
 
 def zone_lines(decision: Decision) -> tuple[ZoneLine, ...]:
@@ -161,3 +121,38 @@ def _why(verdicts: Sequence[Verdict]) -> tuple[str, ...]:
     ordered = sorted(verdicts, key=lambda v: NEEDS.index(v.need))
     counting = [v for v in ordered if v.need in ("must not", "required", "advised")] or ordered[:1]
     return tuple(dict.fromkeys(f.says for v in counting for f in v.findings))
+
+
+def short_answer(decision: Decision) -> str:
+    """Two sentences at most, to be said as soon as it is settled: what to do where, and why so."""
+    if not decision.pours or not decision.treatments:
+        return f"Short answer: {headline(decision)[:1].lower()}{headline(decision)[1:]}"
+    names = {zone.id: zone.name for zone in decision.zones}
+    ways = list(dict.fromkeys(_do(treatment, names) for treatment in decision.treatments))
+    return " ".join(filter(None, (f"Short answer: {joined(ways)}.", _reason(decision))))
+
+
+def _do(treatment: Treatment, names: Mapping[str, str]) -> str:
+    if treatment.first:
+        return f"fix {_the(treatment, names)} with {treatment.name}"
+    low, high = treatment.coats_least, treatment.coats_most
+    times = {(1, 1): "once", (2, 2): "twice"}.get(
+        (low, high), f"{low} times" if low == high else f"{low} to {high} times"
+    )
+    return f"{treatment.method} {_the(treatment, names)} {times}"
+
+
+def _the(treatment: Treatment, names: Mapping[str, str]) -> str:
+    return joined(
+        [name if name.startswith(("the ", "a ")) else f"the {name}" for name in (names[z] for z in treatment.zones)]
+    )
+
+
+def _reason(decision: Decision) -> str:
+    """Why no brush, where something is sprayed; else the reason that counts most."""
+    sprayed = {z for t in decision.treatments if t.method == "spray" for z in t.zones}
+    for barred in decision.barred:
+        if barred.method == "brush" and barred.zone in sprayed and barred.findings:
+            return barred.findings[0].says
+    strongest = min(decision.verdicts, key=lambda v: NEEDS.index(v.need), default=None)
+    return strongest.findings[0].says if strongest and strongest.findings else ""

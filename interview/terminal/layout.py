@@ -67,14 +67,17 @@ def _break_word(word: str, width: int) -> Iterator[str]:
     yield word
 
 
-def list_options(options: Sequence[Option], width: int) -> list[str]:
-    """The numbered list: on one line where it fits, in columns where it is long, else one to a line."""
+def list_options(options: Sequence[Option], width: int, before: int = 0) -> list[str]:
+    """The numbered list: on one line where it fits, in columns where it is long, else one to a line.
+
+    `before`: how many options stand before these, so the number of the first less one.
+    """
     width = max(LEAST_WIDTH, width)
-    labels = [f"{number} {harmless(option.text, one_line=True)}" for number, option in enumerate(options, 1)]
+    labels = [f"{n} {harmless(option.text, one_line=True)}" for n, option in enumerate(options, before + 1)]
     if sum(map(columns, labels)) + len(_GAP) * (len(labels) - 1) + 2 <= width:
         return ["  " + _GAP.join(labels)] if labels else []
     if len(options) > 9:
-        labels = [f"{number:>2} {harmless(option.text, one_line=True)}" for number, option in enumerate(options, 1)]
+        labels = [f"{n:>2} {harmless(option.text, one_line=True)}" for n, option in enumerate(options, before + 1)]
         widest = max(map(columns, labels)) + len(_GAP)
         across = (width - 2 + len(_GAP)) // widest
         if across > 1:
@@ -94,22 +97,28 @@ def prompt_lines(prompt: Prompt, width: int) -> list[tuple[Tone, str]]:
     if prompt.again:
         return []
     lines: list[tuple[Tone, str]] = [("plain", ""), *(("heading", line) for line in wrap(prompt.text, width))]
-    shown = prompt.options[: prompt.shown] if prompt.shown else prompt.options
-    lines += [("plain", line) for line in list_options(shown, width)]
+    if prompt.short:
+        return lines
+    shown = _window(prompt)
+    lines += [("plain", line) for line in list_options(shown, width, prompt.start)]
     if len(shown) < len(prompt.options):
-        more = f"  ... and {len(prompt.options) - len(shown)} more: type a name, not sure, or list to see them all."
+        more = "  Something else? Say it in your own words. Or: more, not sure."
         lines += [("plain", line) for line in wrap(more, width)]
-    hints = [option.hint for option in prompt.options if option.hint]
+    hints = [option.hint for option in shown if option.hint]
     for hint in (*hints, prompt.hint):
         if hint:
             lines += [("quiet", line) for line in wrap(f"  {hint}", width)]
     return lines
 
 
+def _window(prompt: Prompt) -> Sequence[Option]:
+    return prompt.options[prompt.start :][: prompt.shown] if prompt.shown else prompt.options
+
+
 def fewer_for(prompt: Prompt, width: int, rows: int) -> int:
     """How many options of a list that is cut anyway fit a low window together with the question."""
     room = max(_LEAST_SHOWN, rows - _ROWS_BESIDE)
-    lines = len(list_options(prompt.options[: prompt.shown], width))
+    lines = len(list_options(_window(prompt), width))
     return prompt.shown if lines <= room else min(prompt.shown, room)
 
 

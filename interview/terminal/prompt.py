@@ -37,8 +37,8 @@ class Prompt:
     `reads` says in a few words how the text so far would be understood, or "".
     `status`: the quiet line at the foot. `offered`: text put into the line to accept or change.
     `words`: the plain words understood besides the options: back, why, not sure ...
-    `again`: the question still stands above; show only the line to type into.
-    `shown`: how many options of a long list to show; the others are found by typing. 0: all.
+    `again`: the question still stands above; show only the line to type into. `short`: only the question's text.
+    `shown`: how many options of a long list to show, from `start` on; the others are found by typing. 0: all.
     `live`: the status anew each second, and whether to ring the bell now; a console without a foot line passes over it.
     """
 
@@ -52,7 +52,9 @@ class Prompt:
     check: Callable[[str], str | None] | None = None
     reads: Callable[[str], str] | None = None
     again: bool = False
+    short: bool = False
     shown: int = 0
+    start: int = 0
     live: Callable[[], tuple[str, bool]] | None = None
 
 

@@ -56,7 +56,7 @@ class _Recorder(SceneConsole):
         self.course.replies.append(self._lines[-1].removeprefix("> "))
         return typed
 
-    def keep(self, state: Kept) -> str:
+    def keep(self, state: Kept, called: str = "") -> str:
         self.course.states.append(state)
         return ""
 

@@ -229,7 +229,7 @@ class _Remembers:
     def __init__(self) -> None:
         self.states: list[Kept] = []
 
-    def keep(self, state: Kept) -> str:
+    def keep(self, state: Kept, called: str = "") -> str:
         from interview.files import records
 
         before = self.states[-1] if self.states else Kept(pace=state.pace)

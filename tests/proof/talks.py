@@ -34,8 +34,8 @@ def converse(knowledge: Knowledge, base: Base, tally: Tally, *, unsure: bool = F
     drawn = answers_for(knowledge, base)
     rng = random.Random(base.number)
     answers, asked = Answers(), 0
-    while (question := next_question(knowledge, answers)) is not None:
-        asked += 1
+    while question := next_question(knowledge, answers) or next_question(knowledge, answers, "exact"):
+        asked += next_question(knowledge, answers) is not None  # what is asked on request does not count
         if question.id in answers or asked > MOST:
             tally.fault(
                 f"9: '{question.id}' is asked {'twice' if question.id in answers else 'without end'}",

@@ -116,7 +116,7 @@ def test_the_other_paces_begin_and_end(terminal: Open, tmp_path: Path, pace: str
     assert bool(list(tmp_path.rglob("*.jsonl"))) is (pace == "--quick")
 
 
-NAME = "torn-tissue-paper-collage"
+NAME = "collage-torn-tissue-paper"
 
 
 def test_cut_off_in_every_way_nothing_confirmed_is_lost(terminal: Open, tmp_path: Path) -> None:

@@ -1,0 +1,25 @@
+"""Which answer a person means: by its question's words, or by a word of the answer itself."""
+
+from __future__ import annotations
+
+from interview.conversation.talk import Talk
+from interview.conversation.telling import value_words
+from interview.reading.matching_choices import Unclear, pick
+from interview.reading.menu import plain_tokens
+from knowledge.shape import Choice
+
+
+def answer_named(talk: Talk, words: str) -> str | None:
+    """The id of the one answer that is meant, or None."""
+    ids = [id for id in talk.answers if id in talk.adviser.knowledge.questions]
+    choices = tuple(Choice(id, talk.adviser.question(id).short, (id.replace("_", " "),)) for id in ids)
+    got = pick(words, choices, several=False)
+    if not isinstance(got, Unclear):
+        return got.ids[0]
+    tokens = set(plain_tokens(words))
+    saying = [id for id in ids if tokens and tokens <= set(plain_tokens(_said(talk, id)))]
+    return saying[0] if len(saying) == 1 else None
+
+
+def _said(talk: Talk, id: str) -> str:
+    return value_words(talk.adviser.question(id), talk.answers[id].value, talk.adviser, talk.answers)

@@ -1,0 +1,54 @@
+"""What comes next: what cannot be so, a kind to be told, the next question, or the brief."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from interview.conversation.places import Place, to_narrow
+from interview.conversation.talk import Talk
+from interview.conversation.telling import TURNS
+
+if TYPE_CHECKING:
+    from knowledge.shape import Question
+
+
+def onward(talk: Talk, place: Place | None = None) -> Place:
+    """`place`: where the conversation stood; if it comes back there, the question is shown in short."""
+    for row in talk.adviser.contradictions(talk.answers):
+        if row.id not in talk.accepted:
+            among = tuple(id for id in row.questions if talk.answers.has(id))
+            return Place("clash", row.id, among=among, says=f"{row.says} Which is to be changed?")
+    question = talk.adviser.next_question(talk.answers, talk.pace, len(talk.kept.trail))
+    narrow = to_narrow(talk)
+    if narrow is not None and (question is not None or talk.pace != "counter"):
+        return Place("narrow", narrow)
+    if question is None:
+        return concluded(talk)
+    _tell_turn(talk, question)
+    same = place is not None and place.kind == "question" and place.id == question.id
+    return Place("question", question.id, short=same, anew=question.id in talk.answers)
+
+
+def _tell_turn(talk: Talk, question: Question) -> None:
+    """Say so where the questions turn from one part to the next; the answer in short as soon as it is settled."""
+    before = talk.adviser.question(talk.kept.trail[-1]).part if talk.kept.trail else "piece"
+    part = question.part
+    if part == before or part in talk.turned or part not in TURNS:
+        return
+    talk.turned.add(part)
+    talk.say("")
+    if part == "numbers":
+        talk.say(talk.adviser.short_answer(talk.answers))
+    talk.say(TURNS[part])
+
+
+def concluded(talk: Talk) -> Place:
+    """The brief, the first time; after a change what it did has been said already."""
+    if not talk.kept.done:
+        talk.say("")
+        talk.say(talk.brief())
+        talk.save(replace(talk.kept, done=True))
+        if talk.keeper.name and talk.keeper.safe:
+            talk.say(f'Kept as "{talk.keeper.name}". beforepour brief {talk.keeper.name} shows it again.', "quiet")
+    return Place("end")

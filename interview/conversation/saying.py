@@ -1,0 +1,189 @@
+"""What is said back: the piece as it was understood, what a line changed, what found no place, what became of it all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from interview.conversation.effects import Effect
+from interview.conversation.ledger import entries
+from interview.conversation.places import SHOWN, Place
+from interview.conversation.telling import value_words
+from interview.plan.answers import NOT_SURE, Answers
+from interview.reading.menu import plain_tokens
+from interview.reasoning.describing import joined
+
+if TYPE_CHECKING:
+    from interview.conversation.talk import Talk
+    from interview.reading.turn import Turn
+    from interview.reasoning.agenda import Asked
+
+_IN_THE_SENTENCE = frozenset(("piece", "support", "mounted", "media", "laid_on"))
+_SHORT = 6  # words of the maker's own that are said back as they are
+
+
+def read_back(talk: Talk) -> None:
+    """What was understood, to be agreed to or mended."""
+    talk.say("")
+    talk.say(understood(talk))
+    if talk.kept.said and talk.kept.said[-1].left:
+        _tell_unplaced(talk, talk.kept.said[-1].left)
+    line = talk.adviser.acknowledge(Answers(), talk.answers)
+    if line:
+        talk.say(f"  {line}", "answer")
+
+
+def understood(talk: Talk) -> str:
+    """The piece in a sentence, its size and number, then the rest: "Also: how the layers lie: some edges lift"."""
+    answers = talk.answers
+    parts = [talk.adviser.describe(answers)]
+    size = answers.get("size")
+    if size is not None and not size.unsure:
+        parts.append(_words(talk, "size", size.value) + (", you think" if size.doubt else ""))
+    count = answers.value("count")
+    if count and count != 1:
+        parts.append(f"{count} of them")
+    text = f"{', '.join(p for p in parts if p)}."
+    rest = [
+        id
+        for id in answers
+        if id not in _IN_THE_SENTENCE | {"size", "count"} and id in talk.adviser.knowledge.questions
+    ]
+    rest = [id for id in rest if not talk.adviser.question(id).later]
+    if "opened" in rest and answers.value("opened") and answers.value("opened") <= set(plain_tokens(text)):
+        rest.remove("opened")
+    also = [f"{talk.adviser.question(id).short}: {_words(talk, id, answers[id].value)}" for id in rest]
+    doubted = [_words(talk, id, a.value) for id, a in answers.items() if a.doubt and id not in ("size", "piece")]
+    lines = [text[:1].upper() + text[1:]]
+    if also:
+        lines.append(f"  Also: {'; '.join(also)}.")
+    if doubted:
+        lines.append(f"  You are not certain of: {joined(doubted)}.")
+    return "\n".join(lines)
+
+
+def _words(talk: Talk, id: str, value: Any) -> str:
+    return value_words(talk.adviser.question(id), value, talk.adviser, talk.answers)
+
+
+# ------------------------------------------------------------------ what a line did
+
+
+def tell_effect(talk: Talk, place: Place, typed: str, turn: Turn, effect: Effect, before: Answers) -> None:
+    """What was taken of a line, in a few words, and what follows from it."""
+    if place.kind == "opening":
+        return
+    lines = [line for line in _taken(talk, place, typed, effect, before) if line]
+    if lines:
+        talk.say(f"  {' '.join(lines)}", "answer")
+    follows = talk.adviser.acknowledge(before, talk.answers)
+    if follows:
+        talk.say(f"  {follows}", "answer")
+    _tell_stale(talk, before)
+    if turn.worries:
+        _tell_worries(talk, before)
+
+
+def _taken(talk: Talk, place: Place, typed: str, effect: Effect, before: Answers) -> Iterator[str]:
+    asked = place.id if place.kind in ("question", "narrow", "guess") else ""
+    new: list[str] = []
+    for id in dict.fromkeys((*effect.changed, *(took.question for took in effect.took))):
+        answer = talk.answers.get(id)
+        short = talk.adviser.question(id).short
+        if answer is None:
+            yield f"{short[:1].upper()}{short[1:]}: taken back."
+        elif id in effect.changed and id != asked:
+            yield _difference(talk, id, effect.changed[id], answer.value)
+        elif id == asked:
+            yield _plainly(talk, id, typed, answer.value)
+        elif answer.value is not NOT_SURE and answer != before.get(id):
+            new.append(f"{short}: {_words(talk, id, answer.value)}{', you think' if answer.doubt else ''}")
+    if new:
+        yield f"Noted: {'; '.join(new)}."
+
+
+def _difference(talk: Talk, id: str, old: Any, new: Any) -> str:
+    """ "With glitter, too." "Oil pastel, not soft pastel." """
+    if isinstance(old, frozenset) and isinstance(new, frozenset):
+        added, gone = new - old, frozenset(i for i in old - new if not i.startswith("some_") or not new - old)
+        if added and gone:
+            return f"{_capital(_words(talk, id, added))}, not {_words(talk, id, gone)}."
+        if added:
+            narrowed = any(i.startswith("some_") for i in old - new)
+            return f"{_capital(_words(talk, id, added))}, then." if narrowed else f"Added: {_words(talk, id, added)}."
+        return f"Taken away: {_words(talk, id, gone)}."
+    if old is NOT_SURE:
+        return f"{_capital(talk.adviser.question(id).short)}: {_words(talk, id, new)}."
+    if isinstance(old, str) and old.startswith("some_"):
+        return f"{_capital(_words(talk, id, new))}, then."
+    return f"{_capital(_words(talk, id, new))}, not {_words(talk, id, old)}."
+
+
+def _plainly(talk: Talk, id: str, typed: str, value: Any) -> str:
+    """How a longer reply was taken, where that is not what was typed word for word."""
+    if value is NOT_SURE:
+        return f"{_capital(talk.adviser.question(id).unsure_says)}."
+    words = _words(talk, id, value)
+    said, told = set(plain_tokens(typed)), set(plain_tokens(words))
+    return "" if len(typed.split()) < 3 or told & said == told else f"Taken as: {words}."
+
+
+def _capital(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}"
+
+
+def _tell_stale(talk: Talk, before: Answers) -> None:
+    stale = [id for id in talk.answers if talk.answers[id].origin == "stale" and before.has(id)]
+    if stale:
+        names = ", ".join(talk.adviser.question(id).short for id in stale)
+        talk.say(f"  That no longer fits, so I ask again: {names}.", "quiet")
+
+
+def _tell_worries(talk: Talk, before: Answers) -> None:
+    """A worry spoken, and what it means for the work."""
+    was = {caution.id for caution in talk.adviser.plan(before).cautions}
+    new = [caution for caution in talk.plan().cautions if caution.id not in was]
+    talk.say_all((f"  {caution.says}" for caution in new[:2]), "warning")
+
+
+def tell_left(talk: Talk, effect: Effect, something: bool) -> None:
+    """What found no place, if the rest did; where nothing was understood the whole line is asked for again."""
+    if effect.left and something:
+        _tell_unplaced(talk, effect.left)
+
+
+def _tell_unplaced(talk: Talk, left: tuple[str, ...]) -> None:
+    words = joined([f'"{word}"' for word in left])
+    talk.say(f"  I have nothing on {words}: kept in your notes as not covered.", "quiet")
+
+
+# ------------------------------------------------------------------ on request
+
+
+def ledger_lines(talk: Talk) -> Iterator[str]:
+    """All that was said, and what became of it."""
+    found = list(entries(talk.kept, talk.adviser.knowledge))
+    if found:
+        yield "What you told me, and what became of it:"
+    for entry in found:
+        where = (
+            talk.adviser.question(entry.question).short if entry.question in talk.adviser.knowledge.questions else ""
+        )
+        words = f'  "{" ".join(entry.words.split()[:12])}"'
+        if entry.fate == "not covered":
+            yield f"{words}: not covered."
+        elif entry.fate == "contradicted":
+            yield f"{words}: you said otherwise later ({where})."
+        else:
+            mark = {"doubted": ", not certain", "narrowed": ", since told more exactly"}.get(entry.fate, "")
+            yield f"{words}: {where}{mark}."
+
+
+def meanings(talk: Talk, place: Place, asked: Asked) -> Iterator[str]:
+    """The choices on the screen, each with what it means or how to tell it."""
+    knowledge = talk.adviser.knowledge
+    tells = {kind.row: kind.tell for one in knowledge.classes.values() for kind in one.kinds}
+    for choice in asked.choices[place.page * SHOWN :][:SHOWN]:
+        other = next((word for word in choice.also if word not in choice.text), "") if asked.question.rows else ""
+        means = tells.get(choice.id) or choice.hint or other
+        yield f"  {choice.text}{f': {means}' if means else ''}"
