@@ -232,6 +232,7 @@ class Uncoated:
 _TABLES: dict[str, dict[str, type]] = {
     "kinds": {"kind": Kind}, "sorts": {"sort": Sort}, "states": {"state": State}, "plain": {"plain": Theme},
     "things": {"things": Theme}, "replies": {"reply": Reply, "subject": Subject, "liquid": Liquid},
+    "trade": {"sort": Sort},
     "amounts": {"passing": Passing, "beside": Beside},
 }  # fmt: skip
 _WHOLE: dict[str, type] = {"numbers": Numbers, "spelling": Folding, "uncoated": Uncoated}

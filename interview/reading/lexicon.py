@@ -48,6 +48,7 @@ class Sense:
     vague: bool = False  # too wide for one row: wins over a row of the same phrase
     job: bool = True  # counts also where someone speaks of the job to be done
     whole: str = ""  # of a kind: the class it is recorded as
+    quiet: bool = False  # a word of trade: said back in the general words of its row
 
 
 _PLAIN, _THING, _PIECE_WORD = Sense("plain"), Sense("thing"), Sense("piece_word")
@@ -254,9 +255,28 @@ def _row_senses(knowledge: Knowledge) -> Iterator[tuple[str, Sense]]:
                 continue
             sense = _row_sense(question, row.id, knowledge)
             yield from ((phrase, sense) for phrase in (row.name, *row.also) if not _carries(phrase, question))
-    for sort in read_words("sorts")["sort"]:
-        sense = _row_sense(sort["question"], sort["row"], knowledge)
-        yield from ((phrase, sense) for phrase in phrases_of(sort["say"]))
+    for name in ("sorts", "trade"):
+        for sort in read_words(name)["sort"]:
+            sense = replace(_row_sense(sort["question"], sort["row"], knowledge), quiet=name == "trade")
+            yield from ((phrase, sense) for phrase in phrases_of(sort["say"]))
+
+
+@cache
+def _trade_words() -> tuple[re.Pattern[str], dict[str, tuple[str, str]]]:
+    rows = [(p, (s["question"], s["row"])) for s in read_words("trade")["sort"] for p in phrases_of(s["say"])]
+    pattern = "|".join(sorted((re.escape(p) for p, _ in rows), key=len, reverse=True))
+    return re.compile(rf"\b(?:{pattern})\b", re.IGNORECASE), dict(rows)
+
+
+def in_general_words(text: str, knowledge: Knowledge) -> str:
+    """What a person typed, as it may be said back: words of trade become the names of their rows."""
+    pattern, rows = _trade_words()
+
+    def name(match: re.Match[str]) -> str:
+        question, row = rows[match[0].lower()]
+        return _shelf(question, knowledge)[row].name if row in _shelf(question, knowledge) else match[0]
+
+    return pattern.sub(name, text)
 
 
 def _carries(phrase: str, question: str) -> bool:
@@ -267,7 +287,8 @@ def _carries(phrase: str, question: str) -> bool:
 def _row_sense(question: str, row: str, knowledge: Knowledge) -> Sense:
     family = getattr(_shelf(question, knowledge).get(row), "family", "")
     families = (family,) if family else ()
-    return Sense("row", row, question, families=families, takes_sort=family in ("stone", "wood"))
+    name = getattr(_shelf(question, knowledge).get(row), "name", "")
+    return Sense("row", row, question, name, families=families, takes_sort=family in ("stone", "wood"))
 
 
 def _shelf(question: str, knowledge: Knowledge) -> Mapping[str, Material | Medium]:

@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import Any
 
 from interview.plan.answers import Answers
+from interview.reading.lexicon import in_general_words
 from interview.reading.speech import Speech
 from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Question
@@ -77,7 +78,13 @@ class Line:
         )
 
     def fact(self, question: str, value: Any, span: Span, doubt: bool = False) -> Fact:
-        return Fact(question, value, doubt or self.hedged(span), span, self.text[span[0] : span[1]])
+        return Fact(
+            question,
+            value,
+            doubt or self.hedged(span),
+            span,
+            in_general_words(self.text[span[0] : span[1]], self.knowledge),
+        )
 
 
 def inside(span: Span, fact: Fact | None) -> bool:

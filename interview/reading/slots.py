@@ -54,7 +54,7 @@ class Draft:
 
     def note(self, sense: Sense, mention: Mention) -> None:
         key, item = (sense.question, sense.value), mention.item
-        self.words.setdefault(key, item.meant or item.typed)
+        self.words.setdefault(key, sense.name if sense.quiet else item.meant or item.typed)
         self.spans.setdefault(key, (item.start, item.start + len(item.typed)))
 
     def doubt(self, question: str, senses: Iterable[Sense]) -> None:

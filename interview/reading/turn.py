@@ -114,7 +114,10 @@ def _line(text: str, heard: Speech, focus: Focus, knowledge: Knowledge) -> Line:
     """The line, and the same with only what says something left in it."""
     said, gone = text, ""
     if focus.at != "opening":
-        said = _only(text, ((s.clause.start, s.clause.end) for s in heard.said))
+        spans = [(s.clause.start, s.clause.end) for s in heard.said]
+        if focus.at not in _TOLD_AS_PLANS:
+            spans = [(a, b) for a, b in spans if not proposed(text[a:b], knowledge)]
+        said = _only(text, spans)
         said, gone = _put_right(said)
     question = focus.asked.question if focus.asked else None
     choices = focus.asked.choices if focus.asked else ()
@@ -122,6 +125,8 @@ def _line(text: str, heard: Speech, focus: Focus, knowledge: Knowledge) -> Line:
     return Line(text, said, gone, heard, focus.at, question, choices, focus.answers, focus.imperial, now, knowledge)
 
 
+# questions about what one will do, where a plan is the answer
+_TOLD_AS_PLANS = ("ways", "brush_place", "resin_on", "laid_on", "piece", "mounted", "tried", "have", "held")
 _SWAP = re.compile(
     r"\b(?:swap|change|replace|exchange|switch|turn|alter)(?:\s+out)?\s+(?P<out>[^,.;]{1,40}?)\s+(?:for|to|with|by|into)\b",
     re.IGNORECASE,
