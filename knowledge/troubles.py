@@ -44,6 +44,7 @@ class Hazard:
     first: tuple[str, ...]  # the first steps, one line each
     basis: BasisKind
     kinds: tuple[HazardKind, ...] = ()
+    body: tuple[str, ...] = ()  # parts of the body: "on my hand", "down her sleeve" say it as well
     unless: tuple[str, ...] = ()  # words with which it is no such thing
     call: bool = False  # whether the emergency line is named first
     source: str = ""
@@ -61,6 +62,7 @@ class Sign:
     looks: str
     say: tuple[str, ...]
     stage: Stage | Literal[""] = ""
+    sealer: str = ""  # the sign it is where the sealer is spoken of, and no resin
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +114,7 @@ class Cause:
 class Mark:
     """Words that tell what a line is about; see marks.toml."""
 
-    id: Literal["poured", "wrong", "stuff", "sealing"]
+    id: Literal["poured", "wrong", "stuff", "sealing", "sealer", "resin"]
     say: tuple[str, ...]
 
 
@@ -266,6 +268,11 @@ def _never_used(troubles: Troubles) -> Iterator[tuple[str, str]]:
     told = {look for cause in troubles.causes.values() for look in cause.tells}
     led = {path for cause in troubles.causes.values() for path in cause.paths.values()}
     yield from ((s, "is a sign of no cause") for s in troubles.signs if s not in shown)
+    yield from (
+        (s.id, f"is '{s.sealer}' of a sealer, which is no sign")
+        for s in troubles.signs.values()
+        if s.sealer and s.sealer not in troubles.signs
+    )
     yield from ((q, "is asked, but parts no causes") for q in troubles.looks if q not in told)
     yield from ((p, "is a path that nothing leads to") for p in troubles.paths if p not in led)
     warned = {caution for path in troubles.paths.values() for caution in path.cautions}

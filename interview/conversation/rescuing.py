@@ -16,6 +16,7 @@ from interview.reasoning.rescue import MOST_LOOKS, Pace, Seen, found, is_before,
 from interview.reasoning.rescue_known import known, pace_of
 from interview.reasoning.second_coat import second_coat
 from interview.terminal.prompt import Option, Prompt
+from interview.text.wording import capital
 from knowledge.troubles import Look, Troubles, load_troubles, since_of
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 
 WORDS = ("not sure", "why", "back", "stop")
 _NOT_SURE = Option("not sure", "not sure", ("don't know", "no idea", "cannot tell"))
+_NONE = ("none", "no", "neither", "something else", "other")
 _NOTHING = ("", "no", "nope", "nothing", "none", "ok", "okay", "thanks", "thank you", "done", "finish")
 
 
@@ -115,6 +117,8 @@ def _people_first(talk: Talk, text: str, troubles: Troubles) -> Heard | None:
 
 def _piece(talk: Talk, heard: Heard, troubles: Troubles, text: str) -> None:
     case = _begin(talk, heard, troubles)
+    if heard.doubtful:
+        _narrow(talk, case)
     while not case.seen.signs:
         _take_sign(talk, case)
     talk.say("")
@@ -134,11 +138,20 @@ def _begin(talk: Talk, heard: Heard, troubles: Troubles) -> _Case:
     return _Case(troubles, seen, pace_of(talk.answers, heard.finds.get("room")), [])
 
 
+def _narrow(talk: Talk, case: _Case) -> None:
+    """One word of many led to a sign: the few it may be are shown, to be picked from, or to be none of them."""
+    signs = [case.troubles.signs[id] for id, _ in case.seen.signs]
+    options = (*(Option(s.id, f"{capital(s.name)}. {s.looks}") for s in signs), Option("", "none of these", _NONE))
+    case.seen = replace(case.seen, signs=(), asked=case.seen.asked + 1)
+    sign = _pick(talk, case, "Which of these is nearest to it?", options)
+    if sign:
+        case.seen = replace(case.seen, signs=((sign, 1.0),))
+
+
 def _take_sign(talk: Talk, case: _Case) -> None:
     """No sign was understood: one is picked, from a few groups and then from a few signs."""
     signs = case.troubles.signs.values()
     groups = tuple(dict.fromkeys(sign.group for sign in signs))
-    talk.say("  I know no sign in that. Two questions will find it.", "quiet")
     text = "What is it about?"
     options = tuple(
         Option(group, f"{group}: {', '.join(s.name for s in signs if s.group == group)[:90]}", word=group)
@@ -164,7 +177,9 @@ def _pick(talk: Talk, case: _Case, text: str, options: tuple[Option, ...]) -> st
         number = int(typed) if typed.isdecimal() and len(typed) < 4 else 0
         if 1 <= number <= len(options):
             return options[number - 1].id
-        named = [o.id for o in options if typed and typed.casefold() in o.text.casefold()]
+        named = [
+            o.id for o in options if typed and (typed.casefold() in o.also or typed.casefold() in o.text.casefold())
+        ]
         heard = read_trouble(typed, case.troubles)
         if heard.signs:
             case.seen = replace(case.seen, signs=heard.signs, finds={**case.seen.finds, **heard.finds})

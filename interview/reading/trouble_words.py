@@ -16,6 +16,7 @@ from knowledge.troubles import Troubles, since_of
 
 MOST_SIGNS = 4
 GAP = 2  # words that may stand between two words of a phrase
+PLAIN, FEW = 1.7, 4  # a sign said by less than two words, in a line of more than so many words, is in doubt
 ENOUGH = 3  # what a line must tell beside a sign to be about trouble: the plainer the sign, the less
 SHORT = 20  # words; who describes a piece at length has not come for help
 _TELLING = frozenset(("touch", "since", "mixed", "poured", "later", "begun"))
@@ -50,6 +51,8 @@ _NUMBERS = {
     "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
     "nine": 9, "ten": 10, "twelve": 12, "a couple of": 2, "a few": 3, "half an": 0.5, "half a": 0.5,
 }  # fmt: skip
+_ON = ("on", "onto", "in", "into", "down", "over", "up")
+_WHOSE = ("my", "his", "her", "our", "their")
 _IT = re.compile(
     r"(?:it|its|it's|it’s)\b(?:\W+\w+){1,4}\W*$", re.IGNORECASE
 )  # "it's sticky": short, and no piece in it
@@ -68,6 +71,13 @@ class Heard:
     finds: dict[str, str] = field(default_factory=dict)
     hours: float | None = None
     marks: frozenset[str] = frozenset()
+    words: int = 0
+
+    @property
+    def doubtful(self) -> bool:
+        """Whether the sign rests on one word of many, or on two that say different things: it is then picked from a few."""
+        best = max((plain for _, plain in self.signs), default=PLAIN)
+        return best < PLAIN and self.words > FEW
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +97,8 @@ def read_trouble(text: str, troubles: Troubles) -> Heard:
     if hours is not None:
         finds["since"] = since_of(hours)
     marks = frozenset(hit.id for hit in hits if hit.kind == "mark")
-    return Heard(tuple(_hazards(hits, words, troubles)), _signs(hits, words), finds, hours, marks)
+    signs = _of_sealer(_signs(hits, words), marks, troubles)
+    return Heard(tuple(_hazards(hits, words, troubles)), signs, finds, hours, marks, len(words))
 
 
 def speaks_of_trouble(text: str, troubles: Troubles) -> bool:
@@ -184,6 +195,9 @@ def _indexed(troubles: Troubles) -> _Index:
 def _phrases(troubles: Troubles) -> Iterator[tuple[str, str, str]]:
     for hazard in troubles.hazards.values():
         yield from ((phrase, "hazard", hazard.id) for phrase in hazard.say)
+        yield from (
+            (f"{on} {whose} {part}", "hazard", hazard.id) for part in hazard.body for on in _ON for whose in _WHOSE
+        )
     for sign in troubles.signs.values():
         yield from ((phrase, "sign", sign.id) for phrase in sign.say)
     for mark in troubles.marks.values():
@@ -262,6 +276,19 @@ def _signs(hits: list[_Hit], words: list[str]) -> tuple[tuple[str, float], ...]:
             score = hit.score + (0.6 if min(hit.places) > turn >= 0 else 0.0)
             scores[hit.id] = max(scores.get(hit.id, 0.0), score)
     return tuple(sorted(scores.items(), key=lambda pair: -pair[1])[:MOST_SIGNS])
+
+
+def _of_sealer(
+    signs: tuple[tuple[str, float], ...], marks: frozenset[str], troubles: Troubles
+) -> tuple[tuple[str, float], ...]:
+    """Where the sealer is spoken of, and no resin, it is the sealer that is cloudy, sticky or cracked."""
+    if "sealer" not in marks or marks & {"resin", "poured"}:
+        return signs
+    scores: dict[str, float] = {}
+    for sign, plain in signs:
+        twin = troubles.signs[sign].sealer
+        scores[twin or sign] = max(scores.get(twin or sign, 0.0), plain + (1.0 if twin else 0.0))
+    return tuple(sorted(scores.items(), key=lambda pair: -pair[1]))
 
 
 def _finds(hits: list[_Hit]) -> dict[str, str]:

@@ -89,7 +89,7 @@ def _shows(cause: Cause, seen: Seen) -> bool:
 
 def _weight(troubles: Troubles, cause: Cause, seen: Seen) -> float:
     """Signs that one line may mean are taken as one or the other, by how plainly each was said."""
-    weight = WEIGHTS[cause.usual]
+    weight = math.sqrt(WEIGHTS[cause.usual])  # how usual it is counts for half: what is seen counts more
     total = sum(plain**2 for _, plain in seen.signs)
     if total:
         weight *= sum(plain**2 / total * _sign_chance(cause, sign) for sign, plain in seen.signs)

@@ -22,6 +22,11 @@ from knowledge.troubles import Look, Troubles, load_troubles, since_of
 ANSWERED_BY = {  # look -> key of `told` that answers it, where they differ
     "seal": "before", "beneath": "before", "poured": "before", "later": "before",
 }  # fmt: skip
+FINER = {  # signs of ours -> the sign of the cases that they are a part of
+    "thin_rim": "low_spots", "ropes": "ripples", "tape_run_under": "tape_trouble", "tape_tore": "tape_trouble",
+    "peels_coats": "peels", "flowers_brown": "colour_turned", "swirls": "sticky_spots", "sank": "floaters",
+    "overheated": "cracks",
+}  # fmt: skip
 SAME = {"weighed as volume": "by eye"}  # words of the cases -> finds of ours
 
 
@@ -69,9 +74,14 @@ def play(case: Mapping[str, Any], troubles: Troubles) -> Result:
         return Result(case, causes, troubles.hazards[heard.hazards[0][0]].actions, (), heard)
     seen = Seen(heard.signs, dict(heard.finds), heard.hours)
     asked: list[str] = []
+    if heard.doubtful:
+        asked.append("which sign")
+        shown = [s for s, _ in heard.signs if case["sign"] in (s, FINER.get(s))]
+        seen = replace(seen, signs=tuple((s, 1.0) for s in shown[:1]), asked=1)
     if not seen.signs:
-        asked.append("sign")
-        seen = replace(seen, signs=((case["sign"], 1.0),) if case["sign"] in troubles.signs else (), asked=1)
+        asked += ["group", "sign"]
+        known = case["sign"] in troubles.signs
+        seen = replace(seen, signs=((case["sign"], 1.0),) if known else (), asked=seen.asked + 2)
     if not seen.signs:
         return Result(case, (), (), tuple(asked), heard)
     pace = Pace()
