@@ -268,11 +268,8 @@ def _never_used(troubles: Troubles) -> Iterator[tuple[str, str]]:
     told = {look for cause in troubles.causes.values() for look in cause.tells}
     led = {path for cause in troubles.causes.values() for path in cause.paths.values()}
     yield from ((s, "is a sign of no cause") for s in troubles.signs if s not in shown)
-    yield from (
-        (s.id, f"is '{s.sealer}' of a sealer, which is no sign")
-        for s in troubles.signs.values()
-        if s.sealer and s.sealer not in troubles.signs
-    )
+    twins = [s for s in troubles.signs.values() if s.sealer and s.sealer not in troubles.signs]
+    yield from ((s.id, f"is '{s.sealer}' of a sealer, which is no sign") for s in twins)
     yield from ((q, "is asked, but parts no causes") for q in troubles.looks if q not in told)
     yield from ((p, "is a path that nothing leads to") for p in troubles.paths if p not in led)
     warned = {caution for path in troubles.paths.values() for caution in path.cautions}
