@@ -67,9 +67,7 @@ def _in_other_files(knowledge: Knowledge, home: Path) -> Iterator[Fault]:
         except KnowledgeError as error:
             yield from error.faults
     yield from word_faults(knowledge, home / "words")
-    yield from trouble_faults(
-        home / "signs", frozenset(knowledge.sources), {r.id: r.sign for r in knowledge.remedies.values()}
-    )
+    yield from trouble_faults(home / "signs", knowledge)
     yield from topic_faults(knowledge, home)
 
 

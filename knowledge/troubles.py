@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
-from knowledge.loading import HOME, Fault, KnowledgeError, read_toml, rows_in
+from knowledge.loading import HOME, Fault, Knowledge, KnowledgeError, read_toml, rows_in
 from knowledge.shape import BasisKind
 
 FOLDER = HOME / "signs"
@@ -142,6 +142,9 @@ class Way:
     basis: BasisKind
     cautions: tuple[str, ...] = ()
     actions: tuple[str, ...] = ()
+    plays: tuple[
+        str, ...
+    ] = ()  # of them, those that meet the piece itself: rows of knowledge/actions, played on it first
     coat: bool = False  # a second coat belongs to it: its amount and days are told
     wait: tuple[float, ...] = ()  # from mixing until it may begin, in working times
     within: float = 0.0  # over after this many working times from mixing
@@ -180,11 +183,10 @@ def load_troubles(folder: Path = FOLDER) -> Troubles:
     return troubles
 
 
-def trouble_faults(folder: Path, sources: frozenset[str], pointers: Mapping[str, str]) -> list[Fault]:
-    """What is wrong with the files, for `beforepour knowledge`.
-
-    `sources`: the ids that may be named. `pointers`: remedy -> the sign or hazard it points to.
-    """
+def trouble_faults(folder: Path, knowledge: Knowledge) -> list[Fault]:
+    """What is wrong with the files, and with what points to them or is named in them, for `beforepour knowledge`."""
+    sources, actions = knowledge.sources, knowledge.actions
+    pointers = {row.id: row.sign for row in knowledge.remedies.values()}
     troubles, faults = _read(folder)
     unknown = [row for row in _told(troubles) if row.source and row.source not in sources]
     faults += [Fault("signs", row.id, f"the source '{row.source}' is in no file") for row in unknown]
@@ -192,6 +194,8 @@ def trouble_faults(folder: Path, sources: frozenset[str], pointers: Mapping[str,
     faults += [
         Fault("remedies.toml", id, f"points to '{pointers[id]}', which is no sign and no hazard") for id in nowhere
     ]
+    plays = [(way.id, id) for way in troubles.paths.values() for id in way.plays if id not in actions]
+    faults += [Fault("signs", way, f"plays '{id}', which is no action") for way, id in plays]
     return [*faults, *reference_faults(troubles)]
 
 

@@ -59,6 +59,7 @@ def report(
     coat: SecondCoat | None,
     now: datetime,
     sources: Mapping[str, Source],
+    minds: tuple[str, ...] = (),
 ) -> Iterator[Line]:
     """Cause, cautions, the way on with its times, what makes it worse, the second coat, the next time."""
     yield "", "plain"
@@ -74,6 +75,9 @@ def report(
     yield f"  {came.way.why}", "plain"
     yield from ((f"  {line}", "plain") for line in _times(window(came.way, pace, seen.hours), pace, seen, now))
     yield from ((f"  {n}. {line}", "plain") for n, line in enumerate(came.way.lines, 1))
+    if minds:
+        yield "  On this piece:", "warning"
+        yield from ((f"  - {line}", "warning") for line in minds)
     yield "  Never:", "warning"
     yield from ((f"  - {line}", "warning") for line in came.way.worse)
     if coat is not None:

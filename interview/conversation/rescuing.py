@@ -17,7 +17,7 @@ from interview.reasoning.rescue_known import known, pace_of
 from interview.reasoning.second_coat import second_coat
 from interview.terminal.prompt import Option, Prompt
 from interview.text.wording import capital
-from knowledge.troubles import Look, Troubles, load_troubles, since_of
+from knowledge.troubles import Look, Troubles, Way, load_troubles, since_of
 
 if TYPE_CHECKING:
     from interview.reasoning.rescue import Found
@@ -268,6 +268,16 @@ def _tell(talk: Talk, case: _Case) -> Found:
     ):
         talk.say(text, tone)
     return came
+
+
+def _minds(talk: Talk, way: Way) -> tuple[str, ...]:
+    """What of this way a kept piece does not bear, as the rehearsal has it."""
+    if not talk.answers or not way.plays:
+        return ()
+    from interview.reasoning.proposing import judge_proposals
+
+    judged = judge_proposals(talk.adviser.knowledge, talk.answers, way.plays)
+    return tuple(f"{capital(one.name)}: {one.says}" for one in judged if one.verdict != "yes")
 
 
 def _afterwards(talk: Talk, case: _Case, text: str) -> None:
