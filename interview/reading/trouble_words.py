@@ -97,7 +97,7 @@ def read_trouble(text: str, troubles: Troubles) -> Heard:
     if hours is not None:
         finds["since"] = since_of(hours)
     marks = frozenset(hit.id for hit in hits if hit.kind == "mark")
-    signs = _of_sealer(_signs(hits, words), marks, troubles)
+    signs = _of_sealer(_signs(hits, words, troubles), marks, troubles)
     return Heard(tuple(_hazards(hits, words, troubles)), signs, finds, hours, marks, len(words))
 
 
@@ -267,15 +267,21 @@ def _hazards(hits: list[_Hit], words: list[str], troubles: Troubles) -> Iterator
             yield hazard.id, next(kinds, hazard.cause)
 
 
-def _signs(hits: list[_Hit], words: list[str]) -> tuple[tuple[str, float], ...]:
-    """Best matched first; what is said after "now" or "but" counts for more."""
+def _signs(hits: list[_Hit], words: list[str], troubles: Troubles) -> tuple[tuple[str, float], ...]:
+    """Best matched first; what is said after "now" or "but" counts for more, and so does a word of the sign's name."""
     turn = max((n for n, word in enumerate(words) if word in ("now", "but", "then")), default=-1)
     scores: dict[str, float] = {}
     for hit in hits:
         if hit.kind == "sign":
-            score = hit.score + (0.6 if min(hit.places) > turn >= 0 else 0.0)
+            named = len(hit.places) == 1 and _plural(words[min(hit.places)]) in _named(troubles, hit.id)
+            score = hit.score + (0.6 if min(hit.places) > turn >= 0 else 0.0) + (0.7 if named else 0.0)
             scores[hit.id] = max(scores.get(hit.id, 0.0), score)
     return tuple(sorted(scores.items(), key=lambda pair: -pair[1])[:MOST_SIGNS])
+
+
+@lru_cache(maxsize=128)
+def _named(troubles: Troubles, sign: str) -> frozenset[str]:
+    return frozenset(_plural(word) for word in re.findall(r"\w+", troubles.signs[sign].name.casefold()))
 
 
 def _of_sealer(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from interview.plan.parts import Basis, Mishap
+from interview.plan.parts import Basis, Mishap, Warned
 from interview.reasoning.rescue import Seen, ranked, way_of
 from interview.reasoning.rescue_known import under_of
 from interview.text.wording import capital
@@ -17,6 +17,17 @@ def mishaps(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Mishap, ...
     """In the order of the pointers; the last line tells where the rest is."""
     troubles = load_troubles()
     return (*_told(knowledge, troubles, facts), _MORE) if knowledge.remedies else ()
+
+
+def lessons(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Warned, ...]:
+    """What went wrong before with this piece, and what to do otherwise; first among the cautions."""
+    question = knowledge.questions.get("went_wrong")
+    before = facts.get("went_wrong", frozenset())
+    choices = [c for c in question.choices if c.id in before and c.hint] if question else []
+    return tuple(
+        Warned(f"lesson.{c.id}", "Last time", f"{capital(c.text)}. {c.hint}", c.hint, Basis("your trial"))
+        for c in choices
+    )
 
 
 _MORE = Mishap(

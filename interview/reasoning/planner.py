@@ -16,7 +16,7 @@ from interview.reasoning.circumstances import Circumstances, numbers, settled, s
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.describing import describe
 from interview.reasoning.figuring import Figured, figured
-from interview.reasoning.mishaps import mishaps
+from interview.reasoning.mishaps import lessons, mishaps
 from interview.reasoning.numeric_answers import Told
 from interview.reasoning.proposing import PROPOSALS, judged
 from interview.reasoning.rehearsal import rehearse
@@ -39,7 +39,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "", *, imperia
     decision, work = rehearse(knowledge, decision, told.facts, piece_extent(told).face)
     pours = any(step.kind == "pour" for step in work)
     figured_ = figured(told, decision) if pours else Figured()
-    warned = _cautions(knowledge, told.facts, work)
+    warned = (*lessons(knowledge, told.facts), *_cautions(knowledge, told.facts, work))
     numbered = sources(knowledge, decision, work, warned, figured_.figures)
     return model.Plan(
         name=name,
