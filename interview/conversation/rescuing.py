@@ -65,6 +65,12 @@ def handed_over(talk: Talk, text: str, *, opening: bool = False) -> bool:
     return True
 
 
+def is_urgent(text: str) -> bool:
+    """Whether a line is about somebody who is hurt, whatever was asked."""
+    heard = read_trouble(text, load_troubles())
+    return bool(heard.hazards and heard.marks)
+
+
 def is_trouble(text: str) -> bool:
     """Whether a line is about something gone wrong."""
     return speaks_of_trouble(text, load_troubles())
