@@ -15,7 +15,8 @@ from interview.plan.parts import Basis, Decision, Figure, Finding, Input, Treatm
 from interview.quantities.written import amount, plain, size_words
 from interview.reasoning.amounts import Volume, coat_volume
 from interview.reasoning.numeric_answers import Told, span_words
-from interview.reasoning.working import Reckoned, duration, figure, finding, span
+from interview.reasoning.working import Reckoned, at_least, duration, figure, finding, span
+from interview.text.minutes import minutes
 from knowledge.formulas import ventilation as v
 from knowledge.shape import Sealer, Span
 from knowledge.solvents import LONG, SHORT, Mixture, Opening, Solvent, load_solvents
@@ -207,7 +208,21 @@ def _exposures(
     if coat is None or unknown:
         return [], coat, basis, True
     room = room_of(told, place_of(told, treatment))
-    return [exposure(m, coat.high, room.volume) for m in found], coat, basis, False
+    together = coat.high * coats_together(told, treatment)
+    return [exposure(m, together, room.volume) for m in found], coat, basis, False
+
+
+def coats_together(told: Told, treatment: Treatment) -> int:
+    """How many coats a booth's air holds at once: all that the recoat window lets follow each other. One elsewhere."""
+    sealer = told.knowledge.sealers[treatment.sealer]
+    if place_of(told, treatment) != "booth" or sealer.recoat_window is None or treatment.id == BARRED:
+        return 1
+    fit = 1 + int(minutes(sealer.recoat_window)[1] // max(1.0, minutes(sealer.recoat)[0]))
+    return max(1, min(treatment.coats_most, fit))
+
+
+def _coats_in_words(coats: int) -> str:
+    return "one coat" if coats == 1 else f"{coats} coats, one soon after the other,"
 
 
 def _treatment_figures(told: Told, decision: Decision, treatment: Treatment) -> list[Figure]:
@@ -320,7 +335,7 @@ def _advice(told: Told, decision: Decision, treatment: Treatment) -> Finding:
         )
         return finding("air.unknown", says, because=("solvents",))
     if place == "booth":
-        return _booth_advice(told, name, found)
+        return _booth_advice(told, name, found, coats_together(told, treatment))
     return _room_advice(told, name, found, coat)
 
 
@@ -340,14 +355,14 @@ def _burns(fire: float) -> str:
     return f" It comes to {plain(100 * fire, 2)} % of what would burn; 10 % is the line: no flame, spark or switch."
 
 
-def _booth_advice(told: Told, name: str, found: Sequence[Exposure]) -> Finding:
+def _booth_advice(told: Told, name: str, found: Sequence[Exposure], coats: int) -> Finding:
     room = room_of(told, "booth")
     worst, fire = _worst(found)
     wait = max(10.0, _minutes_to_clear(room, found))
     says = (
         f"Put on the {name} in the booth only if its fan is made for flammable vapour and blows outdoors. If the booth "
-        f"caught nothing, one coat would come to {plain(worst, 2)} times the limit in this room.{_burns(fire)} Stay out, the "
-        f"fan running, for {duration(wait, wait)} after each coat."
+        f"caught nothing, {_coats_in_words(coats)} would come to {plain(worst, 2)} times the limit in this room."
+        f"{_burns(fire)} Stay out, the fan running, for {at_least(wait)} after the last coat."
     )
     return finding("air.booth", says, because=("ways", "air_room", "solvents"))
 
@@ -365,7 +380,7 @@ def _room_advice(told: Told, name: str, found: Sequence[Exposure], coat: Volume)
     wait = _minutes_to_clear(room_of(told), found)
     says = (
         f"Put on the {name} outdoors: one coat in this room comes to {plain(worst, 2)} times the limit.{_burns(fire)} If it "
-        f"must be here, no more than {told.amount(most, 'mL')} at a time, and stay out for {duration(wait, wait)} after each."
+        f"must be here, no more than {told.amount(most, 'mL')} at a time, and stay out for {at_least(wait)} after each."
     )
     return finding("air.too_much", says, because=because)
 

@@ -325,9 +325,9 @@ def _count_input(told: Told) -> tuple[Input, ...]:
 
 
 def resin_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
-    """The resin, mixed; and where one pour may not be so deep, how many."""
-    total, depth = resin_volume(told, decision), depth_of(told)
-    made = [
+    """The resin, mixed."""
+    total = resin_volume(told, decision)
+    return (
         figure(
             "amount.resin",
             "resin and hardener, mixed",
@@ -335,22 +335,5 @@ def resin_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
             Reckoned("area x thickness, and what runs off, soaks in and stays in cups", total.lines, total.inputs),
             group="amounts",
             up=True,
-        )
-    ]
-    if depth.layers > 1:
-        each = depth.value / depth.layers
-        made.append(
-            figure(
-                "amount.layers",
-                "pours",
-                Span(depth.layers, depth.layers, "pours"),
-                Reckoned(
-                    "depth / deepest pour, rounded up",
-                    [f"{plain(depth.value)} mm / {plain(depth.deepest)} mm = {depth.layers} pours of {plain(each)} mm"],
-                    (depth.input, depth.deepest_input),
-                ),
-                group="amounts",
-                shown=f"{depth.layers} pours of {amount(each, each, 'mm')} each",
-            )
-        )
-    return tuple(made)
+        ),
+    )

@@ -20,6 +20,7 @@ from interview.reasoning.pots import (
     float_findings,
     mixing_figures,
 )
+from interview.reasoning.pouring import layer_figures
 from interview.reasoning.room import air_figures as pore_figures
 from interview.reasoning.room import (
     dew_figures,
@@ -61,6 +62,7 @@ def figured(told: Told, decision: Decision) -> Figured:
         *sealers,
         *resin,
         *drink_figures(told, decision),
+        *layer_figures(told),
         *mixing_figures(told, decision),
         *dew_figures(told),
         *pores,

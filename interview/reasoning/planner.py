@@ -18,6 +18,8 @@ from interview.reasoning.describing import describe
 from interview.reasoning.figuring import Figured, figured
 from interview.reasoning.mishaps import lessons, mishaps
 from interview.reasoning.numeric_answers import Told
+from interview.reasoning.pacing import in_this_room
+from interview.reasoning.pouring import pour_facts
 from interview.reasoning.proposing import PROPOSALS, judged
 from interview.reasoning.rehearsal import rehearse
 from interview.reasoning.shopping import advice, items, look_for
@@ -36,10 +38,11 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "", *, imperia
     around = replace(around, assumed=around.assumed | frozenset(missing))
     decision, facts = decide_from(knowledge, around)
     told = Told(knowledge, answers, numbers(knowledge, answers, facts).facts, imperial=imperial)
-    decision, work = rehearse(knowledge, decision, told.facts, piece_extent(told).face)
+    shown = {**told.facts, **pour_facts(told, decision)}
+    decision, work = rehearse(in_this_room(knowledge, shown), decision, shown, piece_extent(told).face)
     pours = any(step.kind == "pour" for step in work)
     figured_ = figured(told, decision) if pours else Figured()
-    warned = (*lessons(knowledge, told.facts), *_cautions(knowledge, told.facts, work))
+    warned = (*lessons(knowledge, shown), *_cautions(knowledge, shown, work))
     numbered = sources(knowledge, decision, work, warned, figured_.figures)
     return model.Plan(
         name=name,

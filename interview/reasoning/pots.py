@@ -11,8 +11,8 @@ from interview.quantities.units import convert
 from interview.quantities.written import amount, plain
 from interview.reasoning.amounts import depth_of, main_sealer, resin_volume
 from interview.reasoning.numeric_answers import Told, from_allowance, span_words
+from interview.reasoning.pouring import pour_count
 from interview.reasoning.room import working_time
-from interview.reasoning.trials import floats
 from interview.reasoning.working import Reckoned, duration, figure, finding, span
 from knowledge.allowances import allowance
 from knowledge.formulas import bubbles, mixing
@@ -27,9 +27,8 @@ SHOWN_POTS = 12
 
 def mixing_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
     """The pots of one pour, each part measured out where the ratio is known. Raises OutOfRange beyond 1000 pots."""
-    total, depth = resin_volume(told, decision), depth_of(told)
-    held_first = told.facts.get("piece") == "cast" and any(floats(z) for z in decision.zones)
-    pours = max(2 if held_first else 1, depth.layers)
+    total = resin_volume(told, decision)
+    pours = pour_count(told, bool(told.facts.get("two_pours")))
     largest, lines, inputs = _largest(told)
     one = total.high / pours
     ratio = told["ratio"]

@@ -97,7 +97,33 @@ def dew_findings(told: Told) -> tuple[Finding, ...]:
         cold = told.amount(least, "degC", up=True)
         says = f"{room}, the piece may be no colder than {cold}: {told.amount(keep, 'degC apart')} above the dew point."
     made = [finding("room.dew_point", says, because=(*ROOM, "surface_temperature"))]
-    return (*made, *_limits(told, t, h))
+    return (*made, *_limits(told, t, h), *_not_now(told, t, h))
+
+
+def _not_now(told: Told, t: float, h: float) -> list[Finding]:
+    """Where it is too cold or too damp to spray or to pour at all, and how much longer all takes in the cold."""
+    spray, cold = allowance("spray_temperature").value, allowance("resin_least").value.low
+    wet, soaked = allowance("sealer_humidity").value.high, allowance("resin_too_damp").value.high
+    made = []
+    if "spray" in told.facts.get("treated.methods", ()) and (h > wet or not spray.low <= t <= spray.high):
+        why = f"at {h:g} % it turns white" if h > wet else f"at {told.amount(t, 'degC')} it does not flow out"
+        made.append(
+            finding(
+                "room.no_spray",
+                f"No spraying now: {why}. Wait for {amount(spray.low, spray.high, 'degC', imperial=told.imperial)} and below {wet:g} %.",
+            )
+        )
+    if t < cold or h > soaked:
+        says = f"Do not pour now: below {told.amount(cold, 'degC')} resin hardly sets, and above {soaked:g} % it turns greasy and cloudy."
+        made.append(finding("room.no_resin", says))
+    if kinetics.LOW <= t < allowance("label_temperature").value.low:
+        factor = kinetics.time_at(1.0, allowance("label_temperature").value.low, t)
+        says = (
+            f"At {told.amount(t, 'degC')} all waits for resin are {plain(factor, 2)} times as long as told at 21 °C, the cure too; "
+            "your timetable counts that."
+        )
+        made.append(finding("room.slow", says))
+    return made
 
 
 def _limits(told: Told, t: float, h: float) -> list[Finding]:

@@ -12,12 +12,13 @@ from interview.reasoning.phrasing import worded
 from interview.text.minutes import in_words, minutes
 from knowledge.acting import Phase
 from knowledge.loading import Knowledge
-from knowledge.shape import Safety, Sealer, StepRule
+from knowledge.shape import Safety, Sealer, Span, StepRule
 
 After = tuple[tuple[str, float, float | None], ...]
 SETTING_UP = 5.0  # minutes to lay out and clear away, once a session; common practice
 POUR = SCUFF = 60.0  # minutes of work on a square metre; common practice
 LEAST_EACH = 1.0  # minutes to take up a piece, see to its edges and put it down
+BY_LABEL = "minutes"  # the unit of windows that come from a label
 USUAL_AREA = 0.12  # m2, where the size is not known
 
 
@@ -248,12 +249,41 @@ def _pour_steps(
     area: float,
 ) -> list[Step]:
     made: list[Step] = []
+    count = facts.get("pours.count", 2 if facts["two_pours"] else 1)
     for rule in knowledge.steps.values():
-        if rule.when.holds(facts):
-            does = _done_instead(decision, rule)
-            said = replace(rule, how=worded(knowledge, rule.how, rule.does, does), does=tuple(a for a in does if a))
-            made.append(_pour_step(said, _pour_after(rule, before, made, dry), made, area))
+        if not rule.when.holds(facts):
+            continue
+        does = _done_instead(decision, rule)
+        said = replace(rule, how=worded(knowledge, rule.how, rule.does, does), does=tuple(a for a in does if a))
+        said = _by_label(said, facts)
+        for layer in range(2, count + 1) if rule.window else (1,):
+            new = _pour_step(said, _pour_after(said, before, made, dry), made, area)
+            made.append(_as_layer(new, layer, count, facts) if rule.kind == "pour" else new)
     return made
+
+
+def _by_label(rule: StepRule, facts: Mapping[str, Any]) -> StepRule:
+    """The window of a further layer by the working time on the label, where that is known."""
+    window = facts.get("pours.window")
+    if window is None or rule.window is None:
+        return rule
+    opens, closes, hard = window
+    return replace(rule, window=Span(opens, closes, BY_LABEL), missed_wait=Span(hard, hard, BY_LABEL))
+
+
+def _as_layer(step: Step, layer: int, count: int, facts: Mapping[str, Any]) -> Step:
+    """Which layer it is and how deep, where there are several."""
+    if count < 2:
+        return step
+    depths = facts.get("pours.depths")
+    deep = f", about {depths[min(layer, 2) - 1]} deep" if depths else ""
+    told = f"Layer {layer} of {count}{deep}. "
+    name = step.name if layer < 3 else f"Pour layer {layer} of {count}"
+    number = "" if layer < 3 else f".{layer}"
+    return replace(
+        step, id=f"{step.id}{number}", name=name, how=told + step.how,
+        in_time=step.in_time and told + step.in_time, missed=step.missed and told + step.missed,
+    )  # fmt: skip
 
 
 def _done_instead(decision: Decision, rule: StepRule) -> tuple[str, ...]:
@@ -314,7 +344,8 @@ def _with_window(step: Step, rule: StepRule, area: float) -> Step:
     if rule.window is None or rule.missed_wait is None or rule.missed_hands is None:
         return step
     window, missed = minutes(rule.window), minutes(rule.missed_wait)[0]
-    soon = f"Do it {in_words(*window)} after the pour before, at 21 °C: {rule.window_how}"
+    basis = "by the working time on your label" if rule.window.unit == BY_LABEL else "at 21 °C"
+    soon = f"Do it {in_words(*window)} after the pour before, {basis}: {rule.window_how}"
     later = f"If you miss that, wait {in_words(missed, missed)} from that pour on: {rule.missed_how}"
     return replace(
         step,

@@ -51,8 +51,13 @@ def piece_facts(
         "loose_sheet": loose and facts.get("resin_on") != "all",
         "worth_a_coupon": _worth_a_coupon(facts, zones, treatments),
         "late_air": airy,
-        "two_pours": cast and any(floats(z) for z in zones),
+        "two_pours": (cast and any(floats(z) for z in zones)) or _breathes(facts),
     }
+
+
+def _breathes(facts: Facts) -> bool:
+    """A trial showed bubbles: a thin layer first, which gels, and then the rest."""
+    return "bubbles" in (facts.get("coupon_result"), facts.get("resin_drop_result"))
 
 
 def floats(zone: Zone) -> bool:

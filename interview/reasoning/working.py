@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -62,6 +63,13 @@ def duration(low: float, high: float) -> str:
     step = 1 if high < 20 else 5 if high < 120 else 30 if high < 2880 else 720
     a, b = (max(step, round(x / step) * step) for x in (low, high))
     return in_words(a, b)
+
+
+def at_least(minutes: float) -> str:
+    """A time to stay away, in words: rounded up, never down."""
+    step = 1 if minutes < 20 else 5 if minutes < 120 else 30
+    up = math.ceil(minutes / step - 1e-9) * step
+    return in_words(up, up)
 
 
 def listed(names: Sequence[str]) -> str:

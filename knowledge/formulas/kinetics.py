@@ -48,5 +48,20 @@ def time_range(
     return min(times), max(times)
 
 
+# stages of a thin coat, in multiples of the working time: common practice; a test of the stage outranks the clock
+TACKY, HARD = (3.0, 8.0), 20.0
+
+
+def gel_stages(working: float) -> tuple[float, float, float]:
+    """When a coat is tacky (from, to) and when it is hard (from), in the unit of the working time: 3 to 8 times it,
+    and 20 times it. The next layer bonds best while the last still has some tack.
+
+    The multiples are common practice; that the tack counts is published for reaction-cured films (UFC 3-190-06,
+    2.2.3: the next coat goes on best while the undercoat has some tack).
+    """
+    time = positive("working time", working)
+    return TACKY[0] * time, TACKY[1] * time, HARD * time
+
+
 def _kelvin(celsius: float) -> float:
     return within("temperature", celsius, -40, 200, "°C") + ZERO_CELSIUS
