@@ -147,26 +147,6 @@ def rows_seeds() -> list[bytes]:
     return made
 
 
-def units_file(data: bytes) -> str:
-    """A file of units: all faults as lines. Where we find none, those who use it can read every line."""
-    from interview.quantities.units import line_reader
-    from knowledge.unit_file import unit_faults
-
-    path = in_memory() / "units.txt"
-    path.write_bytes(data)
-    faults = [one_line(str(fault)) for fault in unit_faults(path)]
-    if all("@group" in fault for fault in faults):  # a group that is missing makes no line unreadable
-        faults += [one_line(str(fault)) for fault in unit_faults(path, (), line_reader())]
-        assert not any("cannot be read" in fault for fault in faults), faults
-    return " / ".join(sorted({fault.split(":", 2)[-1] for fault in faults})[:3]) or "sound"
-
-
-def units_seeds() -> list[bytes]:
-    ours = (HOME / "units.txt").read_bytes()
-    made = [path.read_bytes() for path in sorted((ROOT / "tests" / "broken_knowledge").glob("units_*.txt"))]
-    return [ours, b"\n".join(line for line in ours.split(b"\n") if line[:1] not in (b"", b"#")), *made]
-
-
 def words_file(data: bytes) -> str:
     """One of the word files; the first line tells which, the others are as they should be."""
     head, _, body = data.partition(b"\n")

@@ -17,8 +17,6 @@ from tests.hostile.file_targets import (
     stock_toml,
     table,
     table_seeds,
-    units_file,
-    units_seeds,
     words_file,
     words_seeds,
 )
@@ -44,7 +42,6 @@ TARGETS = (
     Target("stock_csv", 60_000, 120, stock_csv, stock_seeds),
     Target("stock_toml", 60_000, 150, stock_toml, stock_seeds),
     Target("knowledge", 90_000, 120, rows_file, rows_seeds),
-    Target("units", 20_000, 100, units_file, units_seeds),
     Target("words", 40_000, 80, words_file, words_seeds),
     Target("journal", 90_000, 300, journal, journal_seeds),
     Target("sealed_journal", 70_000, 300, sealed_journal, sealed_seeds),
