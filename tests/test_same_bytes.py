@@ -10,7 +10,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[1]
 DUMP = """
 import hashlib
-from interview.brief.rendering import render
+from interview.brief.forms import render
 from interview.reasoning.planner import make_plan
 from knowledge.loading import load
 from tests.test_trade import TABLE, answers_of

@@ -51,7 +51,7 @@ def run_forked(
 
 @cache
 def _warm() -> None:
-    from interview.brief import rendering
+    from interview.brief.forms import render
     from interview.commands import batch, entry, parser  # noqa: F401
     from interview.conversation import sessions  # noqa: F401
     from interview.files import answers_file, journal, paths  # noqa: F401
@@ -62,7 +62,7 @@ def _warm() -> None:
 
     warm_up()
     knowledge = load_adviser().knowledge
-    rendering.render(make_plan(knowledge, answers_file.read_answers(GOOD.encode(), knowledge)), "terminal")
+    render(make_plan(knowledge, answers_file.read_answers(GOOD.encode(), knowledge)), "terminal")
 
 
 @contextmanager

@@ -51,7 +51,9 @@ def test_not_sure_to_everything_comes_to_an_end_and_says_either() -> None:
 
 
 def test_why_back_and_what_is_not_understood() -> None:
-    told = _said(["it is sticky all over since two days ago", "why", "xyzzy", "by eye", "back", "by weight", "cold", "", ""])
+    told = _said(
+        ["it is sticky all over since two days ago", "why", "xyzzy", "by eye", "back", "by weight", "cold", "", ""]
+    )
     assert "A few per cent off the label's ratio" in told
     assert "Type a number from 1 to" in told
     assert "too cold" in told.split("> by weight")[1]
@@ -78,7 +80,10 @@ def piece(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
 
 
 def test_a_kept_piece_is_not_asked_what_it_told_and_keeps_what_came_of_it(piece: str, tmp_path: Path) -> None:
-    told = _said(["milky under the shine, where I brushed the sealer, poured it the same day", *["not sure"] * 6, "", "yes"], piece)
+    told = _said(
+        ["milky under the shine, where I brushed the sealer, poured it the same day", *["not sure"] * 6, "", "yes"],
+        piece,
+    )
     assert "What lies right under it?" not in told
     assert "the sealer was not dry through" in told
     path = next(p for p in tmp_path.iterdir() if p.name.startswith(piece))
