@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import dataclasses
 from collections.abc import Iterator
 from functools import cache
 from typing import Any
@@ -10,9 +11,11 @@ from typing import Any
 import pytest
 import tomli
 
+from interview.plan.parts import Finding
 from interview.reasoning.circumstances import settled
 from interview.reasoning.deciding import decide_from
 from interview.reasoning.findings import answers_behind
+from interview.reasoning.planner import make_plan
 from knowledge import shape
 from knowledge.checking import property_faults
 from knowledge.deriving import BEARERS, derived
@@ -154,3 +157,28 @@ def test_every_kind_of_row_that_bears_properties_is_made_from_the_table() -> Non
 def test_making_everything_anew_changes_nothing() -> None:
     for path, text in derived():
         assert path.read_text(encoding="utf-8") == text, f"{path.name}: run python -m knowledge.deriving"
+
+
+def _findings(part: Any) -> Iterator[Finding]:
+    if isinstance(part, Finding):
+        yield part
+    elif dataclasses.is_dataclass(part):
+        for field in dataclasses.fields(part):
+            yield from _findings(getattr(part, field.name))
+    elif isinstance(part, tuple):
+        for one in part:
+            yield from _findings(one)
+
+
+@pytest.mark.parametrize("told", PIECES, ids=lambda p: p["piece"])
+def test_every_finding_names_answers_there_are(knowledge: Knowledge, told: dict[str, Any]) -> None:
+    """Rules that read a property of the sealer alone rest on no answer; all others do."""
+    plan = make_plan(knowledge, answers_of(knowledge, told))
+    parts = (plan.verdicts, plan.treatments, plan.barred, plan.no_ways, plan.outlets, plan.notes)
+    found = [f for part in parts for f in _findings(part)]
+    assert found
+    for finding in found:
+        assert set(finding.because) <= knowledge.questions.keys(), finding
+        rule = knowledge.needs.get(finding.rule) or knowledge.bars.get(finding.rule)
+        reads = {known.at for name in rule.when.names() if (known := vocabulary(knowledge)[name])} if rule else set()
+        assert finding.because or not reads - {"option"}, finding

@@ -37,11 +37,11 @@ def answers_behind(known: Mapping[str, Known], names: Iterable[str], zone: Zone 
     for name in names:
         thing = zone is not None and zone.kind == "inclusion"
         for question in known[name].of_things if thing and known[name].of_things else known[name].comes_from:
-            found += _naming(zone) if question == "stuff" else (question,)
+            found += naming(zone) if question == "stuff" else (question,)
     return tuple(dict.fromkeys(found))
 
 
-def _naming(zone: Zone | None) -> tuple[str, ...]:
+def naming(zone: Zone | None) -> tuple[str, ...]:
     """The question whose answer names what the zone is made of."""
     if zone is None:
         return _NAMED_BY

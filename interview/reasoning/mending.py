@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from interview.plan.parts import Clash, Decision, Finding, Mended, Outlet, Prep, Step
+from interview.reasoning.findings import naming
 from interview.reasoning.layers import layers_of
 from interview.reasoning.phrasing import worded
 from interview.reasoning.playing import Scene
@@ -153,15 +154,22 @@ def leave_out(trouble: Trouble) -> tuple[Decision, str] | None:
         return None
     where = _listed([trouble.scene.zones[z].name for z in prep.zones] or ["the piece"])
     cost = f"{says} So this is left out on {where}: {rule.name.lower()}. {rule.left_out}"
-    note = Finding(trouble.clashes[0].rule or rule.id, cost, trouble.clashes[0].basis)
+    clash = trouble.clashes[0]
+    note = Finding(clash.rule or rule.id, cost, clash.basis, _named_by(trouble, clash))
     return replace(_with_preps(decision, prep, ()), notes=(*decision.notes, note)), cost
+
+
+def _named_by(trouble: Trouble, clash: Clash) -> tuple[str, ...]:
+    """The question whose answer named the layer that would suffer."""
+    of = {"medium": "media", "inclusion": "laid_on", "adhesive": "adhesive"}
+    return (of[clash.table],) if clash.table in of else naming(trouble.scene.zones.get(clash.zone))
 
 
 def stop(trouble: Trouble) -> tuple[Decision, str] | None:
     """Nothing helps: the piece is not poured over as it is."""
     clash, row = trouble.clashes[0], trouble.scene.knowledge.ways_out["cannot_be_worked"]
     says = f"{clash.says} {row.says}"
-    found = Finding(clash.rule or row.id, clash.says, clash.basis)
+    found = Finding(clash.rule or row.id, clash.says, clash.basis, _named_by(trouble, clash))
     outlet = Outlet(row.id, (clash.zone,), row.name, says, (found,))
     return replace(trouble.decision, outlets=(*trouble.decision.outlets, outlet)), says
 
