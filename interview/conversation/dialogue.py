@@ -12,7 +12,7 @@ from interview.conversation.effects import Effect, take
 from interview.conversation.naming import answer_named
 from interview.conversation.onward import onward
 from interview.conversation.places import LEAVE, Ending, Place, asked_at, focus, prompt_for
-from interview.conversation.rescuing import handed_over, is_urgent
+from interview.conversation.rescuing import handed_over
 from interview.conversation.saying import read_back, tell_effect, tell_left
 from interview.conversation.talk import Stopped, Talk, where_kept
 from interview.conversation.wishes import wish
@@ -59,9 +59,7 @@ def hear(talk: Talk, place: Place, typed: str) -> Place:
 
     if not typed.strip():
         return _on_enter(talk, place)
-    if (place.kind in ("opening", "end") or is_urgent(typed)) and handed_over(
-        talk, typed, opening=place.kind == "opening"
-    ):
+    if place.kind in ("opening", "question", "end") and handed_over(talk, typed, opening=place.kind == "opening"):
         return replace(place, short=True)
     try:
         turn = read_turn(typed, focus(talk, place), talk.adviser.knowledge)
@@ -69,8 +67,8 @@ def hear(talk: Talk, place: Place, typed: str) -> Place:
     except Exception:
         talk.save(replace(talk.kept, said=(*talk.kept.said, Said(place.name, typed))))  # never lost with a fault
         raise
-    if place.kind == "question" and not effect.took and handed_over(talk, typed):
-        return replace(place, short=True)
+    if not (effect.took or effect.changed or effect.left or turn.acts - {"answer", "add", "correct"} or turn.pick):
+        effect = replace(effect, left=(typed.strip(),))  # nothing was made of it: it stays on record whole
     command = _whole_command(typed, effect) or turn.command
     if command is not None and command.name in _NAMING:
         effect = Effect(talk.answers)
@@ -156,7 +154,7 @@ def _leads_to(talk: Talk, place: Place, turn: Turn, effect: Effect) -> Place:
         return _after_pick(talk, place, turn, effect)
     if place.kind == "guess" and "deny" in turn.acts and not effect.took:
         return Place("question", place.id, short=True)
-    if turn.pick is not None and turn.pick.question in talk.adviser.knowledge.questions:
+    if turn.pick is not None and not effect.took and not turn.asks and "chat" not in turn.acts:
         return _guess(talk, place, turn)
     if place.kind == "read_back":
         return _after_read_back(talk, place, turn, effect)

@@ -12,6 +12,7 @@ from interview.plan.answers import NOT_SURE
 if TYPE_CHECKING:
     from knowledge.loading import Knowledge
 
+_SHORT = 4  # words of a reply that says no more than an answer to what was asked
 Fate = Literal["used", "doubted", "narrowed", "contradicted", "not covered"]
 
 
@@ -41,8 +42,9 @@ def not_covered(kept: Kept, knowledge: Knowledge) -> tuple[str, ...]:
 
 
 def _said_again(said: Said, later: tuple[Said, ...]) -> bool:
-    """A reply that was not understood, and then given in other words at the same prompt."""
-    return not said.took and any(other.at == said.at and other.took for other in later[:2])
+    """A short reply that was not understood, and then given in other words at the same prompt."""
+    then = next((other for other in later if other.took or other.left), None)
+    return not said.took and len(said.typed.split()) <= _SHORT and then is not None and then.at == said.at
 
 
 def _entry(took: Took, kept: Kept, knowledge: Knowledge) -> Entry:

@@ -141,9 +141,8 @@ def _tell_stale(talk: Talk, before: Answers) -> None:
 
 def _tell_worries(talk: Talk, before: Answers) -> None:
     """A worry spoken, and what it means for the work."""
-    was = {caution.id for caution in talk.adviser.plan(before).cautions}
-    new = [caution for caution in talk.plan().cautions if caution.id not in was]
-    talk.say_all((f"  {caution.says}" for caution in new[:2]), "warning")
+    was = {worry.rule for worry in talk.adviser.plan(before).worries}
+    talk.say_all((f"  {worry.says}" for worry in talk.plan().worries if worry.rule not in was), "warning")
 
 
 def tell_left(talk: Talk, effect: Effect, something: bool) -> None:

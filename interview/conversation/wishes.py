@@ -98,7 +98,7 @@ def _more(talk: Talk, place: Place, rest: str) -> Place:  # noqa: ARG001
     if place.kind == "end":
         return _show(talk, place, "all")
     asked = asked_at(talk, place)
-    pages = -(-len(asked.choices) // SHOWN) if asked else 1
+    pages = -(-len(asked.choices) // SHOWN) if asked and asked.choices else 1
     return replace(place, page=(place.page + 1) % pages, again=False, short=False)
 
 
