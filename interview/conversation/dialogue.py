@@ -12,16 +12,19 @@ from interview.conversation.effects import Effect, take
 from interview.conversation.naming import answer_named
 from interview.conversation.onward import onward
 from interview.conversation.places import LEAVE, Ending, Place, asked_at, focus, prompt_for
-from interview.conversation.rescuing import handed_over
+from interview.conversation.rescuing import handed_over, is_urgent
 from interview.conversation.saying import read_back, tell_effect, tell_left
 from interview.conversation.talk import Stopped, Talk, where_kept
+from interview.conversation.telling import value_words
 from interview.conversation.wishes import wish
 from interview.files.kept import Said
 from interview.plan.answers import NOT_SURE
 from interview.reading.commands import Command, read_command
+from interview.reading.replies import PICKED
 from knowledge.classes import class_named
 
 if TYPE_CHECKING:
+    from interview.plan.model import Plan
     from interview.reading.turn import Turn
 
 _NAMING = ("same as", "change")  # "same as the blue tray", "change the glue": they name a thing and say nothing of it
@@ -55,20 +58,17 @@ def _first_place(talk: Talk) -> Place:
 
 def hear(talk: Talk, place: Place, typed: str) -> Place:
     """One line: read, written down, answered. Gives where the conversation then stands."""
-    from interview.reading.turn import read_turn
-
     if not typed.strip():
         return _on_enter(talk, place)
-    if place.kind in ("opening", "question", "end") and handed_over(talk, typed, opening=place.kind == "opening"):
+    if _in_trouble(talk, place, typed):
         return replace(place, short=True)
     try:
-        turn = read_turn(typed, focus(talk, place), talk.adviser.knowledge)
-        effect = _effect(talk, place, turn)
+        turn, effect = _understood(talk, place, typed)
     except Exception:
         talk.save(replace(talk.kept, said=(*talk.kept.said, Said(place.name, typed))))  # never lost with a fault
         raise
-    if not (effect.took or effect.changed or effect.left or turn.acts - {"answer", "add", "correct"} or turn.pick):
-        effect = replace(effect, left=(typed.strip(),))  # nothing was made of it: it stays on record whole
+    if place.kind == "question" and not effect.took and handed_over(talk, typed):
+        return replace(place, short=True)
     command = _whole_command(typed, effect) or turn.command
     if command is not None and command.name in _NAMING:
         effect = Effect(talk.answers)
@@ -82,11 +82,56 @@ def hear(talk: Talk, place: Place, typed: str) -> Place:
     tell_effect(talk, place, typed, turn, effect, before)
     if command is not None:
         return wish(talk, place, command)
-    tell_left(talk, effect, bool(effect.took or turn.asks))
+    return _answered(talk, place, turn, effect, worth)
+
+
+def _in_trouble(talk: Talk, place: Place, typed: str) -> bool:
+    """Whether the line was about something gone wrong, or somebody hurt, and has been seen to."""
+    wide = place.kind in ("opening", "end")
+    return (wide or is_urgent(typed)) and handed_over(talk, typed, opening=place.kind == "opening")
+
+
+def _understood(talk: Talk, place: Place, typed: str) -> tuple[Turn, Effect]:
+    """The turn, and what it does to the answers. What nothing was made of stays on record whole."""
+    from interview.reading.turn import read_turn
+
+    turn = read_turn(typed, focus(talk, place), talk.adviser.knowledge)
+    if place.kind in ("question", "narrow") and _says_nothing(turn):
+        turn = _heard_alone(talk, typed, turn)
+    effect = _effect(talk, place, turn)
+    if _says_nothing(turn) and not (turn.removes or effect.left):
+        effect = replace(effect, left=(typed.strip(),))
+    return turn, effect
+
+
+def _answered(talk: Talk, place: Place, turn: Turn, effect: Effect, worth: Plan | None) -> Place:
+    """What found no place, what changed of the plan before (`worth`), what they asked; then where it leads."""
+    tell_left(talk, effect, place.kind != "opening" and bool(effect.took or turn.asks))
     talk.tell_difference(worth, always=place.kind == "end" and bool(effect.took))
     for asked in turn.asks:
         talk.explain(asked, asked_at(talk, place), place.kind)
     return _leads_to(talk, place, turn, effect)
+
+
+def _says_nothing(turn: Turn) -> bool:
+    return not (turn.facts or turn.pick or turn.command or turn.acts - {"answer", "add", "correct"})
+
+
+def _heard_alone(talk: Talk, typed: str, turn: Turn) -> Turn:
+    """A line that says nothing of what was asked, heard by itself: a plain correction is taken, a fact asked about."""
+    from interview.reading.turn import Focus, Pick, read_turn
+
+    alone = Focus("read_back", None, talk.answers, imperial=talk.imperial, now=talk.now())
+    heard = read_turn(typed, alone, talk.adviser.knowledge)
+    if heard.removes:
+        return heard
+    for fact in heard.facts:
+        question = talk.adviser.knowledge.questions.get(fact.question)
+        ids = tuple(fact.value) if isinstance(fact.value, frozenset) else (fact.value,)
+        if question is not None and question.kind in PICKED and len(ids) == 1 and isinstance(ids[0], str):
+            words = value_words(question, fact.value, talk.adviser, talk.answers)
+            return replace(turn, pick=Pick(fact.question, ids, f"Do you mean {question.short}: {words}?"))
+    return turn
 
 
 def _whole_command(typed: str, effect: Effect) -> Command | None:
@@ -153,7 +198,7 @@ def _leads_to(talk: Talk, place: Place, turn: Turn, effect: Effect) -> Place:
     if place.kind in ("which", "clash"):
         return _after_pick(talk, place, turn, effect)
     if place.kind == "guess" and "deny" in turn.acts and not effect.took:
-        return Place("question", place.id, short=True)
+        return onward(talk)
     if turn.pick is not None and not effect.took and not turn.asks and "chat" not in turn.acts:
         return _guess(talk, place, turn)
     if place.kind == "read_back":

@@ -43,7 +43,7 @@ def take(
     class whose kind was asked for; what is said takes its place."""
     before: dict[str, Any] = {}
     took: list[Took] = []
-    left = list(turn.leftover)
+    left = [] if turn.worries else list(turn.leftover)
     after = answers
     if instead:
         turn = replace(turn, removes=(*turn.removes, (asked, instead)))

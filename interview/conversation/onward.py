@@ -34,7 +34,7 @@ def _tell_turn(talk: Talk, question: Question) -> None:
     """Say so where the questions turn from one part to the next; the answer in short as soon as it is settled."""
     before = talk.adviser.question(talk.kept.trail[-1]).part if talk.kept.trail else "piece"
     part = question.part
-    if part == before or part in talk.turned or part not in TURNS:
+    if part == before or part in talk.turned or part not in TURNS or talk.kept.done:
         return
     talk.turned.add(part)
     talk.say("")
@@ -45,10 +45,11 @@ def _tell_turn(talk: Talk, question: Question) -> None:
 
 def concluded(talk: Talk) -> Place:
     """The brief, the first time; after a change what it did has been said already."""
-    if not talk.kept.done:
+    before = talk.kept.done
+    if not before:
         talk.say("")
         talk.say(talk.brief())
         talk.save(replace(talk.kept, done=True))
         if talk.keeper.name and talk.keeper.safe:
             talk.say(f'Kept as "{talk.keeper.name}". beforepour brief {talk.keeper.name} shows it again.', "quiet")
-    return Place("end")
+    return Place("end", short=before)

@@ -137,7 +137,9 @@ class Talk:
         """Say what a line did to the plan, if it did anything. `always`: also where it stays as it was."""
         if before is None:
             return
-        lines = self.adviser.changes(before, self.plan())
+        from interview.conversation.outcomes import Outcome, differences
+
+        lines = differences(Outcome(before, self.now()), Outcome(self.plan(), self.now()))
         if lines:
             self.say("What that changes:", "heading")
             self.say_all(f"  {line}" for line in lines)

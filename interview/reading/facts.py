@@ -36,7 +36,12 @@ def gather(line: Line) -> Found:
     _swapped(line, found)
     _instead(line, found)
     add_tried(line, found)
+    if _LABEL_TELLS.search(line.text):  # the label that tells it is that of the resin, and lies on nothing
+        found.facts = {q: fact for q, fact in found.facts.items() if q not in ROWS or fact.words.casefold() != "label"}
     return found
+
+
+_LABEL_TELLS = re.compile(r"\blabel(?:'s)? (?:says?|said|gives?|reads?|states?|tells?|is|has|:)", re.IGNORECASE)
 
 
 def named(sentence: Sentence) -> tuple[str, ...]:

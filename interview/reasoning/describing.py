@@ -58,6 +58,8 @@ def _made_of(knowledge: Knowledge, answers: Answers, piece: str) -> str:
     state = " and ".join(s for s in ("torn", "cut") if s in (answers.value("opened") or ()))
     if state and "unknown material" not in stuff and state not in joined(stuff).split():
         return of.format(f"{state} {joined(stuff)}")
+    if piece == "collage":
+        return of.format(joined([f"{name}s" if _THING.search(name) else name for name in stuff]))
     if len(stuff) == 1 and _THING.search(stuff[0]):
         return with_article(stuff[0]).capitalize() if "piece of" in of else of.format(with_article(stuff[0]))
     return of.format(joined(stuff))
