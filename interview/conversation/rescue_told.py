@@ -9,7 +9,7 @@ from interview.reading.trouble_words import Heard
 from interview.reasoning.rescue import Found, Pace, Seen, Window, heeded, window
 from interview.reasoning.second_coat import SecondCoat
 from interview.terminal.prompt import Tone
-from interview.text.wording import capital, listed
+from interview.text.wording import capital
 from knowledge.shape import Source
 from knowledge.troubles import Stage, Troubles
 
@@ -19,7 +19,7 @@ _STAGES: dict[Stage, str] = {
     "before": "not poured yet", "flowing": "it still flows", "gelled": "it draws threads", "tacky": "it is sticky",
     "firm": "firm, a nail marks it", "cured": "hard",
 }  # fmt: skip
-LABEL = "The label and the safety data sheet of what you use come before all of this."
+LABEL = "Label and safety data sheet come first."
 
 
 def hazard_lines(troubles: Troubles, heard: Heard) -> Iterator[str]:
@@ -42,9 +42,9 @@ def understood(troubles: Troubles, seen: Seen) -> Iterator[str]:
         yield f"  Either {signs[0].name}, or {signs[1].name}."
     else:
         yield f"  {capital(signs[0].name)}. {signs[0].looks}"
-    finds = [_find(troubles, look, find) for look, find in seen.finds.items() if find]
+    finds = [_find(troubles, look, find) for look, find in seen.finds.items() if find and look != "begun"]
     if finds:
-        yield f"  Taken from what you said, or from the plan: {listed(finds)}."
+        yield f"  Taken as told: {'; '.join(finds)}."
 
 
 def _find(troubles: Troubles, look: str, find: str) -> str:
@@ -58,10 +58,9 @@ def report(
     pace: Pace,
     coat: SecondCoat | None,
     now: datetime,
-    sources: Mapping[str, Source],
     minds: tuple[str, ...] = (),
 ) -> Iterator[Line]:
-    """Cause, cautions, the way on with its times, what makes it worse, the second coat, the next time."""
+    """Cause, cautions, the way on with its times, what makes it worse, the second coat; the way on once more."""
     yield "", "plain"
     yield from _cause(troubles, seen, came)
     cautions = [troubles.warnings[id].says for id in came.way.cautions]
@@ -83,10 +82,14 @@ def report(
     if coat is not None:
         yield f"  {_coat(coat)}", "plain"
     yield "", "plain"
-    yield f"Next time: {came.cause.next_time}", "plain"
-    yield f"{LABEL}", "quiet"
+    yield f"So: {came.way.name[:1].lower()}{came.way.name[1:]}. {LABEL}", "answer"
+
+
+def closing(came: Found, sources: Mapping[str, Source]) -> Iterator[str]:
+    """What to do otherwise the next time, and what all this rests on."""
     cause, way = (_basis(row.basis, row.source, sources) for row in (came.cause, came.way))
-    yield f"Rests on: {cause} (cause), {way} (way on).", "quiet"
+    yield f"Next time: {came.cause.next_time}"
+    yield f"Rests on: {cause} (cause), {way} (way on)."
 
 
 def _cause(troubles: Troubles, seen: Seen, came: Found) -> Iterator[Line]:
@@ -97,9 +100,9 @@ def _cause(troubles: Troubles, seen: Seen, came: Found) -> Iterator[Line]:
     speaks = [text for heed, text in told if heed == "for"]
     against = [text for heed, text in told if heed == "against"]
     if speaks:
-        yield f"  For it: {listed(speaks)}.", "quiet"
+        yield f"  For it: {'; '.join(speaks)}.", "quiet"
     if against:
-        yield f"  Against it: {listed(against)}.", "quiet"
+        yield f"  Against it: {'; '.join(against)}.", "quiet"
     if came.either is not None:
         yield f"  It could be either this or: {came.either.name}.", "answer"
         if came.apart:
@@ -110,9 +113,7 @@ def _cause(troubles: Troubles, seen: Seen, came: Found) -> Iterator[Line]:
 
 def _times(times: Window, pace: Pace, seen: Seen, now: datetime) -> Iterator[str]:
     """The window, from the working time and the room; "the touch counts" beside each number."""
-    rests = (
-        f"a working time of {pace.working:g} minutes{' (yours is not told)' if pace.assumed else ''}, {pace.room:g} °C"
-    )
+    rests = f"{'a usual' if pace.assumed else 'the'} working time of {pace.working:g} minutes, {pace.room:g} °C"
     if times.over:
         yield f"By the clock the time for this is over ({rests}). What the finger finds counts: if it still runs, go on."
     elif times.left is not None and seen.hours is not None:

@@ -6,24 +6,26 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from interview.conversation.rescue_told import hazard_lines, report, understood
+from interview.conversation.rescue_told import closing, hazard_lines, report, understood
 from interview.conversation.talk import Stopped, Talk
 from interview.plan.doings import Outcome
 from interview.reading.commands import read_command
 from interview.reading.plain_words import NO, YES
 from interview.reading.trouble_words import Heard, hours_in, may_be_trouble, read_trouble, speaks_of_trouble
-from interview.reasoning.rescue import MOST_LOOKS, Pace, Seen, found, is_before, next_look
+from interview.reasoning.rescue import MOST_LOOKS, Pace, Seen, found, is_before, next_look, worth_showing
 from interview.reasoning.rescue_known import known, pace_of
 from interview.reasoning.second_coat import second_coat
 from interview.terminal.prompt import Option, Prompt
 from interview.text.wording import capital
-from knowledge.troubles import Look, Troubles, Way, load_troubles, since_of
+from knowledge.troubles import Find, Look, Troubles, Way, load_troubles, since_of
 
 if TYPE_CHECKING:
     from interview.reasoning.rescue import Found
 
 WORDS = ("not sure", "why", "back", "stop")
-_NOT_SURE = Option("not sure", "not sure", ("don't know", "no idea", "cannot tell"))
+_NOT_SURE = Option(
+    "not sure", "not sure, or none of these", ("don't know", "no idea", "cannot tell", "none", "none of these")
+)
 _NONE = ("none", "no", "neither", "something else", "other")
 _NOTHING = ("", "no", "nope", "nothing", "none", "ok", "okay", "thanks", "thank you", "done", "finish")
 
@@ -204,7 +206,8 @@ def _ask_looks(talk: Talk, case: _Case) -> None:
 def _ask(talk: Talk, case: _Case, look: Look) -> None:
     before = is_before(case.troubles, case.seen)
     text = look.text.replace("How long ago did you mix it?", "How long ago did you seal it?") if before else look.text
-    options = (*(Option(find.id, find.text, word=find.id) for find in look.finds), _NOT_SURE)
+    shown = worth_showing(case.troubles, case.seen, look)
+    options = (*(Option(find.id, find.text, word=find.id) for find in shown), _NOT_SURE)
     again = False
     while True:
         status = f"look {case.seen.asked + 1} of at most {MOST_LOOKS} · {' · '.join(WORDS)}"
@@ -218,23 +221,27 @@ def _ask(talk: Talk, case: _Case, look: Look) -> None:
             return
         if name == "why":
             talk.say(f"  {look.why}", "quiet")
-        elif _answered(talk, case, look, typed, unsure=name == "not sure"):
+        elif _answered(talk, case, look, typed, shown, unsure=name == "not sure" or _unsure(typed, shown)):
             return
         again = True
 
 
-def _answered(talk: Talk, case: _Case, look: Look, typed: str, *, unsure: bool) -> bool:
+def _unsure(typed: str, shown: tuple[Find, ...]) -> bool:
+    return typed == str(len(shown) + 1) or typed.casefold().strip(" .!") in ("none", "none of these", "neither")
+
+
+def _answered(talk: Talk, case: _Case, look: Look, typed: str, shown: tuple[Find, ...], *, unsure: bool) -> bool:
     """Take the answer, and what else the line tells. False: said why not."""
     heard = read_trouble(typed, case.troubles)
     if heard.hazards:
         talk.say_all(hazard_lines(case.troubles, heard), "warning")
         return False
     hours = hours_in(typed, asked=True) if look.id == "since" else None
-    find = None if unsure else _find(look, typed, heard)
+    find = None if unsure else _find(look, typed, heard, shown)
     if hours is not None:
         find = since_of(hours)
     if find is None and not unsure and not heard.finds and not heard.signs:
-        talk.say(f"  Type a number from 1 to {len(look.finds) + 1}, say what you see, or: not sure.", "warning")
+        talk.say(f"  Type a number from 1 to {len(shown) + 1}, say what you see, or: not sure.", "warning")
         return False
     case.trail.append(case.seen)
     finds = {**case.seen.finds, **{k: v for k, v in heard.finds.items() if k not in case.seen.finds}, look.id: find}
@@ -249,10 +256,10 @@ def _answered(talk: Talk, case: _Case, look: Look, typed: str, *, unsure: bool) 
     return True
 
 
-def _find(look: Look, typed: str, heard: Heard) -> str | None:
+def _find(look: Look, typed: str, heard: Heard, shown: tuple[Find, ...]) -> str | None:
     number = int(typed) if typed.isdecimal() and len(typed) < 4 else 0
-    if 1 <= number <= len(look.finds):
-        return look.finds[number - 1].id
+    if 1 <= number <= len(shown):
+        return shown[number - 1].id
     plain = typed.casefold().strip(" .!")
     exact = [f.id for f in look.finds if plain in (f.id, f.text.casefold())]
     if exact:
@@ -269,9 +276,8 @@ def _find(look: Look, typed: str, heard: Heard) -> str | None:
 def _tell(talk: Talk, case: _Case) -> Found:
     came = found(case.troubles, case.seen, case.pace)
     coat = second_coat(talk.answers, case.pace) if came.way.coat else None
-    for text, tone in report(
-        case.troubles, case.seen, came, case.pace, coat, talk.now(), talk.adviser.knowledge.sources
-    ):
+    minds = _minds(talk, came.way)
+    for text, tone in report(case.troubles, case.seen, came, case.pace, coat, talk.now(), minds):
         talk.say(text, tone)
     return came
 
@@ -288,8 +294,9 @@ def _minds(talk: Talk, way: Way) -> tuple[str, ...]:
 
 def _afterwards(talk: Talk, case: _Case, text: str) -> None:
     """A look's result is taken as long as one is told; then the cause is kept with the piece."""
+    came = found(case.troubles, case.seen, case.pace)
     prompt = Prompt(
-        "What does that look show, or what else is there?",
+        "What does that look show, or what else is there?" if came.either else "Is there anything else?",
         hint="Enter: finish. back: the last answer again.",
         words=("back", "stop"),
     )
@@ -308,6 +315,8 @@ def _afterwards(talk: Talk, case: _Case, text: str) -> None:
         elif not _told_more(talk, case, typed):
             talk.say("  That tells me nothing more. Say what you see or feel, or press Enter to finish.", "quiet")
         prompt = replace(prompt, again=True)
+    came = found(case.troubles, case.seen, case.pace)
+    talk.say_all(closing(came, talk.adviser.knowledge.sources), "quiet")
     _keep(talk, case, text)
 
 

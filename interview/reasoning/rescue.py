@@ -14,10 +14,12 @@ from typing import Literal
 
 from interview.text.wording import capital
 from knowledge.formulas.kinetics import HIGH, LOW, time_at
-from knowledge.troubles import WEIGHTS, Cause, Look, Stage, Troubles, Way
+from knowledge.troubles import WEIGHTS, Cause, Find, Look, Stage, Troubles, Way
 
 MOST_LOOKS = 6
+MOST_WHILE_WET = 3  # every minute counts then
 SURE = 0.93  # a cause this likely needs no further look; common practice
+SHOWN = 0.01  # a cause less likely than that brings no find into a list
 OPEN = 0.05  # a cause this far below the first is still open
 LEAST_GAIN = 0.08  # bits; a look that tells less is not worth asking
 EITHER = 0.4  # a second cause this near the first is named beside it
@@ -117,7 +119,7 @@ def next_look(troubles: Troubles, seen: Seen, pace: Pace | None = None) -> Look 
     """What to ask next, or None: settled, all that remain share a way, nothing tells more, or six were asked."""
     order = ranked(troubles, seen)
     stage = stage_of(troubles, seen, pace or Pace())
-    if seen.asked >= MOST_LOOKS or not order:
+    if seen.asked >= (MOST_WHILE_WET if stage == "flowing" else MOST_LOOKS) or not order:
         return None
     if _settled(troubles, order, stage, seen):
         first = order[0][0]
@@ -172,6 +174,14 @@ def entropy(weights: list[float]) -> float:
     """Bits of doubt among weights, which need not sum to 1: half and half 1, one alone 0."""
     total = sum(weights)
     return -sum(w / total * math.log2(w / total) for w in weights if w > 0) if total else 0.0
+
+
+def worth_showing(troubles: Troubles, seen: Seen, look: Look) -> tuple[Find, ...]:
+    """The finds that bear on what may still be the cause; the others can be said all the same."""
+    likely = [cause for cause, share in ranked(troubles, seen) if share >= SHOWN]
+    told = frozenset().union(*(cause.tells.get(look.id, {}) for cause in likely))
+    finds = tuple(find for find in look.finds if find.id in told)
+    return finds if len(finds) > 1 else look.finds
 
 
 # ------------------------------------------------------------------ how far it is

@@ -62,11 +62,15 @@ def _fresh_home() -> Iterator[Path]:
 
 def play(scene: dict[str, Any]) -> dict[str, str]:
     """File name -> text: the conversation as it stood on the screen, and the brief as Markdown."""
-    from interview.conversation.sessions import Setting, kept_pieces, start
+    from interview.conversation.sessions import Setting, kept_pieces, save_it, start
 
     console = SceneConsole(scene)
     with _fresh_home():
-        start(Setting(console, now=lambda: TODAY), scene["pace"], scene["name"])
+        setting = Setting(console, now=lambda: TODAY)
+        if scene["pace"] == "rescue":
+            save_it(setting)
+        else:
+            start(setting, scene["pace"], scene["name"])
         made = {f"{scene['name']}.txt": f"{scene['title']}\n{'=' * len(scene['title'])}\n\n{console.transcript}"}
         for _, kept in kept_pieces():
             made[f"{scene['name']}.md"] = brief_of(kept.answers, scene["name"])

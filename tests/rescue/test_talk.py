@@ -40,7 +40,7 @@ def test_cautions_come_before_the_mend_and_the_label_comes_before_all() -> None:
     told = _said(["sticky all over after three days, I measured by eye", ""])
     assert told.index("First, for yourself") < told.index("1. Give it one chance")
     assert "Never:" in told
-    assert "The label and the safety data sheet" in told
+    assert "Label and safety data sheet come first" in told
     assert "Next time:" in told
 
 
