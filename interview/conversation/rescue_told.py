@@ -42,9 +42,14 @@ def understood(troubles: Troubles, seen: Seen) -> Iterator[str]:
         yield f"  Either {signs[0].name}, or {signs[1].name}."
     else:
         yield f"  {capital(signs[0].name)}. {signs[0].looks}"
-    finds = [_find(troubles, look, find) for look, find in seen.finds.items() if find and look != "begun"]
-    if finds:
-        yield f"  Taken as told: {'; '.join(finds)}."
+    told = told_as(troubles, seen.finds)
+    if told:
+        yield f"  Taken as told: {told}."
+
+
+def told_as(troubles: Troubles, finds: Mapping[str, str | None]) -> str:
+    """Finds in words: "all over; some days"."""
+    return "; ".join(_find(troubles, look, find) for look, find in finds.items() if find and look != "begun")
 
 
 def _find(troubles: Troubles, look: str, find: str) -> str:

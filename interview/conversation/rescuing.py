@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from interview.conversation.rescue_told import closing, hazard_lines, report, understood
+from interview.conversation.rescue_told import closing, hazard_lines, report, told_as, understood
 from interview.conversation.talk import Stopped, Talk
 from interview.plan.doings import Outcome
-from interview.reading.commands import read_command
+from interview.reading.commands import read_command, says_unsure
 from interview.reading.plain_words import NO, YES
 from interview.reading.trouble_words import Heard, hours_in, may_be_trouble, read_trouble, speaks_of_trouble
 from interview.reasoning.rescue import MOST_LOOKS, Pace, Seen, found, is_before, next_look, worth_showing
@@ -161,10 +161,7 @@ def _take_sign(talk: Talk, case: _Case) -> None:
     signs = case.troubles.signs.values()
     groups = tuple(dict.fromkeys(sign.group for sign in signs))
     text = "What is it about?"
-    options = tuple(
-        Option(group, f"{group}: {', '.join(s.name for s in signs if s.group == group)[:90]}", word=group)
-        for group in groups
-    )
+    options = tuple(Option(group, group, word=group) for group in groups)
     group = _pick(talk, case, text, options)
     if group is None:
         return
@@ -194,6 +191,11 @@ def _pick(talk: Talk, case: _Case, text: str, options: tuple[Option, ...]) -> st
             return None
         if len(named) == 1:
             return named[0]
+        if heard.finds:
+            case.seen = replace(
+                case.seen, finds={**case.seen.finds, **heard.finds}, hours=heard.hours or case.seen.hours
+            )
+            talk.say("  Noted.", "quiet")
         talk.say(f"  Type a number from 1 to {len(options)}, or say it in other words.", "warning")
         again = True
 
@@ -236,23 +238,26 @@ def _answered(talk: Talk, case: _Case, look: Look, typed: str, shown: tuple[Find
     if heard.hazards:
         talk.say_all(hazard_lines(case.troubles, heard), "warning")
         return False
-    hours = hours_in(typed, asked=True) if look.id == "since" else None
+    hours = hours_in(typed, asked=look.id == "since" or len(typed.split()) <= 3)
     find = None if unsure else _find(look, typed, heard, shown)
+    others = {k: v for k, v in heard.finds.items() if k not in (*case.seen.finds, look.id)}
     if hours is not None:
-        find = since_of(hours)
-    if find is None and not unsure and not heard.finds and not heard.signs:
-        talk.say(f"  Type a number from 1 to {len(shown) + 1}, say what you see, or: not sure.", "warning")
+        others["since"] = since_of(hours)
+        find = others.pop("since") if look.id == "since" else find
+    known = replace(
+        case.seen, finds={**case.seen.finds, **others}, hours=hours if hours is not None else case.seen.hours
+    )
+    if find is None and not unsure and not says_unsure(typed):
+        if others:
+            case.seen = known
+        noted = f"Noted: {told_as(case.troubles, others)}. And here: type" if others else "Type"
+        talk.say(
+            f"  {noted} a number from 1 to {len(shown) + 1}, say what you see, or: not sure.",
+            "quiet" if others else "warning",
+        )
         return False
     case.trail.append(case.seen)
-    finds = {**case.seen.finds, **{k: v for k, v in heard.finds.items() if k not in case.seen.finds}, look.id: find}
-    signs = case.seen.signs or heard.signs
-    case.seen = replace(
-        case.seen,
-        signs=signs,
-        finds=finds,
-        hours=hours if hours is not None else case.seen.hours,
-        asked=case.seen.asked + 1,
-    )
+    case.seen = replace(known, finds={**known.finds, look.id: find}, asked=known.asked + 1)
     return True
 
 

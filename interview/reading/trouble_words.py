@@ -53,6 +53,10 @@ _NUMBERS = {
 }  # fmt: skip
 _ON = ("on", "onto", "in", "into", "down", "over", "up")
 _WHOSE = ("my", "his", "her", "our", "their")
+_CRY = re.compile(
+    r"\b(?:oh|ah|argh?|omg|god|gosh|help)?[\s,]*(?:no+|nooo+)(?=[\s,]*(?:!|no\b|its\b|it's\b|the\b|my\b|i\b))|\boh no\b",
+    re.IGNORECASE,
+)
 _IT = re.compile(
     r"(?:it|its|it's|it’s)\b(?:\W+\w+){1,4}\W*$", re.IGNORECASE
 )  # "it's sticky": short, and no piece in it
@@ -157,7 +161,8 @@ def _plural(word: str) -> str:
 
 def _words(text: str, troubles: Troubles) -> list[str]:
     known = _indexed(troubles).vocabulary
-    found = [fold(w).replace("'", "") for w in _WORD.findall(clean(text).replace("-", " ").replace("/", " "))]
+    text = _CRY.sub(" ", clean(text).replace("-", " ").replace("/", " "))
+    found = [fold(w).replace("'", "") for w in _WORD.findall(text)]
     return [w if w in _BREAKS or w in known else _mended(w, known) for w in found]
 
 
