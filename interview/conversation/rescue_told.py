@@ -19,6 +19,11 @@ _STAGES: dict[Stage, str] = {
     "before": "not poured yet", "flowing": "it still flows", "gelled": "it draws threads", "tacky": "it is sticky",
     "firm": "firm, a nail marks it", "cured": "hard",
 }  # fmt: skip
+UNKNOWN = (
+    "  I cannot tell it from that.",
+    "  Meanwhile do it no harm: hands off, a cover that does not touch, the room at 20 to 25 °C, no warm air, nothing on top.",
+    "  Look at the left-over in the cup, and at the piece in a low light from the side; then come back with what you see.",
+)
 LABEL = "Label and safety data sheet come first."
 
 

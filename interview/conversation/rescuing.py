@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from interview.conversation.rescue_told import closing, hazard_lines, report, told_as, understood
+from interview.conversation.rescue_told import UNKNOWN, closing, hazard_lines, report, told_as, understood
 from interview.conversation.talk import Stopped, Talk
 from interview.plan.doings import Outcome
 from interview.reading.commands import read_command, says_unsure
@@ -127,8 +127,11 @@ def _piece(talk: Talk, heard: Heard, troubles: Troubles, text: str) -> None:
     case = _begin(talk, heard, troubles)
     if heard.doubtful:
         _narrow(talk, case)
-    while not case.seen.signs:
+    if not case.seen.signs:
         _take_sign(talk, case)
+    if not case.seen.signs:
+        talk.say_all(UNKNOWN, "answer")
+        return
     talk.say("")
     talk.say_all(understood(troubles, case.seen), "answer")
     _ask_looks(talk, case)
@@ -163,22 +166,24 @@ def _take_sign(talk: Talk, case: _Case) -> None:
     text = "What is it about?"
     options = tuple(Option(group, group, word=group) for group in groups)
     group = _pick(talk, case, text, options)
-    if group is None:
+    if not group:
         return
     shown = tuple(Option(s.id, f"{s.name}. {s.looks}") for s in signs if s.group == group)
     sign = _pick(talk, case, "Which of these is nearest?", shown)
-    if sign is not None:
+    if sign:
         case.seen = replace(case.seen, signs=((sign, 1.0),), asked=case.seen.asked + 2)
 
 
 def _pick(talk: Talk, case: _Case, text: str, options: tuple[Option, ...]) -> str | None:
-    """An option by number or name; None where a sign was said instead, which is then taken."""
+    """An option by number or name; "" for none of them; None where a sign was said instead, which is then taken."""
     again = False
     while True:
         typed = talk.console.ask(Prompt(text, options, words=("stop",), again=again)).strip()
         command = read_command(typed)
         if command is not None and command.name == "stop":
             raise Stopped
+        if not typed or says_unsure(typed):
+            return ""
         number = int(typed) if typed.isdecimal() and len(typed) < 4 else 0
         if 1 <= number <= len(options):
             return options[number - 1].id
@@ -240,14 +245,14 @@ def _answered(talk: Talk, case: _Case, look: Look, typed: str, shown: tuple[Find
         return False
     hours = hours_in(typed, asked=look.id == "since" or len(typed.split()) <= 3)
     find = None if unsure else _find(look, typed, heard, shown)
-    others = {k: v for k, v in heard.finds.items() if k not in (*case.seen.finds, look.id)}
+    others = {k: v for k, v in heard.finds.items() if k != look.id and not case.seen.finds.get(k)}
     if hours is not None:
         others["since"] = since_of(hours)
         find = others.pop("since") if look.id == "since" else find
     known = replace(
         case.seen, finds={**case.seen.finds, **others}, hours=hours if hours is not None else case.seen.hours
     )
-    if find is None and not unsure and not says_unsure(typed):
+    if find is None and not unsure and typed and not says_unsure(typed):
         if others:
             case.seen = known
         noted = f"Noted: {told_as(case.troubles, others)}. And here: type" if others else "Type"

@@ -54,9 +54,9 @@ _NUMBERS = {
 _ON = ("on", "onto", "in", "into", "down", "over", "up")
 _WHOSE = ("my", "his", "her", "our", "their")
 _CRY = re.compile(
-    r"\b(?:oh|ah|argh?|omg|god|gosh|help)?[\s,]*(?:no+|nooo+)(?=[\s,]*(?:!|no\b|its\b|it's\b|the\b|my\b|i\b))|\boh no\b",
+    r"\boh no\b|\b(?:oh|ah|argh?|god|gosh|help)?[\s,]*no+(?=[\s,]*(?:!|no\b|its\b|it's\b|the\b|my\b|i\b))",
     re.IGNORECASE,
-)
+)  # a cry denies nothing
 _IT = re.compile(
     r"(?:it|its|it's|it’s)\b(?:\W+\w+){1,4}\W*$", re.IGNORECASE
 )  # "it's sticky": short, and no piece in it
@@ -281,6 +281,10 @@ def _signs(hits: list[_Hit], words: list[str], troubles: Troubles) -> tuple[tupl
             named = len(hit.places) == 1 and _plural(words[min(hit.places)]) in _named(troubles, hit.id)
             score = hit.score + (0.6 if min(hit.places) > turn >= 0 else 0.0) + (0.7 if named else 0.0)
             scores[hit.id] = max(scores.get(hit.id, 0.0), score)
+    felt = {frozenset(hit.places) for hit in hits if hit.kind == "touch" and len(hit.places) == 1}
+    for hit in hits:  # "fingerprints, still tacky": how it feels, beside a sign, is no second sign
+        if hit.kind == "sign" and hit.places in felt and len(scores) > 1 and scores[hit.id] < 2:
+            scores[hit.id] *= 0.5
     return tuple(sorted(scores.items(), key=lambda pair: -pair[1])[:MOST_SIGNS])
 
 

@@ -17,6 +17,7 @@ from knowledge.formulas.kinetics import HIGH, LOW, time_at
 from knowledge.troubles import WEIGHTS, Cause, Find, Look, Stage, Troubles, Way
 
 MOST_LOOKS = 6
+MOST_UNSURE = 4  # who could not tell so often cannot tell the rest
 MOST_WHILE_WET = 3  # every minute counts then
 SURE = 0.93  # a cause this likely needs no further look; common practice
 SHOWN = 0.01  # a cause less likely than that brings no find into a list
@@ -119,7 +120,9 @@ def next_look(troubles: Troubles, seen: Seen, pace: Pace | None = None) -> Look 
     """What to ask next, or None: settled, all that remain share a way, nothing tells more, or six were asked."""
     order = ranked(troubles, seen)
     stage = stage_of(troubles, seen, pace or Pace())
-    if seen.asked >= (MOST_WHILE_WET if stage == "flowing" else MOST_LOOKS) or not order:
+    if not order or seen.asked >= (MOST_WHILE_WET if stage == "flowing" else MOST_LOOKS):
+        return None
+    if sum(find is None for find in seen.finds.values()) >= MOST_UNSURE:
         return None
     if _settled(troubles, order, stage, seen):
         first = order[0][0]
