@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from interview.conversation.talk import Talk
 from interview.conversation.telling import value_words
-from interview.reading.matching_choices import Unclear, pick
-from interview.reading.menu import plain_tokens
+from interview.reading.clauses import spoken_words
+from interview.reading.measures import Unclear
+from interview.reading.menu import one_named
 from knowledge.shape import Choice
 
 
@@ -13,11 +14,11 @@ def answer_named(talk: Talk, words: str) -> str | None:
     """The id of the one answer that is meant, or None."""
     ids = [id for id in talk.answers if id in talk.adviser.knowledge.questions]
     choices = tuple(Choice(id, talk.adviser.question(id).short, (id.replace("_", " "),)) for id in ids)
-    got = pick(words, choices, several=False)
+    got = one_named(words, choices)
     if not isinstance(got, Unclear):
-        return got.ids[0]
-    tokens = set(plain_tokens(words))
-    saying = [id for id in ids if tokens and tokens <= set(plain_tokens(_said(talk, id)))]
+        return got
+    tokens = set(spoken_words(words))
+    saying = [id for id in ids if tokens and tokens <= set(spoken_words(_said(talk, id)))]
     return saying[0] if len(saying) == 1 else None
 
 

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Literal
 from interview.conversation.talk import Talk
 from interview.conversation.telling import HINT, answer_line, status, value_words
 from interview.plan.answers import NOT_SURE
+from interview.reading.menu import PICKED, typed_for_choice
 from interview.reading.plain_words import WORDS
-from interview.reading.replies import PICKED, typed_for_choice
 from interview.reasoning.agenda import Asked
 from interview.terminal.prompt import Option, Prompt
 from knowledge.classes import class_named
@@ -154,10 +154,8 @@ def _at_question(talk: Talk, place: Place) -> Prompt:
 
 
 def _options(asked: Asked) -> tuple[Option, ...]:
-    several = asked.question.kind == "several"
     options = (
-        Option(c.id, c.text, c.also, c.hint, typed_for_choice(n, asked.choices, several=several))
-        for n, c in enumerate(asked.choices)
+        Option(c.id, c.text, c.also, c.hint, typed_for_choice(n, asked.choices)) for n, c in enumerate(asked.choices)
     )
     return (*options, _NOT_SURE)
 

@@ -10,7 +10,7 @@ from interview.conversation.ledger import entries
 from interview.conversation.places import SHOWN, Place
 from interview.conversation.telling import value_words
 from interview.plan.answers import NOT_SURE, Answers
-from interview.reading.menu import plain_tokens
+from interview.reading.clauses import spoken_words
 from interview.reasoning.describing import joined
 
 if TYPE_CHECKING:
@@ -50,7 +50,7 @@ def understood(talk: Talk) -> str:
         if id not in _IN_THE_SENTENCE | {"size", "count"} and id in talk.adviser.knowledge.questions
     ]
     rest = [id for id in rest if not talk.adviser.question(id).later]
-    if "opened" in rest and answers.value("opened") and answers.value("opened") <= set(plain_tokens(text)):
+    if "opened" in rest and answers.value("opened") and answers.value("opened") <= set(spoken_words(text)):
         rest.remove("opened")
     also = [f"{talk.adviser.question(id).short}: {_words(talk, id, answers[id].value)}" for id in rest]
     doubted = [_words(talk, id, a.value) for id, a in answers.items() if a.doubt and id not in ("size", "piece")]
@@ -124,7 +124,7 @@ def _plainly(talk: Talk, id: str, typed: str, value: Any) -> str:
     if value is NOT_SURE:
         return f"{_capital(talk.adviser.question(id).unsure_says)}."
     words = _words(talk, id, value)
-    said, told = set(plain_tokens(typed)), set(plain_tokens(words))
+    said, told = set(spoken_words(typed)), set(spoken_words(words))
     return "" if len(typed.split()) < 3 or told & said == told else f"Taken as: {words}."
 
 

@@ -294,7 +294,8 @@ def _find(console: Console, name: str) -> Path | None:
 
 
 def _pick(console: Console, pieces: list[tuple[Path, Kept]]) -> Path | None:
-    from interview.reading.matching_choices import Unclear, pick
+    from interview.reading.measures import Unclear
+    from interview.reading.menu import one_named
     from knowledge.shape import Choice
 
     choices = tuple(Choice(path.stem, path.stem) for path, _ in pieces)
@@ -302,15 +303,15 @@ def _pick(console: Console, pieces: list[tuple[Path, Kept]]) -> Path | None:
     def check(typed: str) -> str | None:
         if typed.casefold().strip() in ("stop", ""):
             return None
-        got = pick(typed, choices, several=False)
+        got = one_named(typed, choices)
         return got.says if isinstance(got, Unclear) else None
 
     options = tuple(Option(path.stem, describe(path.stem, kept), word=path.stem) for path, kept in pieces)
     typed = console.ask(Prompt("Which one?", options, hint="Press Enter for none.", words=("stop",), check=check))
     if typed.casefold().strip() in ("stop", ""):
         return None
-    got = pick(typed, choices, several=False)
-    return None if isinstance(got, Unclear) else next(path for path, _ in pieces if path.stem == got.ids[0])
+    got = one_named(typed, choices)
+    return None if isinstance(got, Unclear) else next(path for path, _ in pieces if path.stem == got)
 
 
 def describe(name: str, kept: Kept) -> str:

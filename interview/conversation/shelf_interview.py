@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from interview.files.stock import OTHER
-from interview.reading.matching_choices import Unclear, pick
+from interview.reading.measures import Unclear
+from interview.reading.menu import one_named
 from interview.terminal.prompt import Console, EndOfInput, Option, Prompt
 from knowledge.loading import Knowledge
 from knowledge.shape import Choice
@@ -34,8 +35,8 @@ def _class(console: Console, choices: tuple[Choice, ...]) -> str:
     options = tuple(Option(c.id, c.text, c.also, word=c.id) for c in choices)
 
     def check(typed: str) -> str | None:
-        got = pick(typed, choices, several=False)
+        got = one_named(typed, choices)
         return got.says if isinstance(got, Unclear) else None
 
-    got = pick(console.ask(Prompt("What is in it?", options, check=check, shown=8)), choices, several=False)
-    return choices[0].id if isinstance(got, Unclear) else got.ids[0]
+    got = one_named(console.ask(Prompt("What is in it?", options, check=check, shown=8)), choices)
+    return choices[0].id if isinstance(got, Unclear) else got

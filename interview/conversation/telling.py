@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from interview.plan.answers import NOT_SURE, Answers
+from interview.reading.menu import PICKED, choice_words
 from interview.reading.plain_words import WORDS
-from interview.reading.replies import PICKED, choice_words
 
 if TYPE_CHECKING:
     from interview.conversation.adviser import Adviser

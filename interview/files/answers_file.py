@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any
 from interview.plan.answers import NOT_SURE, Answers, Origin
 from interview.plan.plain_values import NOT_SURE_WORD, plain_value
 from interview.reading.fitting import all_choices, fits
-from interview.reading.matching_choices import Unclear
+from interview.reading.measures import Unclear
 from interview.text.nearest import did_you_mean
 from knowledge.shape import Choice, Question
 

@@ -11,8 +11,7 @@ from collections.abc import Iterator
 
 from interview.reading.amount_numbers import AMOUNT, DIGITS, SPELT, in_digits, share_of, spelt_number
 from interview.reading.amount_types import Asking, Span, Told
-from interview.reading.matching_choices import Unclear
-from interview.reading.measures import read_measure
+from interview.reading.measures import Unclear, read_measure
 from interview.reading.sizes import read_sizes
 from interview.reading.told_days import read_date, read_hours_told
 from knowledge.shape import Question

@@ -53,6 +53,11 @@ class Chosen:
     denied: tuple[str, ...] = ()
 
 
+def head(text: str) -> str:
+    """What a choice's text begins with, before it explains itself: "whole" of "whole, as it came"."""
+    return re.split(r"[:,(]", text, maxsplit=1)[0].strip()
+
+
 def says_none(text: str) -> bool:
     return bool(_NONE.match(text))
 

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import re
 
+from interview.plan.answers import NOT_SURE
 from interview.reading.ages import add_ages
 from interview.reading.amount_types import Asking
 from interview.reading.amount_words import amount_for
-from interview.reading.choices import Chosen, by_number, read_choice, says_none
+from interview.reading.choices import Chosen, by_number, head, read_choice, says_none
+from interview.reading.clauses import spoken_words
 from interview.reading.leftovers import unknown_words
 from interview.reading.line import PICKED, ROWS, SHELVES, Fact, Found, Line, Pick, Span
-from interview.reading.matching_choices import Unclear
-from interview.reading.sentence import Known, Sentence, read_sentence
+from interview.reading.measures import Unclear
+from interview.reading.sentence import Known, Sentence, lexicon_of, read_sentence
+from interview.reading.tokens import words_of
 from interview.reading.told_amounts import add_amounts
 from interview.reading.told_rows import add_rows, by_form, class_of, row_fact, where
 from interview.reading.told_trials import add_subjects, add_tried
@@ -86,16 +89,32 @@ def _asked(line: Line, sentence: Sentence, found: Found) -> None:
     _take(line, question, chosen, found)
 
 
-def numbered(line: Line) -> Fact | None:
-    """A bare number, or "number 3", at a question with choices."""
+def picked(line: Line) -> Fact | None:
+    """A bare number, "number 3", or the very words of one choice of the list, at a question with choices."""
     question = line.question
     if question is None or question.kind not in PICKED:
         return None
+    span = (0, len(line.text))
+    if line.text.strip(" .)#") == str(len(line.choices) + 1):  # the list ends with "not sure"
+        return Fact(question.id, NOT_SURE, False, span, line.text)
     chosen = by_number(line.text.strip(), line.choices, several=question.kind == "several")
-    if chosen is None:
+    ids = chosen.ids if chosen is not None else _in_its_words(line, question)
+    if not ids:
         return None
-    value = frozenset(chosen.ids) if question.kind == "several" else chosen.ids[0]
-    return Fact(question.id, value, False, (0, len(line.text)), line.text)
+    return Fact(question.id, frozenset(ids) if question.kind == "several" else ids[0], False, span, line.text)
+
+
+def _in_its_words(line: Line, question: Question) -> tuple[str, ...]:
+    """The choice whose name is the whole line, where no other has it and the words name no wider kind."""
+    words = spoken_words(line.text.strip(" .,!"))
+    lexicon = lexicon_of(line.knowledge)
+    name = [c.id for c in line.choices if words == spoken_words(c.text)]
+    if len(name) == 1 and words:
+        return tuple(name)
+    if question.rows and any(s.sort == "kind" for s in lexicon.phrases.get(words_of(line.text, lexicon.spelling), ())):
+        return ()
+    named = [c.id for c in line.choices if words in {spoken_words(w) for w in (c.text, head(c.text), *c.also)}]
+    return tuple(named) if len(named) == 1 and words else ()
 
 
 def _take(line: Line, question: Question, chosen: Chosen, found: Found) -> None:

@@ -11,7 +11,13 @@ from knowledge.shape import Choice, Question
 if TYPE_CHECKING:
     from knowledge.loading import Knowledge
 
-_SHELVES = {"material": "materials", "mount": "materials", "medium": "media", "inclusion": "inclusions"}
+_SHELVES = {
+    "material": "materials",
+    "mount": "materials",
+    "medium": "media",
+    "inclusion": "inclusions",
+    "action": "actions",
+}
 _FAR = 1e9  # nothing of ours is larger, in any unit
 
 

@@ -6,13 +6,29 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from interview.reading.matching_choices import Unclear, Value
 from knowledge.shape import Question
 
 if TYPE_CHECKING:
     from datetime import datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """An answer. `said`: how it was read, where that is worth saying back."""
+
+    value: Any
+    said: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Unclear:
+    """The line to show: what is wrong and what to type instead."""
+
+    says: str
+
 
 _COUNT = re.compile(r"^(?:about |some |ca\.? |x ?)?(\d{1,9})(?: ?(?:x|pieces?|of them|off|pcs))?$")
 _NUMBER = re.compile(r"^-?(?:\d{1,9}(?:[.,]\d{1,6})?|[.,]\d{1,6})$")

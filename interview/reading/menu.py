@@ -1,104 +1,77 @@
-"""The choices of a question by every word they go by, made ready for reading replies."""
+"""The names of choices on a list: as they are said, as they can be typed, and which one of a list is named."""
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
+from interview.reading.choices import by_number, head
+from interview.reading.clauses import spoken_words
+from interview.reading.measures import Unclear
 from knowledge.shape import Choice
 
-_TOKEN = re.compile(r"[^\W_]+(?:['’][^\W_]+)*|[,;.:/&+|-]")
-_HEAD = re.compile(r"[:,(]")
-MARKS = frozenset(",;.:/&+|")
-# American and other spellings -> the one used here; on the data and on what is typed alike
-_SPELLINGS = {
-    "color": "colour", "colored": "coloured", "colors": "colour", "gray": "grey", "mold": "mould", "molded": "moulded",
-    "jewelry": "jewellery", "fiber": "fibre", "aluminum": "aluminium", "watercolor": "watercolour",
-    "fibers": "fibre", "yep": "yes", "yeah": "yes", "y": "yes", "yup": "yes", "nope": "no", "nah": "no", "n": "no",
-}  # fmt: skip
-
-Tokens = tuple[str, ...]
+PICKED = ("one", "several")
+_MOST_NAMED = 8  # choices named in one line; the list itself stands above
+_MARKS = frozenset(",;:()/&+")
+_LONGEST = 40  # letters of a name that is quick to type
 
 
-@dataclass(frozen=True, slots=True)
-class Menu:
-    """`phrases`: words -> numbers of the choices they name. `plain`: each choice's phrases as text, its own
-    first.
-    """
-
-    phrases: dict[Tokens, frozenset[int]]
-    plain: tuple[tuple[str, ...], ...]
-    names: tuple[str, ...]
-    known: frozenset[str]
-    longest: int
+def names_of(choices: Sequence[Choice]) -> tuple[str, ...]:
+    """Each text's head where that tells it apart, else the whole text."""
+    heads = [head(choice.text) for choice in choices]
+    counted = Counter(heads)
+    return tuple(short if counted[short] == 1 else c.text for short, c in zip(heads, choices, strict=True))
 
 
-def menu_of(choices: Sequence[Choice]) -> Menu:
-    return _menu(tuple((choice.id, choice.text, choice.also) for choice in choices))
+def choice_words(value: str | frozenset[str], choices: Sequence[Choice]) -> str:
+    """The names of what was chosen, in the order of the list."""
+    ids = (value,) if isinstance(value, str) else value
+    texts = [name for name, choice in zip(names_of(choices), choices, strict=True) if choice.id in ids]
+    texts += sorted(id.replace("_", " ") for id in ids if id not in {choice.id for choice in choices})
+    return ", ".join(texts)
+
+
+def typed_for_choice(number: int, choices: tuple[Choice, ...]) -> str:
+    """The shortest telling words for one choice that no other choice has; its number where there are none."""
+    choice, owners = choices[number], _owners(choices)
+    for words in (choice.text, head(choice.text), *choice.also):
+        plain = words and len(words) <= _LONGEST and not _MARKS & set(words) and " and " not in words
+        if plain and owners.get(spoken_words(words)) == 1:
+            return words
+    return str(number + 1)
 
 
 @lru_cache(maxsize=64)
-def _menu(rows: tuple[tuple[str, str, tuple[str, ...]], ...]) -> Menu:
-    named = [_phrases_of(id, text, also) for id, text, also in rows]
-    names = _names([text for _, text, _ in rows])
-    table: dict[Tokens, frozenset[int]] = {}
-    for number, phrases in enumerate(named):
-        for phrase in phrases:
-            table[phrase] = table.get(phrase, frozenset()) | {number}
-    for number, name in enumerate(names):
-        short = plain_tokens(name)
-        others = (phrase for n, phrases in enumerate(named) if n != number for phrase in phrases)
-        if short not in table and not any(phrase[: len(short)] == short for phrase in others):
-            table[short] = frozenset((number,))
-    return Menu(
-        phrases=table,
-        plain=tuple(tuple(" ".join(phrase) for phrase in phrases) for phrases in named),
-        names=names,
-        known=frozenset(word for phrase in table for word in phrase),
-        longest=max(map(len, table), default=0),
+def _owners(choices: tuple[Choice, ...]) -> Counter[tuple[str, ...]]:
+    """How many choices go by each name."""
+    return Counter(words for c in choices for words in {spoken_words(w) for w in (c.text, head(c.text), *c.also)})
+
+
+def one_named(text: str, choices: Sequence[Choice]) -> str | Unclear:
+    """The id of the one choice of a list that is named: by number, by its words, by its first letters."""
+    if not choices:
+        return Unclear("There is nothing to choose here.")
+    numbered = by_number(text.strip(), choices, several=False)
+    if numbered is not None:
+        return numbered.ids[0]
+    words, typed = spoken_words(text), text.strip().casefold()
+    named = [[spoken_words(w) for w in (c.text, head(c.text), c.id.replace("_", " "), *c.also)] for c in choices]
+    tiers = (
+        [c for c, all_ in zip(choices, named, strict=True) if words in all_],
+        [c for c in choices if typed and any(w.casefold().startswith(typed) for w in (c.text, *c.also))],
+        [c for c, all_ in zip(choices, named, strict=True) if words and any(set(words) <= set(w) for w in all_)],
     )
+    fitting = next((tier for tier in tiers if tier), [])
+    if len(fitting) == 1:
+        return fitting[0].id
+    if fitting:
+        return Unclear(f"Which of them: {_or_list(head(c.text) for c in fitting)}?")
+    return Unclear(f"Type a number from 1 to {len(choices)}, or a word of the list.")
 
 
-def _phrases_of(id: str, text: str, also: tuple[str, ...]) -> tuple[Tokens, ...]:
-    found = (plain_tokens(words) for words in (text, id.replace("_", " "), *also))
-    return tuple(dict.fromkeys(phrase for phrase in found if phrase))
-
-
-def _names(texts: list[str]) -> tuple[str, ...]:
-    """Each text's head where that tells it apart, else the whole text."""
-    heads = [head(text) for text in texts]
-    counted = Counter(heads)
-    return tuple(short if counted[short] == 1 else text for short, text in zip(heads, texts, strict=True))
-
-
-def head(text: str) -> str:
-    """What a choice's text begins with, before it explains itself: "whole" of "whole, as it came"."""
-    return _HEAD.split(text, maxsplit=1)[0].strip()
-
-
-@lru_cache(maxsize=8192)
-def tokens_of(text: str) -> Tokens:
-    """Words and marks, folded: small letters, no accents, one spelling, no plural."""
-    folded = unicodedata.normalize("NFKD", text.casefold())
-    folded = "".join(c for c in folded if not unicodedata.combining(c))
-    return tuple(stem(t.replace("'", "").replace("’", "")) for t in _TOKEN.findall(folded))
-
-
-def plain_tokens(text: str) -> Tokens:
-    """The words alone."""
-    return tuple(t for t in tokens_of(text) if t not in MARKS and t != "-")
-
-
-def stem(word: str) -> str:
-    word = _SPELLINGS.get(word, word)
-    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")):
-        return f"{word[:-3]}y" if word.endswith("ies") and len(word) > 4 else _without_plural(word)
-    return word
-
-
-def _without_plural(word: str) -> str:
-    return word[:-2] if word.endswith(("sses", "shes", "ches", "xes")) else word[:-1]
+def _or_list(names: Iterable[str]) -> str:
+    listed = list(names)
+    if len(listed) > _MOST_NAMED + 1:
+        listed = [*listed[:_MOST_NAMED], f"{len(listed) - _MOST_NAMED} more"]
+    return f"{', '.join(listed[:-1])} or {listed[-1]}" if len(listed) > 1 else "".join(listed)

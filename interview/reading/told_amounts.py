@@ -13,8 +13,7 @@ from interview.reading.clauses import Clause
 from interview.reading.counting import read_count, read_joined
 from interview.reading.lexicon import phrases_of
 from interview.reading.line import PICKED, Found, Line, Span
-from interview.reading.matching_choices import Unclear
-from interview.reading.measures import read_measure
+from interview.reading.measures import Unclear, read_measure
 from interview.reading.own_words import has_any, padded
 from interview.reading.sentence import Sentence
 from knowledge.shape import Question

@@ -7,8 +7,7 @@ from datetime import datetime, timedelta
 
 from interview.reading.amount_numbers import AMOUNT, spelt_number
 from interview.reading.amount_types import Asking, Told
-from interview.reading.matching_choices import Unclear
-from interview.reading.measures import read_measure
+from interview.reading.measures import Unclear, read_measure
 
 _MONTHS = (
     "jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|"

@@ -11,7 +11,7 @@ from typing import Any, Literal, Protocol
 from interview.plan.answers import NOT_SURE, Answers
 from interview.reading.clauses import split
 from interview.reading.commands import Command, read_command
-from interview.reading.facts import gather, numbered
+from interview.reading.facts import gather, picked
 from interview.reading.line import Fact, Found, Line, Pick
 from interview.reading.proposed import proposed
 from interview.reading.sentence import lexicon_of
@@ -76,9 +76,9 @@ def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
     tokens = tokenise(line_text, lexicon_of(knowledge).spelling)
     heard = listen(split(tokens, line_text), _prompt(focus))
     line = _line(line_text, heard, focus, knowledge)
-    bare = numbered(line)
+    bare = picked(line) if heard.command is None else None
     if bare is not None:
-        return Turn(_acts_at((bare,)), (bare,))
+        return Turn(frozenset(("unsure",)) if bare.value is NOT_SURE else _acts_at((bare,)), (bare,))
     found = gather(line) if line.said.strip() or heard.leads else Found()
     if heard.command is not None and heard.command.name != "repeat":
         found.facts.pop(focus.at, None)

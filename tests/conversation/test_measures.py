@@ -8,8 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from interview.reading.matching_choices import Unclear, Value
-from interview.reading.measures import measure_text, measure_words, read_measure, thinks_in_inches
+from interview.reading.measures import Unclear, Value, measure_text, measure_words, read_measure, thinks_in_inches
 from knowledge.shape import Question
 
 

@@ -23,10 +23,11 @@ TODAY = date(2026, 11, 25)
 
 def reply(data: bytes) -> str:
     """The first line tells the question, the rest is what is typed."""
-    from interview.reading.commands import Command
+    from interview.plan.answers import NOT_SURE
     from interview.reading.fitting import fits
-    from interview.reading.matching_choices import Unclear
-    from interview.reading.replies import PICKED, read_reply, typed_for
+    from interview.reading.menu import PICKED
+    from interview.reading.turn import Focus, read_turn
+    from interview.reasoning.agenda import Asked
 
     head, _, body = data.partition(b"\n")
     place = next(
@@ -35,29 +36,27 @@ def reply(data: bytes) -> str:
     )
     question, choices = questions()[place]
     text = as_typed(body)
-    value: Any = None
+    acts: list[str] = []
     for imperial in (False, True):
-        got = read_reply(text, question, choices, imperial=imperial)
-        if isinstance(got, Unclear):
-            return f"{question.id} {one_line(got.says)}"
-        if isinstance(got, Command):
-            return f"command {got.name}"
-        value = got.value
-        assert fits(value, question, known()), (question.id, got)
-        if got.said:
-            one_line(got.said)
-        if question.kind in PICKED and isinstance(value, (str, frozenset)):
-            typed_for(value, choices, several=question.kind == "several")
-        else:
+        asked = Asked(question, question.text, question.why, tuple(choices))
+        turn = read_turn(text, Focus(question.id, asked, imperial=imperial), known())
+        acts = sorted(turn.acts)
+        assert acts
+        if turn.pick and turn.pick.says:
+            one_line(turn.pick.says)
+        for fact in turn.facts:
+            other = known().questions.get(fact.question)
+            assert other is None or fact.value is NOT_SURE or fits(fact.value, other, known()), fact
+        value = turn.value(question.id)
+        if value is not None and question.kind not in PICKED:
             _comes_back(value, question, imperial=imperial)
-    return f"{question.id} read {type(value).__name__}"
+    return f"{question.id} {' '.join(acts)}"
 
 
 def _comes_back(value: Any, question: Question, *, imperial: bool) -> None:
     """What was read, offered again to be changed, is read as the same."""
     from interview.plan.answers import NOT_SURE
-    from interview.reading.matching_choices import Value
-    from interview.reading.measures import measure_text, read_measure
+    from interview.reading.measures import Value, measure_text, read_measure
 
     if value is NOT_SURE:
         return

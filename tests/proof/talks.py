@@ -13,8 +13,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from interview.plan.answers import NOT_SURE, Answers
-from interview.reading.matching_choices import Value
-from interview.reading.replies import read_reply
+from interview.reading.measures import Value, read_measure
 from interview.reasoning.agenda import Asked, next_question, wording
 from interview.reasoning.circumstances import assumed_value, known, numbers, settled
 from interview.reasoning.deciding import decide_from
@@ -80,7 +79,7 @@ def typed(question: Question, asked: Asked, rng: random.Random) -> Any:
         one = rng.choice(asked.choices).id
         return frozenset((one,)) if question.kind == "several" else one
     for words in reversed(re.split(r",? or |, ", question.example)):
-        got = read_reply(words, question, asked.choices)
+        got = read_measure(words, question)
         if isinstance(got, Value):
             return got.value
     return NOT_SURE

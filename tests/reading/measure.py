@@ -19,8 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from interview.plan.answers import NOT_SURE, Answers
-from interview.reading.matching_choices import Value
-from interview.reading.measures import read_measure
+from interview.reading.measures import Value, read_measure
 from interview.reading.turn import Focus, Turn, read_turn
 from interview.reasoning.agenda import wording
 from knowledge.loading import Knowledge, load
