@@ -9,13 +9,13 @@ from datetime import datetime
 from typing import Any, Literal, Protocol
 
 from interview.plan.answers import NOT_SURE, Answers
-from interview.reading.clauses import split
+from interview.reading.clauses import split, spoken_list, spoken_words
 from interview.reading.commands import Command, read_command
 from interview.reading.facts import gather, picked
 from interview.reading.line import Fact, Found, Line, Pick
 from interview.reading.proposed import proposed
 from interview.reading.sentence import lexicon_of
-from interview.reading.speech import Prompt, Speech, listen
+from interview.reading.speech import Prompt, Speech, holds, listen
 from interview.reading.tokens import clean, tokenise
 from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Question
@@ -92,7 +92,7 @@ def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
     if acts == {"unsure"} and focus.asked is not None:
         facts = (*facts, Fact(focus.at, NOT_SURE, span=(0, len(line_text)), words=line_text))
     return Turn(
-        frozenset(acts), facts, tuple(found.removes), heard.command if "command" in acts else None,
+        frozenset(acts), facts, tuple(found.removes), heard.command,
         _asks(line_text, heard, acts), tuple(sorted(heard.worries)),
         _left(line, found), found.pick if focus.at not in found.facts else None,
     )  # fmt: skip
@@ -202,11 +202,18 @@ class _Judge:
         if self.heard.worries or "fear" in self.heard.marks:
             acts.add("worry")
         if self.heard.command is not None:
-            acts.add("command")
+            acts.add(self._command())
         acts |= self._lead()
         acts |= self._saying(acts)
         acts |= self._chat(acts)
         return acts or {"unsure" if self.heard.marks & {"unsure", "hum"} else "chat"}
+
+    def _command(self) -> Act:
+        """A wish put as a question asks; a goodbye at the end is talk."""
+        words = spoken_words(self.line.text)
+        if self.line.at == "end" and holds(words, "greet"):
+            return "chat"
+        return "ask" if words and words[0] in spoken_list("ask_word") else "command"
 
     @property
     def _asking(self) -> bool:
