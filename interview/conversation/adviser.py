@@ -16,7 +16,6 @@ if TYPE_CHECKING:
 
     from interview.plan.answers import Answers
     from interview.plan.model import Plan
-    from interview.reading.opening import Understanding
     from interview.reasoning.agenda import Asked, Pace
     from knowledge.loading import Knowledge
     from knowledge.shape import Choice, Class, Contradiction, Question
@@ -124,11 +123,6 @@ class Adviser:
         from interview.reasoning.summing_up import short_answer
 
         return short_answer(decide(self.knowledge, answers))
-
-    def understand(self, text: str) -> Understanding:
-        from interview.reading.opening import understand
-
-        return understand(text, self.knowledge)
 
     def plan(
         self, answers: Answers, name: str = "", not_covered: tuple[str, ...] = (), *, imperial: bool = False

@@ -1,4 +1,4 @@
-"""The opening sentence: a person's own words -> proposed answers, said back and never guessed in silence."""
+"""The opening sentence: a person's own words -> proposed answers, never guessed in silence."""
 
 from __future__ import annotations
 
@@ -8,15 +8,13 @@ from typing import Any
 from interview.reading.counting import read_count, read_joined
 from interview.reading.leftovers import unknown_words
 from interview.reading.matching import Item
-from interview.reading.paraphrase import Speaker
 from interview.reading.resolving import Open, Settled
 from interview.reading.sentence import lexicon_of, read_sentence, speaks_of_the_job
 from interview.reading.sizes import Lone, Measured
 from interview.reading.slots import Draft
 from knowledge.loading import Knowledge
 
-__all__ = ["NOTHING_TO_COAT", "Understanding", "lexicon_of", "understand"]
-NOTHING_TO_COAT = "That is a work of film, light, sound or doing: there is nothing in it to coat."
+__all__ = ["Understanding", "lexicon_of", "understand"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +22,6 @@ class Understanding:
     """What a sentence says.
 
     proposed: question id -> value, in the forms of `interview.plan.answers`; only what is settled.
-    said_back: one or two lines for the person to confirm.
     not_understood: words that matter and are unknown, as typed.
     coatable: False for film, performance and the like.
     denied: question id -> ids that were said not to be there.
@@ -35,7 +32,6 @@ class Understanding:
     """
 
     proposed: dict[str, Any] = field(default_factory=dict)
-    said_back: str = ""
     not_understood: tuple[str, ...] = ()
     coatable: bool = True
     denied: dict[str, frozenset[str]] = field(default_factory=dict)
@@ -51,8 +47,8 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
     draft, settled, items, found, lexicon = read.draft, read.settled, read.items, read.found, read.lexicon
     corrected = tuple(dict.fromkeys((item.typed, item.meant) for item in items if item.meant))
     if not _coatable(draft, settled, items):
-        return Understanding(said_back=NOTHING_TO_COAT, coatable=False, denied=settled.denied, open=tuple(settled.open))
-    size = _one_size(read.sizes, read.alone, settled)
+        return Understanding(coatable=False, denied=settled.denied, open=tuple(settled.open))
+    _take_size(read.sizes, read.alone, settled)
     count = read_count(items, found, lexicon)
     if count is not None:
         settled.proposed["count"] = count
@@ -61,7 +57,6 @@ def understand(text: str, knowledge: Knowledge) -> Understanding:
         settled.proposed["pieces"] = joined
     return Understanding(
         proposed=settled.proposed,
-        said_back=Speaker(settled, draft, lexicon.names).lines(size, count),
         not_understood=(
             *unknown_words(items, {m.place for phrase in read.phrases for m in phrase.shown}),
             *(one.words for one in read.alone if not one.side),
@@ -79,19 +74,15 @@ def _in_reach(knowledge: Knowledge, joined: int) -> bool:
     return asked is not None and (asked.low or 0) <= joined <= (asked.high or joined)
 
 
-def _one_size(sizes: tuple[Measured, ...], alone: tuple[Lone, ...], settled: Settled) -> Measured | None:
+def _take_size(sizes: tuple[Measured, ...], alone: tuple[Lone, ...], settled: Settled) -> None:
     """The size, where one alone is said; of two it is asked which, and so where a single side is said."""
     sides = tuple(dict.fromkeys(one.words for one in alone if one.side))
     if sides and not sizes:
         settled.open.append(Open("size", sides))
-        return None
-    if len({repr(s.size) for s in sizes}) > 1:
+    elif len({repr(s.size) for s in sizes}) > 1:
         settled.open.append(Open("size", tuple(dict.fromkeys(s.words for s in sizes))))
-        return None
-    if not sizes:
-        return None
-    settled.proposed["size"] = sizes[0].size
-    return sizes[0]
+    elif sizes:
+        settled.proposed["size"] = sizes[0].size
 
 
 def _coatable(draft: Draft, settled: Settled, items: tuple[Item, ...]) -> bool:
