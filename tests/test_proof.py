@@ -13,6 +13,7 @@ from knowledge.shape import BarRule
 from tests.proof import folding, lengths, mutation, pieces, sameness, states, talks, zones
 from tests.proof.held import faults, look_at
 from tests.proof.tally import Tally
+from tests.test_trade import answers_of
 
 
 def _drawn(knowledge: Knowledge, count: int) -> list[pieces.Base]:
@@ -108,3 +109,24 @@ def test_classes_keep_apart_what_rules_tell_apart(knowledge: Knowledge) -> None:
         for i in ("charcoal", "graphite", "alcohol_ink", "laser_toner")
     }
     assert len(set(worth.values())) == len(worth)
+
+
+SPOILT = {
+    "rub": {"piece": "wood", "support": ["weathered_wood"], "media": ["graphite_powder"]},
+    "water": {"piece": "hard", "support": ["pebble"], "media": ["watercolour"]},
+    "alcohol": {"piece": "hard", "support": ["glass"], "media": ["marker"]},
+    "press": {"support": ["pastel_paper"], "media": ["soft_pastel"], "mounted": "hardboard", "adhesive": "laid"},
+    "heat": {"piece": "hard", "support": ["vinyl_record"]},
+    "strip": {"support": ["cardstock"], "media": ["metal_leaf"], "resin_on": "front"},
+}
+
+
+@pytest.mark.parametrize("hazard", SPOILT)
+def test_the_replay_notices_what_is_no_longer_held_back(knowledge: Knowledge, hazard: str) -> None:
+    """Were nothing said of what cannot be rubbed (wetted, pressed...), a plan would do harm, and the replay sees it."""
+    limits = {k: v for k, v in knowledge.limits.items() if v.of not in (hazard, f"wet {hazard}", "soak", "wash")}
+    media = {k: replace(v, cannot=()) for k, v in knowledge.media.items()}
+    less = replace(knowledge, limits=limits, media=media)
+    answers = answers_of(less, SPOILT[hazard])
+    assert any(f[0] in "123" for f in faults(look_at(less, answers)))
+    assert not list(faults(look_at(knowledge, answers)))

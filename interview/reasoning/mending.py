@@ -166,12 +166,17 @@ def _named_by(trouble: Trouble, clash: Clash) -> tuple[str, ...]:
 
 
 def stop(trouble: Trouble) -> tuple[Decision, str] | None:
-    """Nothing helps: the piece is not poured over as it is."""
+    """Nothing helps: the piece is not poured over as it is, and this is not done to it."""
     clash, row = trouble.clashes[0], trouble.scene.knowledge.ways_out["cannot_be_worked"]
     says = f"{clash.says} {row.says}"
     found = Finding(clash.rule or row.id, clash.says, clash.basis, _named_by(trouble, clash))
     outlet = Outlet(row.id, (clash.zone,), row.name, says, (found,))
-    return replace(trouble.decision, outlets=(*trouble.decision.outlets, outlet)), says
+    decision = replace(trouble.decision, outlets=(*trouble.decision.outlets, outlet))
+    if trouble.prep is not None:
+        decision = _with_preps(decision, trouble.prep, ())
+    hit = {c.zone for c in trouble.clashes if trouble.step.kind == "seal"}
+    left = (replace(t, zones=tuple(z for z in t.zones if z not in hit)) for t in decision.treatments)
+    return replace(decision, treatments=tuple(t for t in left if t.zones)), says
 
 
 RULES: tuple[tuple[By, Rule], ...] = (

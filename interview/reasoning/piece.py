@@ -143,7 +143,7 @@ class _Maker:
             "darken": facts.get("darken", "no"),
             "hollow": facts.get("hollow", "none"),
             "held": "glued",
-            "dry": _dry(facts),
+            "dry": _dry(facts, on_top),
             **_results(plain, facts, on_top),
         }
         what = _join([r.name for r in rows]) if rows else "an unknown material"
@@ -213,9 +213,9 @@ def _reached(kind: str, facts: Facts) -> str:
     return _REACH[where].get(kind, "drips" if kind == "sides" else "no")
 
 
-def _dry(facts: Facts) -> frozenset[str]:
-    """Damp: the stuff itself; fresh: the image on it. Both can be so at once."""
-    wet = [("damp", facts.get("dryness") == "damp"), ("fresh", facts.get("media_age") == "no")]
+def _dry(facts: Facts, on_top: Sequence[Medium]) -> frozenset[str]:
+    """Damp: the stuff itself; fresh: the image on it, where there is one. Both can be so at once."""
+    wet = [("damp", facts.get("dryness") == "damp"), ("fresh", bool(on_top) and facts.get("media_age") == "no")]
     return frozenset(name for name, is_so in wet if is_so) or frozenset(("dry",))
 
 

@@ -177,7 +177,7 @@ def _in_force(on: Scene, state: State, step: Step, liquid: str, layer: Layer, li
     if limit.of in _STAYS_OUT and "sealed" in reached and limit.until != "never":
         return False
     if limit.until == "tried":  # a sealer has its own swab; what lies under it is asked there
-        return step.kind not in COATS and liquid not in on.tried
+        return step.kind not in COATS and not (limit.of == liquid and liquid in on.tried)
     if limit.until == "dry":
         return bool(_wet(layer) & reached)
     if limit.of == "wet rub" and step.kind == "seal":

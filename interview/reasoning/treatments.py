@@ -24,8 +24,8 @@ class Option:
 
     sealer: Sealer
     moves: int
-    wets: int
     bars: Mapping[Reason, tuple[Finding, ...]]  # by purpose; empty: may be used
+    wets: int = 0
 
     def fits(self, purpose: Reason) -> bool:
         return not self.bars[purpose]
@@ -163,7 +163,7 @@ def _option(knowledge: Knowledge, told: Told, zone: Zone, seen: Zone, sealer: Se
     found = _barred_by(knowledge, told, seen, sealer.id, moves, colour)
     filled = {f: replace(f, says=fill(f.says, zone)) for f in dict.fromkeys(f for bars in found for f in bars)}
     return Option(
-        sealer, moves, wets, {p: tuple(filled[f] for f in bars) for p, bars in zip(REASONS, found, strict=True)}
+        sealer, moves, {p: tuple(filled[f] for f in bars) for p, bars in zip(REASONS, found, strict=True)}, wets
     )
 
 

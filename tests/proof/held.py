@@ -22,6 +22,7 @@ from interview.reasoning.rehearsal import rehearse
 from interview.text.minutes import minutes
 from knowledge.loading import Knowledge
 from knowledge.shape import REASONS, Sealer
+from tests.proof import replay
 
 DELICATE = ("tears", "curls", "sheds", "crushes")
 # zones that lie in the face: what is drawn on the face, or laid on it, is on them too
@@ -76,7 +77,7 @@ def look_at(knowledge: Knowledge, answers: Answers, around: Circumstances | None
     around = around or settled(knowledge, answers)
     decided, facts = decide_from(knowledge, around)
     decision, work = rehearse(knowledge, decided, facts)
-    said = " ".join(f"{c.says} {c.short}" for c in _cautions(knowledge, facts))
+    said = " ".join(f"{c.says} {c.short}" for c in _cautions(knowledge, facts, work))
     return Piece(knowledge, answers, around, decision, facts, work, said)
 
 
@@ -429,8 +430,14 @@ def _must_wait(piece: Piece, step: Step) -> float:
     return minutes(piece.knowledge.sealers[step.sealer].recoat)[0] if step.sealer else step.wait[0]
 
 
+def nothing_is_spoilt(piece: Piece) -> Iterator[str]:
+    """Every step, replayed on every layer."""
+    yield from replay.faults(piece.knowledge, piece.decision, piece.steps, piece.around.facts)
+    yield from replay.order_faults(piece.knowledge, piece.steps)
+
+
 CHECKS = (
     no_brush_where_it_spoils, gentle_ways_spoil_nothing, no_carrier_that_moves, right_sealer, a_verdict_for_each, every_need_is_met,
     two_in_a_row_are_explained, paper_on_both_faces, opened_edges_are_sealed, settled_first,
-    cautions_are_there, steps_in_order,
+    cautions_are_there, steps_in_order, nothing_is_spoilt,
 )  # fmt: skip

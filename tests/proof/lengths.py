@@ -27,7 +27,7 @@ def bound(knowledge: Knowledge) -> dict[str, int]:
 
 
 def _longest(knowledge: Knowledge, piece: str) -> int:
-    asked = list(knowledge.questions.values())
+    asked = [q for q in knowledge.questions.values() if q.part != "heard"]
     tests = comparisons(knowledge, ("questions",))
     states: dict[tuple[Any, ...], tuple[int, Facts]] = {(): (0, {"pours": True})}
     for place, question in enumerate(asked):
