@@ -20,7 +20,7 @@ from interview.conversation.wishes import wish
 from interview.files.kept import Said
 from interview.plan.answers import NOT_SURE
 from interview.reading.commands import Command, read_command
-from interview.reading.replies import PICKED
+from interview.reading.menu import PICKED
 from knowledge.classes import class_named
 
 if TYPE_CHECKING:

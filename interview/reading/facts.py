@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from interview.plan.answers import NOT_SURE
 from interview.reading.ages import add_ages
@@ -18,7 +19,7 @@ from interview.reading.tokens import words_of
 from interview.reading.told_amounts import add_amounts
 from interview.reading.told_rows import add_rows, by_form, class_of, row_fact, where
 from interview.reading.told_trials import add_subjects, add_tried
-from knowledge.shape import Question
+from knowledge.shape import Choice, Question
 
 
 def gather(line: Line) -> Found:
@@ -108,13 +109,28 @@ def _in_its_words(line: Line, question: Question) -> tuple[str, ...]:
     """The choice whose name is the whole line, where no other has it and the words name no wider kind."""
     words = spoken_words(line.text.strip(" .,!"))
     lexicon = lexicon_of(line.knowledge)
-    name = [c.id for c in line.choices if words == spoken_words(c.text)]
-    if len(name) == 1 and words:
-        return tuple(name)
+    names, others = _names(line.choices)
+    if len(names.get(words, ())) == 1:
+        return names[words]
     if question.rows and any(s.sort == "kind" for s in lexicon.phrases.get(words_of(line.text, lexicon.spelling), ())):
         return ()
-    named = [c.id for c in line.choices if words in {spoken_words(w) for w in (c.text, head(c.text), *c.also)}]
-    return tuple(named) if len(named) == 1 and words else ()
+    return others[words] if len(others.get(words, ())) == 1 else ()
+
+
+Named = dict[tuple[str, ...], tuple[str, ...]]
+
+
+@lru_cache(maxsize=64)
+def _names(choices: tuple[Choice, ...]) -> tuple[Named, Named]:
+    """The choices by their texts, and by all their words."""
+    names: Named = {}
+    others: Named = {}
+    for choice in choices:
+        words = spoken_words(choice.text)
+        names[words] = (*names.get(words, ()), choice.id)
+        for other in dict.fromkeys(spoken_words(w) for w in (choice.text, head(choice.text), *choice.also)):
+            others[other] = (*others.get(other, ()), choice.id)
+    return names, others
 
 
 def _take(line: Line, question: Question, chosen: Chosen, found: Found) -> None:
