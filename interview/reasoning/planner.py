@@ -18,7 +18,7 @@ from interview.reasoning.describing import describe
 from interview.reasoning.figuring import Figured, figured
 from interview.reasoning.mishaps import lessons, mishaps
 from interview.reasoning.numeric_answers import Told
-from interview.reasoning.pacing import in_this_room
+from interview.reasoning.pacing import dried_through, in_this_room
 from interview.reasoning.pouring import pour_facts
 from interview.reasoning.proposing import PROPOSALS, judged
 from interview.reasoning.rehearsal import rehearse
@@ -38,6 +38,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "", *, imperia
     around = replace(around, assumed=around.assumed | frozenset(missing))
     decision, facts = decide_from(knowledge, around)
     told = Told(knowledge, answers, numbers(knowledge, answers, facts).facts, imperial=imperial)
+    decision = dried_through(told, decision)
     shown = {**told.facts, **pour_facts(told, decision)}
     decision, work = rehearse(in_this_room(knowledge, shown), decision, shown, piece_extent(told).face)
     pours = any(step.kind == "pour" for step in work)

@@ -11,7 +11,7 @@ from interview.reasoning.numeric_answers import Given, Told, from_allowance, spa
 from interview.reasoning.pores import density_inputs, porous, voids_of
 from interview.reasoning.working import Reckoned, duration, figure, finding, span
 from knowledge.allowances import allowance
-from knowledge.formulas import bubbles, kinetics, wood
+from knowledge.formulas import bubbles, drying, kinetics, wood
 from knowledge.formulas import dew_point as dew
 from knowledge.formulas.limits import OutOfRange
 from knowledge.shape import Span
@@ -187,11 +187,15 @@ def wood_figures(told: Told, decision: Decision) -> tuple[Figure, ...]:
     return tuple(made)
 
 
-def _weighing(told: Told) -> wood.Weighing | None:
+def _weighing(told: Told) -> drying.Weighing | None:
     first, second, time = told["weighing_first"], told["weighing_second"], told["weighing_hours"]
     if not (first.said and second.said):
         return None
-    return wood.compare_weighings(first.value, second.value, time.value / 60, _step(first.value, second.value))
+    slow = allowance("wood_diffusion").value.low * 1e-11
+    thick = told["thickness"].value
+    return drying.compare_weighings(
+        first.value, second.value, time.value / 60, _step(first.value, second.value), thick, slow
+    )
 
 
 def _step(*grams: float) -> float:
@@ -221,7 +225,7 @@ def _weighing_figures(told: Told) -> tuple[Figure, ...]:
                     Input("second weighing", f"{two} g", second.basis),
                     Input("time between", duration(time.value, time.value), time.basis),
                 ),
-                "steady: no more than 0.1 % in six hours or more (EN 408, from memory)",
+                "dry: at most one point still to go, by diffusion in dense hardwood of this thickness, three steps of the scale counted",
             ),
             group="wood",
             shown=f"{plain(got.lost, 2)} %",
@@ -230,11 +234,11 @@ def _weighing_figures(told: Told) -> tuple[Figure, ...]:
 
 
 _VERDICTS = {
-    "steady": "It no longer loses weight: it is as dry as this room makes it.",
-    "losing": "It still gives off water. Weigh it again in a day, and coat it only when it no longer loses weight.",
-    "gaining": "It takes up water from this room. Move it to a drier one, and weigh it again in a day.",
-    "too soon": "The weighings are too close together to tell: weigh it again six hours or more after the first.",
-    "scale too coarse": "Your scale is too coarse to tell: it must show a thousandth of the weight of the piece.",
+    "steady": "It no longer loses weight that matters: at most one point of moisture is still to go.",
+    "losing": "It still gives off water. Wait, and weigh it again; the loss must halve, and halve again.",
+    "gaining": "It takes up water from this room. Move it to a drier one, and weigh it again in a few days.",
+    "too soon": "The weighings are too close together to tell for wood this thick: weigh it again a week or more later.",
+    "scale too coarse": "Your scale is too coarse to tell: go by the thickness, or use a moisture meter at several spots.",
 }
 
 

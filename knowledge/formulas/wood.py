@@ -6,16 +6,11 @@ Moisture is per cent of ovendry mass.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
-
 from knowledge.formulas.limits import OutOfRange, not_negative, positive, within
 
 FIBRE_SATURATION = 30.0  # per cent; Handbook ch. 4: averages about 30, varies by several points with species
 WATER_DENSITY = 1000.0  # kg/m3, as the Handbook uses it
 CELL_WALL_SPACE = 0.667  # cm3/g of ovendry cell wall, so 1.5 g/cm3; from memory, Siau 1984
-STEADY_PERCENT = 0.1  # from memory: EN 408, two weighings six hours apart differ by no more than this
-STEADY_HOURS = 6.0
 
 
 def equilibrium_moisture(celsius: float, humidity: float) -> float:
@@ -107,31 +102,6 @@ def dimensional_change(size: float, coefficient: float, before: float, after: fl
     d = positive("size", size)
     c = within("coefficient", coefficient, 0, 0.01)
     return d * c * (within("moisture", after, 6, 14, "%") - within("moisture", before, 6, 14, "%"))
-
-
-@dataclass(frozen=True, slots=True)
-class Weighing:
-    """What two weighings tell. `lost`: % of the first mass, negative where it gained."""
-
-    lost: float
-    verdict: Literal["steady", "losing", "gaining", "too soon", "scale too coarse"]
-
-
-def compare_weighings(first: float, second: float, hours: float, scale_step: float = 0.0) -> Weighing:
-    """Whether a piece has come to constant mass: no more than 0.1 % between weighings at least 6 hours apart.
-
-    Masses and `scale_step` in one unit, any. Source: from memory, EN 408 (conditioning to constant mass). A scale
-    that cannot show 0.1 % of the piece cannot tell.
-    """
-    a, b = positive("first mass", first), positive("second mass", second)
-    between = positive("time between the weighings", hours, "hours")
-    step = not_negative("step of the scale", scale_step)
-    lost = 100 * (a - b) / a
-    if abs(lost) > STEADY_PERCENT and abs(a - b) > step:
-        return Weighing(lost, "losing" if lost > 0 else "gaining")
-    if 100 * step / a > STEADY_PERCENT:
-        return Weighing(lost, "scale too coarse")
-    return Weighing(lost, "steady" if between >= STEADY_HOURS else "too soon")
 
 
 def moisture_after(before: float, lost: float) -> float:

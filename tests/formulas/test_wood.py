@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 
 from knowledge.formulas.limits import OutOfRange
 from knowledge.formulas.wood import (
-    compare_weighings,
     density,
     dimensional_change,
     equilibrium_moisture,
@@ -137,38 +136,15 @@ def test_shrinkage_falls_with_moisture_and_ends_at_saturation(s0: float, one: fl
 # ------------------------------------------------------------------ weighing
 
 
-WEIGHINGS = [
-    # first g, second g, hours, step of the scale, verdict
-    (412.0, 404.0, 24, 0.1, "losing"), (404.0, 412.0, 24, 0.1, "gaining"), (412.0, 411.9, 24, 0.1, "steady"),
-    (412.0, 412.0, 2, 0.1, "too soon"), (40.0, 40.0, 24, 1.0, "scale too coarse"), (40.0, 39.0, 24, 1.0, "scale too coarse"),
-    (40.0, 36.0, 24, 1.0, "losing"),
-]  # fmt: skip
-
-
-@pytest.mark.parametrize(("first", "second", "hours", "step", "verdict"), WEIGHINGS)
-def test_two_weighings(first: float, second: float, hours: float, step: float, verdict: str) -> None:
-    assert compare_weighings(first, second, hours, step).verdict == verdict
-
-
-def test_per_cent_lost() -> None:
-    assert compare_weighings(200, 190, 24).lost == pytest.approx(5)
-    assert moisture_after(12, compare_weighings(112, 100, 24).lost) == pytest.approx(0, abs=1e-9)
-
-
-@given(st.floats(1, 1e5), st.floats(1, 1e5), st.floats(0.1, 1000), st.floats(0.01, 100))
-def test_weighing_is_the_same_in_any_unit(first: float, second: float, hours: float, unit: float) -> None:
-    one, other = (
-        compare_weighings(first, second, hours),
-        compare_weighings(first * unit, second * unit, hours),
-    )
-    assert one.lost == pytest.approx(other.lost, rel=1e-6, abs=1e-9)
+def test_moisture_after_a_loss() -> None:
+    assert moisture_after(12, 100 * 12 / 112) == pytest.approx(0, abs=1e-9)
 
 
 NONSENSE = [
     lambda: equilibrium_moisture(20, 101), lambda: equilibrium_moisture(20, -1), lambda: equilibrium_moisture(500, 50),
     lambda: equilibrium_moisture(float("nan"), 50), lambda: density(0, 12), lambda: density(9, 12),
-    lambda: void_fraction(0.5, 60), lambda: shrinkage(-1, 5), lambda: compare_weighings(0, 1, 1),
-    lambda: compare_weighings(float("inf"), 1, 1), lambda: dimensional_change(300, 0.003, 2, 12), lambda: moisture_after(10, 50),
+    lambda: void_fraction(0.5, 60), lambda: shrinkage(-1, 5),
+    lambda: dimensional_change(300, 0.003, 2, 12), lambda: moisture_after(10, 50),
 ]  # fmt: skip
 
 
