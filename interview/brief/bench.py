@@ -21,7 +21,7 @@ from interview.text.wording import capital, listed, span
 
 _POURED = ("mix", "pour", "watch")
 # how many letters a sheet may hold in each size of type; the first that is not overfull is taken
-_SIZES = ((2150, "large"), (2600, "middle"), (3450, "small"), (4100, "fine"))
+_SIZES = ((2260, "large"), (2940, "middle"), (3545, "small"), (4330, "fine"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,7 +235,8 @@ def _size(brief: Brief, stops: Sequence[Stop], minutes: Sequence[Minute]) -> str
 def fullness(brief: Brief, stops: Sequence[Stop], minutes: Sequence[Minute]) -> int:
     """By the letters of everything on it; a stop takes room by itself."""
     texts = [f"{s.verb} {s.number} {s.done}" + "".join(f"{f.sees} {f.then}" for f in s.forks) for s in stops]
-    letters = sum(len(t) + 60 for t in texts) + 12 * len(minutes) + sum(len(o.says) for o in brief.ways_out)
-    letters += sum(len(s.wait.earliest) + len(s.wait.closes) for s in stops if s.wait)
+    head = max(0, 2 * len(brief.title) + len(brief.summary) + len(brief.headline) - 300)
+    letters = 2 * head + sum(len(t) + 60 for t in texts) + 12 * len(minutes) + sum(len(o.says) for o in brief.ways_out)
+    letters += 600 * any(s.clock for s in stops)  # the clock, and when each wait is over
     letters += sum(len(g.name) + len(g.amount) + 6 for g in brief.goods) + sum(len(g) + 6 for g in brief.gear)
-    return letters + sum(len(a.name) + len(a.says) for a in brief.assumed)
+    return letters + sum(len(a.name) + 40 for a in brief.assumed)

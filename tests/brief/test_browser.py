@@ -264,7 +264,7 @@ def test_no_step_or_trial_breaks_across_pages(seen: dict[str, Any], name: str, l
 def test_the_program_prints_a_pdf_by_itself_on_the_paper_asked_for() -> None:
     # ISO 216 A4 is 210 x 297 mm; ANSI/ASME Y14.1 A (Letter) is 8.5 x 11 in; a PDF point is 1/72 in (ISO
     # 32000-1, 8.3.2.3)
-    for paper, width, height in (("A4", 210 / 25.4 * 72, 297 / 25.4 * 72), ("Letter", 8.5 * 72, 11 * 72)):
+    for paper, height, width in (("A4", 210 / 25.4 * 72, 297 / 25.4 * 72), ("Letter", 8.5 * 72, 11 * 72)):
         made = PdfReader(io.BytesIO(pdf.printed(pages([tissue_collage()], paper=paper))))
         box = made.pages[0].mediabox
         assert (float(box.width), float(box.height)) == pytest.approx((width, height), abs=1)

@@ -70,7 +70,7 @@ def run(
 def goes_on(out: str, why: str) -> None:
     """Told once, in one line; the interview came to its brief; the answers stand there to be copied."""
     assert out.count("This cannot be kept on disk:") == 1 and why in out, out[-1500:]
-    assert " VERDICT ------- The face " in out and 'piece = "hard"' in out, out[-1500:]
+    assert "First: " in out and 'piece = "hard"' in out, out[-1500:]
 
 
 def small_files(most: int) -> Callable[[], None]:
@@ -256,7 +256,7 @@ def test_a_working_folder_that_is_gone(tmp_path: Path) -> None:
 
     (tmp_path / "gone").mkdir()
     done = run(env={"BEFOREPOUR_DATA": "relative"}, prepare=go_where_nothing_is)
-    assert "VERDICT" in done.stdout and not list(tmp_path.iterdir())
+    assert "First: " in done.stdout and not list(tmp_path.iterdir())
 
 
 def test_a_start_in_a_folder_that_is_gone(tmp_path: Path) -> None:
