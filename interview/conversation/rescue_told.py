@@ -46,7 +46,7 @@ def understood(troubles: Troubles, seen: Seen) -> Iterator[str]:
     if len(signs) == 2:
         yield f"  Either {signs[0].name}, or {signs[1].name}."
     else:
-        yield f"  {capital(signs[0].name)}. {signs[0].looks}"
+        yield f"  {capital(signs[0].name)}. {signs[0].looks} (Not that? Say no.)"
     told = told_as(troubles, seen.finds)
     if told:
         yield f"  Taken as told: {told}."

@@ -26,6 +26,7 @@ WORDS = ("not sure", "why", "back", "stop")
 _NOT_SURE = Option(
     "not sure", "not sure, or none of these", ("don't know", "no idea", "cannot tell", "none", "none of these")
 )
+_NOT_THAT = ("no", "nope", "not that", "thats not it", "that's not it", "it is not that", "wrong")
 _NONE = ("none", "no", "neither", "something else", "other")
 _NOTHING = ("", "no", "nope", "nothing", "none", "ok", "okay", "thanks", "thank you", "done", "finish")
 
@@ -125,7 +126,7 @@ def _people_first(talk: Talk, text: str, troubles: Troubles) -> Heard | None:
 
 def _piece(talk: Talk, heard: Heard, troubles: Troubles, text: str) -> None:
     case = _begin(talk, heard, troubles)
-    if heard.doubtful:
+    if heard.doubtful and len(heard.signs) > 1:
         _narrow(talk, case)
     if not case.seen.signs:
         _take_sign(talk, case)
@@ -135,6 +136,9 @@ def _piece(talk: Talk, heard: Heard, troubles: Troubles, text: str) -> None:
     talk.say("")
     talk.say_all(understood(troubles, case.seen), "answer")
     _ask_looks(talk, case)
+    if not case.seen.signs:
+        talk.say_all(UNKNOWN, "answer")
+        return
     _tell(talk, case)
     _afterwards(talk, case, text)
 
@@ -152,11 +156,11 @@ def _begin(talk: Talk, heard: Heard, troubles: Troubles) -> _Case:
 def _narrow(talk: Talk, case: _Case) -> None:
     """One word of many led to a sign: the few it may be are shown, to be picked from, or to be none of them."""
     signs = [case.troubles.signs[id] for id, _ in case.seen.signs]
-    options = (*(Option(s.id, f"{capital(s.name)}. {s.looks}") for s in signs), Option("", "none of these", _NONE))
+    options = (*(Option(s.id, f"{capital(s.name)}. {s.looks}") for s in signs), Option("none", "none of these", _NONE))
     case.seen = replace(case.seen, signs=(), asked=case.seen.asked + 1)
     sign = _pick(talk, case, "Which of these is nearest to it?", options)
-    if sign:
-        case.seen = replace(case.seen, signs=((sign, 1.0),))
+    if sign is not None and sign != "none":
+        case.seen = replace(case.seen, signs=((sign or signs[0].id, 1.0),))
 
 
 def _take_sign(talk: Talk, case: _Case) -> None:
@@ -206,7 +210,7 @@ def _pick(talk: Talk, case: _Case, text: str, options: tuple[Option, ...]) -> st
 
 
 def _ask_looks(talk: Talk, case: _Case) -> None:
-    while (look := next_look(case.troubles, case.seen, case.pace)) is not None:
+    while case.seen.signs and (look := next_look(case.troubles, case.seen, case.pace)) is not None:
         _ask(talk, case, look)
 
 
@@ -228,9 +232,20 @@ def _ask(talk: Talk, case: _Case, look: Look) -> None:
             return
         if name == "why":
             talk.say(f"  {look.why}", "quiet")
+        elif typed.casefold().strip(" .!") in _NOT_THAT:
+            _again(talk, case)
+            return
         elif _answered(talk, case, look, typed, shown, unsure=name == "not sure" or _unsure(typed, shown)):
             return
         again = True
+
+
+def _again(talk: Talk, case: _Case) -> None:
+    """It was another sign that was meant: what it is about is picked."""
+    case.seen = replace(case.seen, signs=())
+    _take_sign(talk, case)
+    if case.seen.signs:
+        talk.say_all(understood(case.troubles, case.seen), "answer")
 
 
 def _unsure(typed: str, shown: tuple[Find, ...]) -> bool:

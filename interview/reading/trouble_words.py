@@ -79,7 +79,7 @@ class Heard:
 
     @property
     def doubtful(self) -> bool:
-        """Whether the sign rests on one word of many, or on two that say different things: it is then picked from a few."""
+        """Whether the sign rests on one word of many: where several signs may be meant, one is then picked."""
         best = max((plain for _, plain in self.signs), default=PLAIN)
         return best < PLAIN and self.words > FEW
 

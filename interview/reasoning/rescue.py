@@ -127,6 +127,8 @@ def next_look(troubles: Troubles, seen: Seen, pace: Pace | None = None) -> Look 
     if _settled(troubles, order, stage, seen):
         first = order[0][0]
         return troubles.looks["touch"] if _wants_stage(first, stage, seen) else None
+    if _wants_stage(order[0][0], stage, seen) and "flowing" in order[0][0].paths:
+        return troubles.looks["touch"]  # is there still time? that first
     best = _best_look(troubles, order, seen)
     if best is None:
         return troubles.looks["touch"] if _wants_stage(order[0][0], stage, seen) else None
