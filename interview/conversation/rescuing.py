@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any
 from interview.conversation.rescue_told import UNKNOWN, closing, hazard_lines, report, told_as, understood
 from interview.conversation.talk import Stopped, Talk
 from interview.plan.doings import Outcome
-from interview.reading.commands import read_command, says_unsure
+from interview.reading.commands import read_command
 from interview.reading.plain_words import NO, YES
 from interview.reading.trouble_words import Heard, hours_in, may_be_trouble, read_trouble, speaks_of_trouble
+from interview.reading.turn import Focus, read_turn
 from interview.reasoning.rescue import MOST_LOOKS, Pace, Seen, found, is_before, next_look, worth_showing
 from interview.reasoning.rescue_known import known, pace_of
 from interview.reasoning.second_coat import second_coat
@@ -186,7 +187,7 @@ def _pick(talk: Talk, case: _Case, text: str, options: tuple[Option, ...]) -> st
         command = read_command(typed)
         if command is not None and command.name == "stop":
             raise Stopped
-        if not typed or says_unsure(typed):
+        if not typed or _cannot_tell(talk, typed):
             return ""
         number = int(typed) if typed.isdecimal() and len(typed) < 4 else 0
         if 1 <= number <= len(options):
@@ -248,6 +249,11 @@ def _again(talk: Talk, case: _Case) -> None:
         talk.say_all(understood(case.troubles, case.seen), "answer")
 
 
+def _cannot_tell(talk: Talk, typed: str) -> bool:
+    """Whether a line, in whatever words, says that it is not known."""
+    return "unsure" in read_turn(typed, Focus("rescue"), talk.adviser.knowledge).acts
+
+
 def _unsure(typed: str, shown: tuple[Find, ...]) -> bool:
     return typed == str(len(shown) + 1) or typed.casefold().strip(" .!") in ("none", "none of these", "neither")
 
@@ -267,7 +273,7 @@ def _answered(talk: Talk, case: _Case, look: Look, typed: str, shown: tuple[Find
     known = replace(
         case.seen, finds={**case.seen.finds, **others}, hours=hours if hours is not None else case.seen.hours
     )
-    if find is None and not unsure and typed and not says_unsure(typed):
+    if find is None and not unsure and typed and not _cannot_tell(talk, typed):
         if others:
             case.seen = known
         noted = f"Noted: {told_as(case.troubles, others)}. And here: type" if others else "Type"

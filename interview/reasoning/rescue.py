@@ -17,8 +17,9 @@ from knowledge.formulas.kinetics import HIGH, LOW, time_at
 from knowledge.troubles import WEIGHTS, Cause, Find, Look, Stage, Troubles, Way
 
 MOST_LOOKS = 6
+ENOUGH = 3  # looks after which one way for all that remains is enough
 MOST_UNSURE = 4  # who could not tell so often cannot tell the rest
-MOST_WHILE_WET = 3  # every minute counts then
+MOST_WHILE_WET = 4  # every minute counts then
 SURE = 0.93  # a cause this likely needs no further look; common practice
 SHOWN = 0.01  # a cause less likely than that brings no find into a list
 OPEN = 0.05  # a cause this far below the first is still open
@@ -139,6 +140,8 @@ def _settled(troubles: Troubles, order: tuple[tuple[Cause, float], ...], stage: 
     top = order[0][1]
     if top >= SURE:
         return True
+    if seen.asked < ENOUGH:  # the cause is worth two or three looks, for the next time
+        return False
     still = [cause for cause, share in order if share >= OPEN * top]
     return len({way_of(troubles, cause, stage, seen).id for cause in still}) == 1 and bool(
         stage or _one_way(order[0][0])
