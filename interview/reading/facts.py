@@ -36,6 +36,7 @@ def gather(line: Line) -> Found:
     add_rows(line, sentence, found)
     _states(line, sentence, found)
     _glued_on(line, sentence, found)
+    _without_spray(line, found)
     _removed(line, sentence, found)
     _swapped(line, found)
     _instead(line, found)
@@ -195,6 +196,17 @@ def _beside_the_answer(line: Line, span: Span, found: Found) -> bool:
     clause = next((s.clause for s in line.heard.said if s.clause.start <= span[0] < s.clause.end), None)
     alone = clause is not None and (asked is None or not clause.start <= asked.span[0] < clause.end)
     return bool(line.question.rows) or (alone and (asked is not None or bool(line.heard.marks & {"more", "mend"})))
+
+
+_NO_SPRAY = re.compile(r"\b(?:no|not|without|never|can'?t|cannot|won'?t)\W+(?:\w+\W+)?spray", re.IGNORECASE)
+
+
+def _without_spray(line: Line, found: Found) -> None:
+    """ "I have no garden, so no spray" leaves the brush."""
+    fact = found.facts.get("ways")
+    if fact is not None and isinstance(fact.value, frozenset) and _NO_SPRAY.search(line.said):
+        left = frozenset(id for id in fact.value if not id.startswith("spray"))
+        found.facts["ways"] = Fact("ways", left or frozenset(("brush",)), fact.doubt, fact.span, fact.words)
 
 
 def _glued_on(line: Line, sentence: Sentence, found: Found) -> None:

@@ -43,6 +43,7 @@ def add_amounts(line: Line, sentence: Sentence, found: Found) -> None:
             span = (clause.start + told.span[0], clause.start + told.span[1])
             if id != line.at and not _crosses(span, found, line):
                 found.add(line.fact(id, told.value, span))
+                found.spent.append((clause.start, clause.end))
 
 
 def _crosses(span: Span, found: Found, line: Line) -> bool:
@@ -75,12 +76,18 @@ def _counted(line: Line, sentence: Sentence, found: Found) -> None:
     _count_mended(line, found)
 
 
+_NUMBER_WRONG = re.compile(r"\b(?:number|count|how many)\b.*?\b(?:it'?s|is|are|make it)\s+(\w+)\b", re.IGNORECASE)
+
+
 def _count_mended(line: Line, found: Found) -> None:
     match = _MENDED.search(line.said)
     had = line.answers.value("count")
     alone = spelt_number(line.said.strip(" .!")) if line.question is None else None
     if alone is not None and isinstance(had, int) and alone == int(alone):
         found.add(line.fact("count", int(alone), (0, len(line.text))))
+    wrong = _NUMBER_WRONG.search(line.said)
+    if wrong and isinstance(had, int) and (number := spelt_number(wrong[1])):
+        found.add(line.fact("count", int(number), wrong.span(1)))
     if match is None or not isinstance(had, int):
         return
     new, old = (match[1], match[2]) if match[1] else (match[4], match[3])
@@ -144,4 +151,4 @@ def _with_unit(question: Question, clause: str, line: Line) -> Told | None:
     return None
 
 
-_MONEY = re.compile(rf"[€£$]|\b(?:cost|costs|paid|price|{UNITS['money']})", re.IGNORECASE)
+_MONEY = re.compile(rf"[€£$]|\d[.,]\d\d\b|\b(?:cost|costs|paid|price|{UNITS['money']})", re.IGNORECASE)

@@ -31,6 +31,7 @@ _SUBJECTS = (
     "openings",
     "brush_place",
     "only_one",
+    "natural_dry",
 )
 _ONLY_FOR = {"layers": ("piece", "collage")}  # told of anything else, the words are about something else
 
@@ -57,6 +58,8 @@ def add_subjects(line: Line, found: Found) -> None:
 def _fits(line: Line, id: str) -> bool:
     if line.question is not None and line.question.kind not in PICKED and id not in TRIALS:
         return False  # "as thick as my finger" is no word of how sturdy it is
+    if id == "sturdiness" and re.search(r"\d", line.said):
+        return False
     if id == "sturdiness" and line.at not in ("support", "mounted", "read_back", "end"):
         return False
     question, value = _ONLY_FOR.get(id, ("", ""))

@@ -79,7 +79,7 @@ def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
     bare = picked(line) if heard.command is None else None
     if bare is not None:
         return Turn(frozenset(("unsure",)) if bare.value is NOT_SURE else _acts_at((bare,)), (bare,))
-    found = gather(line) if line.said.strip() or heard.leads else Found()
+    found = gather(line) if line.said.strip() or heard.leads or line.gone else Found()
     if heard.command is not None and heard.command.name != "repeat":
         found.facts.pop(focus.at, None)
     if heard.worries:
@@ -135,7 +135,7 @@ _OUT = re.compile(
     r"\b(?:scratch|drop|forget(?: about)?|remove|delete|lose|skip|leave out|take out|take off|"
     r"took off|took out|removed|scraped off|sanded off|stripped off|got rid of)\s+(?:the|that|those|my)\s+"
     r"(?P<out>[^,.;]{1,40})|"
-    r"\b(?:take|leave)\s+(?:the|that|those|my)\s+(?P<off>[^,.;]{1,40}?)\s+(?:out|off|away)\b",
+    r"\b(?:take|took|taken|leave|left)\s+(?:the|that|those|my)\s+(?P<off>[^,.;]{1,40}?)\s+(?:out|off|away)\b",
     re.IGNORECASE,
 )
 _LEFT_OUT = re.compile(
