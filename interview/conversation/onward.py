@@ -49,6 +49,9 @@ def concluded(talk: Talk) -> Place:
     if not before:
         talk.say("")
         talk.say(talk.brief())
+        if talk.pace == "counter":  # what the clerk says aloud stands last on the screen
+            talk.say("")
+            talk.say(talk.adviser.short_answer(talk.answers), "heading")
         talk.save(replace(talk.kept, done=True))
         if talk.keeper.name and talk.keeper.safe:
             talk.say(f'Kept as "{talk.keeper.name}". beforepour brief {talk.keeper.name} shows it again.', "quiet")

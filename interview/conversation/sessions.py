@@ -51,20 +51,29 @@ class Setting:
 
 
 def start(setting: Setting, pace: Pace = "full", name: str = "") -> int:
-    """A new conversation; at the counter, one customer after the other. Gives the exit status."""
-    later = setting.adviser()
-    while True:
-        keeper: Keeper = (
-            Nobody() if pace == "counter" else OnDisk(_pieces, name, lambda: knowledge_version(setting.extra))
-        )
-        kept = Kept(pace=pace)
-        talk = Talk(
-            setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier,
-            now=setting.now,
-        )  # fmt: skip
-        status, ending = _hold(talk, new=True)
-        if ending != "next":
-            return status
+    """A new conversation, or the counter. Gives the exit status."""
+    if pace == "counter":
+        return _counter(setting)
+    keeper = OnDisk(_pieces, name, lambda: knowledge_version(setting.extra))
+    talk = Talk(
+        setting.console, setting.adviser(), keeper, pace, Kept(pace=pace), first_time=_is_first_time,
+        earlier=read_earlier, now=setting.now,
+    )  # fmt: skip
+    return _hold(talk, new=True)[0]
+
+
+def _counter(setting: Setting) -> int:
+    """The shelf and the knowledge are read, and their faults told, before anybody is greeted."""
+    from interview.conversation.desk import hold
+    from interview.files.stock import StockError
+    from knowledge.loading import KnowledgeError
+
+    try:
+        return hold(setting)
+    except (StockError, KnowledgeError) as error:
+        for line in str(error).splitlines():
+            setting.console.say(line, "warning")
+        return WRONG
 
 
 def resume(setting: Setting, name: str = "") -> int:

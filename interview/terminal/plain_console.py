@@ -46,6 +46,12 @@ class PlainConsole:
                 return typed
             self.say(f"  {trouble}", "warning")
 
+    def page(self, text: str) -> None:
+        self.say(text)
+
+    def fresh(self) -> None:
+        self.say("")
+
     def meanwhile(self, work: Callable[[], None]) -> None:
         self._waiting = work
 

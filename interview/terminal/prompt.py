@@ -72,6 +72,14 @@ class Console(Protocol):
         """One line as typed that passes the prompt's check. Raises EndOfInput or Interrupted."""
         ...
 
+    def page(self, text: str) -> None:
+        """Show a long text from its top, in a pager where there is one."""
+        ...
+
+    def fresh(self) -> None:
+        """Somebody else sits here now: what was typed and shown before is gone."""
+        ...
+
     def meanwhile(self, work: Callable[[], None]) -> None:
         """Start `work` once the next question stands on the screen."""
         ...

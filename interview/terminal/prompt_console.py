@@ -90,6 +90,19 @@ class PromptConsole:
             raise EndOfInput from None
         return harmless(typed, one_line=True)[:LONGEST_LINE]
 
+    def page(self, text: str) -> None:
+        import pydoc
+
+        os.environ.setdefault("LESS", "-RFX")  # no pager for what fits
+        pydoc.pager(self._shown(text))
+
+    def fresh(self) -> None:
+        self._session.history = self._session.default_buffer.history = InMemoryHistory()
+        self._session.default_buffer.reset()
+        self._session.output.erase_screen()
+        self._session.output.cursor_goto(0, 0)
+        self._session.output.flush()
+
     def meanwhile(self, work: Callable[[], None]) -> None:
         self._waiting = work
 

@@ -40,6 +40,12 @@ class ScriptedConsole:
                 return typed
             self.say(f"  {trouble}", "warning")
 
+    def page(self, text: str) -> None:
+        self.say(text)
+
+    def fresh(self) -> None:
+        self.say("")
+
     def meanwhile(self, work: Callable[[], None]) -> None:
         work()
 

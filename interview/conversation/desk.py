@@ -1,0 +1,351 @@
+"""The counter: one customer after the other, each ended by a slip of one page. Nothing of a customer is written down.
+
+A customer is about to pour, holds something up ("will this do?"), has poured already, or should not pour at all; which
+of these it is, is heard from the first line.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from interview.conversation.dialogue import converse
+from interview.conversation.rescuing import is_trouble, rescue
+from interview.conversation.talk import Talk
+from interview.files.kept import Kept
+from interview.files.recorder import Nobody
+from interview.plan.answers import Answers
+from interview.terminal.prompt import Console, EndOfInput, Interrupted, Prompt, Tone
+from interview.text.harmless import harmless
+
+if TYPE_CHECKING:
+    from interview.conversation.sessions import Setting
+    from interview.files.stock import OtherTin
+    from interview.reading.turn import Turn
+
+KEPT_SLIPS = 5
+DONE, INTERRUPTED = 0, 130
+_NEXT = Prompt(
+    "Next customer: what do they say?",
+    hint="Their piece; what they hold up; what went wrong; or who it is for. Also: slip, print, again, back, help, stop.",
+)
+_HELP = (
+    "About to pour: type the piece, in their words. At most six questions; size is always one of them.",
+    'Will this do: "hairspray on a photo", or two tins: "the blue tin or white glue, on a tile".',
+    'Already poured: "it is still sticky". Should I at all: "she is pregnant", "for a child", "only a bedroom".',
+    "slip: the last slip from its top. print: to the printer, or print to FILE.txt or FILE.pdf. again: one of the last five.",
+    "back: the last customer once more. stop: end the counter. Nothing of a customer is kept on disk, so resume finds nothing.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """One page to hand over. `title`: the customer's first words."""
+
+    title: str
+    text: str
+    talk: Talk | None = None
+
+
+class Overheard:
+    """A console that also notes what is said, so that it can be handed over."""
+
+    def __init__(self, console: Console) -> None:
+        self._console = console
+        self.heard: list[str] = []
+
+    @property
+    def width(self) -> int:
+        return self._console.width
+
+    def say(self, text: str, tone: Tone = "plain") -> None:
+        self.heard.append(text)
+        self._console.say(text, tone)
+
+    def ask(self, prompt: Prompt) -> str:
+        return self._console.ask(prompt)
+
+    def meanwhile(self, work: Callable[[], None]) -> None:
+        self._console.meanwhile(work)
+
+    def page(self, text: str) -> None:
+        self._console.page(text)
+
+    def fresh(self) -> None:
+        self._console.fresh()
+
+
+@dataclass(slots=True)
+class Desk:
+    setting: Setting
+    others: tuple[OtherTin, ...] = ()
+    slips: list[Slip] = field(default_factory=list)
+    last: Talk | None = None
+
+    @property
+    def console(self) -> Console:
+        return self.setting.console
+
+    def talk(self, console: Console | None = None) -> Talk:
+        later = self.setting.adviser()
+        kept = Kept(pace="counter")
+        return Talk(console or self.console, later, Nobody(), "counter", kept, now=self.setting.now)
+
+
+def hold(setting: Setting) -> int:
+    """Until the clerk stops. Ctrl-C asks first. Gives the exit status."""
+    desk = Desk(setting, _other_tins(setting))
+    while True:
+        try:
+            if not _customer(desk, desk.console.ask(_NEXT)):
+                return DONE
+        except EndOfInput:
+            return DONE
+        except Interrupted:
+            if _leaves(desk):
+                return INTERRUPTED
+
+
+def _other_tins(setting: Setting) -> tuple[OtherTin, ...]:
+    """Tins of the shelf that seal nothing. The shelf is read, and its faults told, before anybody is greeted."""
+    adviser = setting.adviser().get()
+    if setting.stock is None:
+        return ()
+    from interview.files.stock import read_shelf
+
+    return read_shelf(adviser.knowledge, setting.stock).others
+
+
+def _leaves(desk: Desk) -> bool:
+    try:
+        return desk.console.ask(Prompt("Leave the counter? The slips are forgotten.", hint="Yes or no.")).strip().casefold() in (
+            "yes", "y", "1",
+        )  # fmt: skip
+    except (EndOfInput, Interrupted):
+        return True
+
+
+def _customer(desk: Desk, typed: str) -> bool:
+    """One line at the counter. Whether the counter goes on."""
+    plain = typed.strip().casefold().rstrip(".!")
+    if plain in ("stop", "quit", "exit", "bye", "close"):
+        return False
+    if plain in ("", "next"):
+        return True
+    if plain == "help":
+        for line in _HELP:
+            desk.console.say(f"  {line}")
+    elif plain == "back":
+        _back(desk)
+    elif plain in ("slip", "show", "more"):
+        _show(desk, desk.slips[-1:])
+    elif re.fullmatch(r"again(?: \d)?", plain):
+        _again(desk, plain)
+    elif plain.startswith("print"):
+        _print(desk, typed.strip()[len("print") :].strip().removeprefix("to ").strip())
+    else:
+        desk.console.fresh()
+        _serve(desk, typed)
+    return True
+
+
+# ------------------------------------------------------------------ the four customers
+
+
+def _serve(desk: Desk, typed: str) -> None:
+    from interview.reading.turn import Focus, read_turn
+
+    heard = Overheard(desk.console)
+    talk = desk.talk(heard)
+    desk.last = talk
+    told = _in_known_words(desk, typed)
+    if is_trouble(typed):
+        rescue(talk, typed)
+        _handed(desk, typed, "\n".join(heard.heard))
+        return
+    turn = read_turn(told, Focus("opening", now=talk.now()), talk.adviser.knowledge)
+    if _held_up(talk, told):
+        _will_it_do(desk, talk, heard, typed, told, turn)
+    elif turn.worries and not _of_the_piece(turn):
+        _should_i(desk, talk, heard, typed, turn)
+    else:
+        _about_to_pour(desk, talk, typed)
+
+
+def _of_the_piece(turn: Turn) -> bool:
+    return any(fact.question not in ("worries", "ways") for fact in turn.facts)
+
+
+def _held_up(talk: Talk, text: str) -> bool:
+    """Whether something is held up that is no piece: a stand-in or a tin by its name, asked about."""
+    from interview.reading.topic_matching import named_in
+
+    named = any(kind == "stand_in" for kind, _ in named_in(text, talk.adviser.knowledge))
+    asks = re.search(
+        r"\?|\b(?:can|could|will|would|is|use|do|does|instead|or|good enough|ok|okay|seal)\b", text.casefold()
+    )
+    return named and asks is not None
+
+
+def _about_to_pour(desk: Desk, talk: Talk, typed: str) -> None:
+    converse(talk, typed)
+    if talk.answers:
+        _handed(desk, typed, talk.brief(), talk)
+
+
+def _will_it_do(desk: Desk, talk: Talk, heard: Overheard, typed: str, told: str, turn: Turn) -> None:
+    """One thing, or two, against the piece: asked for where it was not named."""
+    from interview.reading.turn import Focus, read_turn
+
+    answers = _answers(turn)
+    if not _of_the_piece(turn):
+        piece = desk.console.ask(Prompt("On what?", hint="The piece in a few words; Enter: not told."))
+        answers = _answers(read_turn(piece, Focus("opening", now=talk.now()), talk.adviser.knowledge))
+        typed = f"{typed} on {piece}" if piece.strip() else typed
+    talk.kept = replace(talk.kept, answers=answers)
+    if answers:
+        talk.say(f"  On {talk.adviser.describe(answers)}:", "quiet")
+    talk.explain(_as_question(told))
+    for tin in desk.others:
+        if tin.name.casefold() in typed.casefold():
+            talk.say(f'  "{tin.name}" is taken as {tin.kind.replace("_", " ")}; its label comes first.', "quiet")
+    _handed(desk, typed, "\n".join(heard.heard), talk)
+
+
+def _as_question(text: str) -> str:
+    return (
+        text
+        if text.rstrip().endswith("?") or re.match(r"(?:can|will|is|would|does)\b", text.casefold())
+        else f"can I use {text}?"
+    )
+
+
+def _should_i(desk: Desk, talk: Talk, heard: Overheard, typed: str, turn: Turn) -> None:
+    """Not you, or who does it: firm and kind; and which part of it a child may do."""
+    worries = turn.value("worries") or frozenset(turn.worries)
+    talk.kept = replace(talk.kept, answers=Answers().say("worries", frozenset(worries), words=typed))
+    for worry in sorted(worries):
+        talk.explain(_WORRIES.get(worry, worry.replace("_", " ")))
+    piece = desk.console.ask(
+        Prompt("What is the piece?", hint="In a few words, for who may do it; Enter: no more is wanted.")
+    )
+    if piece.strip():
+        converse(talk, piece)
+        _handed(desk, typed, talk.brief(), talk)
+        return
+    _handed(desk, typed, "\n".join(heard.heard))
+
+
+_WORRIES = {
+    "pregnant": "is it safe in pregnancy?", "asthma": "i have asthma, is it safe?", "allergy": "i am allergic to epoxy, is it safe?",
+    "child_helps": "can my child help?", "bedroom_only": "i only have a bedroom, can i do it there?",
+    "pets": "is it safe for my pets?", "neighbours": "does it smell, for the neighbours?",
+}  # fmt: skip
+
+
+def _answers(turn: Turn) -> Answers:
+    answers = Answers()
+    for fact in turn.facts:
+        answers = answers.say(fact.question, fact.value, words=fact.words)
+    return answers
+
+
+def _in_known_words(desk: Desk, text: str) -> str:
+    """The names of the shop's own other tins as what they are, so that they are understood."""
+    for tin in desk.others:
+        words = tin.kind.replace("_", " ")
+        text = re.sub(re.escape(tin.name), words, text, flags=re.IGNORECASE)
+    return text
+
+
+# ------------------------------------------------------------------ slips
+
+
+def _handed(desk: Desk, typed: str, text: str, talk: Talk | None = None) -> None:
+    desk.slips = [*desk.slips, Slip(harmless(typed, one_line=True)[:60], text, talk)][-KEPT_SLIPS:]
+    desk.console.say("slip: the page from its top. print: print it. Then the next customer.", "quiet")
+
+
+def _back(desk: Desk) -> None:
+    if desk.last is None or not desk.last.answers:
+        desk.console.say("  There is no customer to go back to.", "quiet")
+        return
+    converse(desk.last)
+    if desk.last.answers:
+        title = desk.slips[-1].title if desk.slips else "back"
+        desk.slips = [*desk.slips[:-1], Slip(title, desk.last.brief(), desk.last)]
+
+
+def _show(desk: Desk, slips: Sequence[Slip]) -> None:
+    if not slips:
+        desk.console.say("  There is no slip yet.", "quiet")
+    for slip in slips:
+        desk.console.page(slip.text)
+
+
+def _again(desk: Desk, plain: str) -> None:
+    """The last five, to pick from; or the one that was numbered."""
+    number = plain.removeprefix("again").strip()
+    slips = desk.slips[::-1]
+    if number and 1 <= int(number) <= len(slips):
+        _show(desk, [slips[int(number) - 1]])
+        return
+    if not slips:
+        desk.console.say("  There is no slip yet.", "quiet")
+    for place, slip in enumerate(slips, 1):
+        desk.console.say(f"  again {place}: {slip.title}")
+
+
+def _print(desk: Desk, where: str) -> None:
+    if not desk.slips:
+        desk.console.say("  There is no slip yet.", "quiet")
+        return
+    slip = desk.slips[-1]
+    desk.console.say(f"  {_printed(slip, where) if where else _to_printer(slip)}")
+
+
+def _to_printer(slip: Slip) -> str:
+    import shutil
+    import subprocess
+
+    command = shutil.which("lp") or shutil.which("lpr")
+    if command is None:
+        return "No printer is set up here. print to slip.txt, or print to slip.pdf, writes a file."
+    try:
+        done = subprocess.run([command], input=slip.text.encode(), capture_output=True, timeout=20, check=False)
+    except (OSError, subprocess.SubprocessError):
+        return "The printer does not take it. print to slip.txt writes a file."
+    return (
+        "Printed."
+        if done.returncode == 0
+        else f"The printer refused: {done.stderr.decode(errors='replace').strip()[:120]}."
+    )
+
+
+def _printed(slip: Slip, where: str) -> str:
+    """To a file of the clerk's own wish, as text or PDF by its name."""
+    from pathlib import Path
+
+    from interview.brief.pdf import NoPdf, printed
+    from interview.brief.rendering import pages
+    from interview.files.paths import why_not, write_whole
+
+    path = Path(where)
+    content: str | bytes = slip.text + "\n"
+    if path.suffix.casefold() == ".pdf":
+        if slip.talk is None or not slip.talk.answers:
+            return "This slip is text only: print to slip.txt."
+        units = "imperial" if slip.talk.imperial else "metric"
+        try:
+            content = printed(pages([slip.talk.plan()], "html", units=units))
+        except NoPdf as error:
+            return str(error)
+    try:
+        write_whole(path, content)
+    except FileExistsError:
+        return f"{path} is already there. Choose another name."
+    except OSError as error:
+        return f"{path} cannot be written: {why_not(error)}."
+    return f"Written to {path}."
