@@ -70,6 +70,7 @@ class StandIn(shape.Row):
     dry_days: tuple[int, ...] = ()
     why: str
     instead: str = ""
+    sealer: str = ""  # the class of sealer that it is, where it is one
 
 
 @dataclass(frozen=True, slots=True)

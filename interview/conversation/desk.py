@@ -17,8 +17,11 @@ from interview.conversation.talk import Talk
 from interview.files.kept import Kept
 from interview.files.recorder import Nobody
 from interview.plan.answers import Answers
+from interview.reading.trouble_words import may_be_trouble
 from interview.terminal.prompt import Console, EndOfInput, Interrupted, Prompt, Tone
 from interview.text.harmless import harmless
+from interview.text.wording import lowered as uncapital
+from knowledge.troubles import load_troubles
 
 if TYPE_CHECKING:
     from interview.conversation.sessions import Setting
@@ -160,12 +163,12 @@ def _serve(desk: Desk, typed: str) -> None:
     heard = Overheard(desk.console)
     talk = desk.talk(heard)
     desk.last = talk
-    told = _in_known_words(desk, typed)
-    if is_trouble(typed):
+    told, bare = _in_known_words(desk, talk, typed)
+    if is_trouble(typed) or may_be_trouble(typed, load_troubles()):
         rescue(talk, typed)
         _handed(desk, typed, "\n".join(heard.heard))
         return
-    turn = read_turn(told, Focus("opening", now=talk.now()), talk.adviser.knowledge)
+    turn = read_turn(bare, Focus("opening", now=talk.now()), talk.adviser.knowledge)
     if _held_up(talk, told):
         _will_it_do(desk, talk, heard, typed, told, turn)
     elif turn.worries and not _of_the_piece(turn):
@@ -206,12 +209,19 @@ def _will_it_do(desk: Desk, talk: Talk, heard: Overheard, typed: str, told: str,
         typed = f"{typed} on {piece}" if piece.strip() else typed
     talk.kept = replace(talk.kept, answers=answers)
     if answers:
-        talk.say(f"  On {talk.adviser.describe(answers)}:", "quiet")
+        talk.say(f"  On {uncapital(talk.adviser.describe(answers))}:", "quiet")
     talk.explain(_as_question(told))
-    for tin in desk.others:
-        if tin.name.casefold() in typed.casefold():
-            talk.say(f'  "{tin.name}" is taken as {tin.kind.replace("_", " ")}; its label comes first.', "quiet")
+    _tell_taken(desk, talk, typed)
     _handed(desk, typed, "\n".join(heard.heard), talk)
+
+
+def _tell_taken(desk: Desk, talk: Talk, typed: str) -> None:
+    """What each tin that was named is taken as, and why the plan would not take it, by its own name."""
+    named = [(t.name, t.kind) for t in desk.others]
+    named += [(s.name, s.at_hand) for s in talk.adviser.knowledge.sealers.values() if s.at_hand]
+    for name, kind in named:
+        if name.casefold() in typed.casefold():
+            talk.say(f'  "{name}" is taken as {kind.replace("_", " ")}; its label comes first.', "quiet")
 
 
 def _as_question(text: str) -> str:
@@ -252,12 +262,21 @@ def _answers(turn: Turn) -> Answers:
     return answers
 
 
-def _in_known_words(desk: Desk, text: str) -> str:
-    """The names of the shop's own other tins as what they are, so that they are understood."""
-    for tin in desk.others:
-        words = tin.kind.replace("_", " ")
-        text = re.sub(re.escape(tin.name), words, text, flags=re.IGNORECASE)
-    return text
+def _in_known_words(desk: Desk, talk: Talk, text: str) -> tuple[str, str]:
+    """The line with the shop's own tins as what they are, and the line without them: what is left tells of the piece."""
+    from knowledge.topics import load_topics
+
+    told = bare = text
+    like = {row.sealer: row.name for row in load_topics().stand_ins.values() if row.sealer}
+    tins = [(tin.name, tin.kind.replace("_", " ")) for tin in desk.others]
+    tins += [
+        (s.name, like.get(s.at_hand, s.at_hand.replace("_", " ")))
+        for s in talk.adviser.knowledge.sealers.values() if s.at_hand
+    ]  # fmt: skip
+    for name, words in tins:
+        told = re.sub(re.escape(name), words, told, flags=re.IGNORECASE)
+        bare = re.sub(rf"\b(?:the |an? )?{re.escape(name)}", " ", bare, flags=re.IGNORECASE)
+    return told, bare
 
 
 # ------------------------------------------------------------------ slips
@@ -329,7 +348,7 @@ def _printed(slip: Slip, where: str) -> str:
     from pathlib import Path
 
     from interview.brief.pdf import NoPdf, printed
-    from interview.brief.rendering import pages
+    from interview.brief.rendering import Units, pages
     from interview.files.paths import why_not, write_whole
 
     path = Path(where)
@@ -337,7 +356,7 @@ def _printed(slip: Slip, where: str) -> str:
     if path.suffix.casefold() == ".pdf":
         if slip.talk is None or not slip.talk.answers:
             return "This slip is text only: print to slip.txt."
-        units = "imperial" if slip.talk.imperial else "metric"
+        units: Units = "imperial" if slip.talk.imperial else "metric"
         try:
             content = printed(pages([slip.talk.plan()], "html", units=units))
         except NoPdf as error:

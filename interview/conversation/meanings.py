@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from interview.reasoning.circumstances import settled
+from interview.reasoning.circumstances import known
 from interview.reasoning.standing_in import Judged, better_of, stand_in_judged
 from interview.text.wording import capital, lowered, sentence
 from knowledge.shape import Choice
@@ -105,7 +105,7 @@ def stand_in_told(row: StandIn, situation: Situation) -> str:
 
 
 def _judge(row: StandIn, situation: Situation) -> Judged:
-    facts = settled(situation.knowledge, situation.answers).facts if situation.answers else {}
+    facts = known(situation.knowledge, situation.answers).facts  # only what was told speaks against it
     return stand_in_judged(row, situation.knowledge, facts)
 
 

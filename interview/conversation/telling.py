@@ -58,7 +58,7 @@ def so_far(plan: Plan, adviser: Adviser, answers: Answers) -> Iterator[str]:
     yield "  show me all: the whole brief."
 
 
-def help_lines(asked: Asked | None, kind: str) -> Iterator[str]:
+def help_lines(asked: Asked | None, kind: str, *, kept: bool = True) -> Iterator[str]:
     """How to answer here, then the words that always work."""
     question = asked.question if asked else None
     if question is None and kind == "opening":
@@ -77,7 +77,11 @@ def help_lines(asked: Asked | None, kind: str) -> Iterator[str]:
     yield "  back: the question before. change: take an answer back. what are these: what the choices mean."
     yield "  why: what hangs on this. Or ask about the plan: why not brush?, what if I spray?"
     yield "  how many more: questions left. show me: the plan so far, and what became of all you said."
-    yield "  stop: leave off; beforepour resume goes on."
+    yield (
+        "  stop: leave off; beforepour resume goes on."
+        if kept
+        else "  next: the next customer. Nothing of this one is kept."
+    )
 
 
 def status(question: Question, number: int) -> str:

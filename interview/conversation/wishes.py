@@ -77,7 +77,7 @@ def _why(talk: Talk, place: Place, rest: str) -> Place:  # noqa: ARG001
 
 
 def _help(talk: Talk, place: Place, rest: str) -> Place:  # noqa: ARG001
-    talk.say_all(help_lines(asked_at(talk, place), place.kind), "quiet")
+    talk.say_all(help_lines(asked_at(talk, place), place.kind, kept=talk.pace != "counter"), "quiet")
     return replace(place, short=True, again=False)
 
 

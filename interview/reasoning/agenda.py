@@ -22,6 +22,7 @@ from knowledge.shape import UNSURE, Choice, Class, Contradiction, Question
 
 Pace = Literal["full", "quick", "counter", "exact"]
 COUNTER_QUESTIONS = 6
+LAST = 99  # the order of what is always asked at the counter, last of the six
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +40,15 @@ def next_question(knowledge: Knowledge, answers: Answers, pace: Pace = "full", a
 
     `asked`: how many have been asked already; only the counter minds.
     """
-    if pace == "counter" and asked >= COUNTER_QUESTIONS:
+    if pace != "counter":
+        return next(_worth_asking(knowledge, answers, pace), None)
+    if asked >= COUNTER_QUESTIONS:
         return None
-    return next(_worth_asking(knowledge, answers, pace), None)
+    found = next(_worth_asking(knowledge, answers, pace), None)
+    closing = [q for q in knowledge.questions.values() if q.counter == LAST and not answers.has(q.id)]
+    if closing and (found is None or asked >= COUNTER_QUESTIONS - len(closing)):
+        return closing[0]
+    return found
 
 
 def open_questions(knowledge: Knowledge, answers: Answers, pace: Pace = "full") -> tuple[Question, ...]:
