@@ -225,11 +225,9 @@ def _tell_taken(desk: Desk, talk: Talk, typed: str) -> None:
 
 
 def _as_question(text: str) -> str:
-    return (
-        text
-        if text.rstrip().endswith("?") or re.match(r"(?:can|will|is|would|does)\b", text.casefold())
-        else f"can I use {text}?"
-    )
+    if re.match(r"(?:can|could|will|is|are|would|does|do|what|which|how)\b", text.casefold()):
+        return text
+    return f"can I use {text.rstrip(' ?.!')}?"
 
 
 def _should_i(desk: Desk, talk: Talk, heard: Overheard, typed: str, turn: Turn) -> None:
