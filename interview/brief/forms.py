@@ -58,6 +58,14 @@ def _screen(told: Told, look: Look) -> str:
     return screen_text(told.plan, TerminalSheet(look.width, look.colour), **_common(told, look))
 
 
+def _slip(told: Told, look: Look) -> str:
+    from interview.brief.rendering import brief_text
+    from interview.brief.terminal_sheet import TerminalSheet
+
+    sheet = TerminalSheet(look.width, look.colour)
+    return brief_text(told.plan, sheet, template="slip.txt.j2", **_common(told, look))
+
+
 def _html(told: Told, look: Look) -> str:
     from interview.brief.rendering import pages
 
@@ -117,6 +125,7 @@ _TEXT = frozenset({"width", "colour", "imperial", "full"})
 FORMS: dict[str, Form] = {
     "terminal": Form(_terminal, _TEXT),
     "screen": Form(_screen, _TEXT - {"full"}),
+    "slip": Form(_slip, _TEXT - {"full"}),
     "markdown": Form(_markdown, _TEXT - {"colour"}),
     "html": Form(_html, frozenset({"imperial", "paper"})),
     "pdf": Form(_pdf, frozenset({"imperial", "paper", "full"})),

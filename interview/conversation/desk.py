@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from interview.conversation.dialogue import converse
 from interview.conversation.rescuing import is_trouble, rescue
@@ -24,7 +24,10 @@ from interview.text.wording import lowered as uncapital
 from knowledge.troubles import load_troubles
 
 if TYPE_CHECKING:
-    from interview.conversation.sessions import Setting
+    from datetime import datetime
+    from pathlib import Path
+
+    from interview.conversation.adviser import Adviser, Later
     from interview.files.stock import OtherTin
     from interview.reading.turn import Turn
 
@@ -41,6 +44,18 @@ _HELP = (
     "slip: the last slip from its top. print: to the printer, or print to FILE.txt or FILE.pdf. again: one of the last five.",
     "back: the last customer once more. stop: end the counter. Nothing of a customer is kept on disk, so resume finds nothing.",
 )
+
+
+class Setting(Protocol):
+    """What the counter stands in: sessions.Setting."""
+
+    @property
+    def console(self) -> Console: ...
+    @property
+    def stock(self) -> Path | None: ...
+    @property
+    def now(self) -> Callable[[], datetime]: ...
+    def adviser(self) -> Later[Adviser]: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,7 +210,7 @@ def _held_up(talk: Talk, text: str) -> bool:
 def _about_to_pour(desk: Desk, talk: Talk, typed: str) -> None:
     converse(talk, typed)
     if talk.answers:
-        _handed(desk, typed, talk.brief(), talk)
+        _handed(desk, typed, talk.brief(form="slip"), talk)
 
 
 def _will_it_do(desk: Desk, talk: Talk, heard: Overheard, typed: str, told: str, turn: Turn) -> None:
@@ -241,7 +256,7 @@ def _should_i(desk: Desk, talk: Talk, heard: Overheard, typed: str, turn: Turn) 
     )
     if piece.strip():
         converse(talk, piece)
-        _handed(desk, typed, talk.brief(), talk)
+        _handed(desk, typed, talk.brief(form="slip"), talk)
         return
     _handed(desk, typed, "\n".join(heard.heard))
 
@@ -292,7 +307,7 @@ def _back(desk: Desk) -> None:
     converse(desk.last)
     if desk.last.answers:
         title = desk.slips[-1].title if desk.slips else "back"
-        desk.slips = [*desk.slips[:-1], Slip(title, desk.last.brief(), desk.last)]
+        desk.slips = [*desk.slips[:-1], Slip(title, desk.last.brief(form="slip"), desk.last)]
 
 
 def _show(desk: Desk, slips: Sequence[Slip]) -> None:
@@ -346,7 +361,7 @@ def _printed(slip: Slip, where: str) -> str:
     from pathlib import Path
 
     from interview.brief.pdf import NoPdf, printed
-    from interview.brief.rendering import Units, pages
+    from interview.brief.rendering import pages
     from interview.files.paths import why_not, write_whole
 
     path = Path(where)
@@ -354,9 +369,8 @@ def _printed(slip: Slip, where: str) -> str:
     if path.suffix.casefold() == ".pdf":
         if slip.talk is None or not slip.talk.answers:
             return "This slip is text only: print to slip.txt."
-        units: Units = "imperial" if slip.talk.imperial else "metric"
         try:
-            content = printed(pages([slip.talk.plan()], "html", units=units))
+            content = printed(pages([slip.talk.plan()], imperial=slip.talk.imperial, alone=True))
         except NoPdf as error:
             return str(error)
     try:

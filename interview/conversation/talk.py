@@ -86,12 +86,12 @@ class Talk:
 
         return thinks_in_inches((self.kept.opening, *(answer.words for answer in self.answers.values())))
 
-    def brief(self, *, full: bool = False) -> str:
+    def brief(self, *, full: bool = False, form: str = "screen") -> str:
         """The last screen, or the whole brief, in the person's own units, with the days where hours or a day were told."""
         from interview.brief.forms import render
         from interview.conversation.timing import Wishes, timed_brief
 
-        form = "terminal" if full else "screen"
+        form = "terminal" if full else form
         how: dict[str, Any] = {"width": self.console.width, "imperial": self.imperial}
         how |= {"full": True} if full else {}
 
