@@ -29,6 +29,10 @@ _ONE = re.compile(
     rf"\s*-?\s*(?P<how>square|sq|{_ROUND})\b",
     re.IGNORECASE,
 )
+_SQUARE = re.compile(  # "a 4 inch tile": what is usually square is, by one side
+    rf"(?<![\w.,])(?P<side>{_NUMBER}\s*-?\s*{_UNIT})(?!\w)\s*-?\s*(?P<how>)(?!(?:thick|deep|high|tall|thin)\b)(?=(?:\w+\s){{0,2}}(?:tiles?|squares?|cubes?)\b)",
+    re.IGNORECASE,
+)
 _SHEET = re.compile(r"(?<![\w.])(?:[ab][0-7]|(?:letter|legal|tabloid)[ -]sized?)(?!\w|\.\w)", re.IGNORECASE)
 _LONE = re.compile(
     rf"(?<![\w.,]){_NUMBER}\s*-?\s*(?:(?:(?!in\b|ins\b|'(?!')){_UNIT}(?!\w)(?:\s*-?\s*{_HOW}\b)?)"
@@ -71,7 +75,7 @@ def read_sizes(text: str) -> tuple[tuple[Measured, ...], str]:
     """The sizes in the text, and the text with them blanked out (same length). No more than MOST are read."""
     found: list[Measured] = []
     rest = text
-    for pattern in (_PAIR, _ONE, _SHEET):
+    for pattern in (_PAIR, _ONE, _SQUARE, _SHEET):
         for match in islice(pattern.finditer(rest), MOST):
             measured = _read(match, pattern, text)
             if measured is None:
@@ -111,6 +115,8 @@ def _read(match: re.Match[str], pattern: re.Pattern[str], text: str) -> Measured
     from interview.quantities.units import ReadError, read
 
     words, assumed = match[0].strip(), ""
+    if pattern is _SQUARE:
+        words = f"{match['side'].replace('-', ' ')} square"
     if pattern is _PAIR and not any(_HAS_UNIT.search(match[g] or "") for g in "abc"):
         assumed = bare_unit(_first_number(match["a"]), _first_number(match["b"]), text)
         words = f"{words} {assumed}"

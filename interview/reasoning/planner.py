@@ -77,7 +77,10 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "", *, imperia
         cautions=warned,
         mishaps=mishaps(knowledge, told.facts),
         care=_care(knowledge, told.facts) if pours else (),
-        open_points=_open_points(knowledge, around),
+        open_points=(
+            *_open_points(knowledge, around),
+            *(_size_assumed(knowledge, answers) if figured_.figures else ()),
+        ),
         sources=numbered,
     )
 
@@ -134,6 +137,12 @@ def _open_points(knowledge: Knowledge, around: Circumstances) -> tuple[OpenPoint
         for q in knowledge.questions.values()
         if q.id in around.assumed and q.part == "piece"
     )
+
+
+def _size_assumed(knowledge: Knowledge, answers: Answers) -> tuple[OpenPoint, ...]:
+    """No amount rests on a size nobody gave without saying so."""
+    sized = (q for q in knowledge.questions.values() if q.kind == "size" and answers.value(q.id) is None)
+    return tuple(OpenPoint(q.id, q.short, f"{q.unsure_says}; amounts rest on it", "measure it") for q in sized)
 
 
 def _assumed(knowledge: Knowledge, question: Question, around: Circumstances) -> str:
