@@ -215,7 +215,10 @@ def _reached(kind: str, facts: Facts) -> str:
 
 def _dry(facts: Facts, on_top: Sequence[Medium]) -> frozenset[str]:
     """Damp: the stuff itself; fresh: the image on it, where there is one. Both can be so at once."""
-    wet = [("damp", facts.get("dryness") in ("damp", "green")), ("fresh", bool(on_top) and facts.get("media_age") == "no")]
+    wet = [
+        ("damp", facts.get("dryness") in ("damp", "green")),
+        ("fresh", bool(on_top) and facts.get("media_age") == "no"),
+    ]
     return frozenset(name for name, is_so in wet if is_so) or frozenset(("dry",))
 
 

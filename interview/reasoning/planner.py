@@ -77,10 +77,7 @@ def make_plan(knowledge: Knowledge, answers: Answers, name: str = "", *, imperia
         cautions=warned,
         mishaps=mishaps(knowledge, told.facts),
         care=_care(knowledge, told.facts) if pours else (),
-        open_points=(
-            *_open_points(knowledge, around),
-            *(_size_assumed(knowledge, answers) if figured_.figures else ()),
-        ),
+        open_points=_open_points(knowledge, around, answers, amounts=bool(figured_.figures)),
         sources=numbered,
     )
 
@@ -129,14 +126,17 @@ def _care(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Finding, ...]
     return tuple(Finding(row.id, row.says, Basis(row.basis, row.source, row.locator)) for row in rows)
 
 
-def _open_points(knowledge: Knowledge, around: Circumstances) -> tuple[OpenPoint, ...]:
+def _open_points(
+    knowledge: Knowledge, around: Circumstances, answers: Answers, *, amounts: bool
+) -> tuple[OpenPoint, ...]:
     """What was assumed because the maker was not sure, or had not come to it yet, and the trial that settles it."""
     settles = {t.settles: t.name for t in knowledge.trials.values() if t.settles}
-    return tuple(
+    points = (
         OpenPoint(q.id, q.short, _assumed(knowledge, q, around), settles.get(q.id, ""))
         for q in knowledge.questions.values()
         if q.id in around.assumed and q.part == "piece"
     )
+    return (*points, *(_size_assumed(knowledge, answers) if amounts else ()))
 
 
 def _size_assumed(knowledge: Knowledge, answers: Answers) -> tuple[OpenPoint, ...]:
