@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -82,9 +82,10 @@ def _row(batch: Batch, number: int, days: Sequence[date]) -> Row:
     drawn = lifted(plan)
     methods = {t.sealer: t.method for t in plan.treatments}
     sealers = {s.id: s.sealer for s in plan.steps}
-    tasks = [
-        (d.begins.date(), task) for d in time.doings for task in _tasks(d, methods.get(sealers.get(d.step, ""), "seal"))
-    ]
+    runs: dict[tuple[date, str], list[Doing]] = {}
+    for doing in time.doings:
+        runs.setdefault((doing.begins.date(), _bare(doing)), []).append(doing)
+    tasks = [(on, _task(run, methods.get(sealers.get(run[0].step, ""), "seal"))) for (on, _), run in runs.items()]
     return Row(
         id=f"kind-{number + 1}",
         name=harmless(kind.name, one_line=True),
@@ -92,7 +93,7 @@ def _row(batch: Batch, number: int, days: Sequence[date]) -> Row:
         verdict=VERDICTS[brief.sign],
         do_first=brief.do_first,
         dates=f"begin {moment(time.begins)}, ready {moment(time.ready)}",
-        days=tuple(tuple(task for on, task in tasks if on == day) for day in days),
+        days=tuple(tuple(task for on, task in tasks if on == day and task) for day in days),
         headline=brief.headline,
         summary=brief.summary,
         assumed=tuple(f"{a.name}: {a.says}" for a in brief.assumed),
@@ -101,17 +102,32 @@ def _row(batch: Batch, number: int, days: Sequence[date]) -> Row:
     )
 
 
-def _tasks(doing: Doing, method: str) -> Iterator[Task]:
-    more = f"pot {doing.pot}" if doing.pot and doing.kind == "mix" else ""
-    picture = picture_of(doing.step, f"seal.{method}" if doing.kind == "seal" else doing.kind, doing.kind).drawn()
-    if doing.ends > doing.begins:
-        name, _, coat = doing.name.rpartition(", coat ")
-        verb = f"coat {coat}" if name and doing.kind == "seal" else doing.name
-        yield Task(picture, _clock(doing.begins), verb, more)
-    elif doing.looks:
-        looks = doing.looks
-        runs = _clock(looks[0]) if len(looks) == 1 else f"{_clock(looks[0])} to {_clock(looks[-1])}, {len(looks)} times"
-        yield Task(picture, runs, "look", more)
+def _bare(doing: Doing) -> str:
+    """What is told together: all coats of one sealer on one side, all pots, all looks of one kind."""
+    return doing.step.rpartition(".")[0] if doing.kind == "seal" else doing.step
+
+
+def _task(run: Sequence[Doing], method: str) -> Task | None:
+    """A day's doings of one sort; nothing for a wait of its own."""
+    first = run[0]
+    kind = f"seal.{method}" if first.kind == "seal" else first.kind
+    picture = picture_of(first.step, kind, first.kind).drawn()
+    looks = sorted(look for d in run for look in d.looks)
+    if first.ends == first.begins:
+        return (
+            Task(picture, _span(looks), f"look, {len(looks)} times" if len(looks) > 1 else "look", "")
+            if looks
+            else None
+        )
+    pots = sorted({d.pot for d in run if d.pot})
+    more = f"pot{'s' if len(pots) > 1 else ''} {', '.join(map(str, pots))}" if pots and first.kind == "mix" else ""
+    verb = first.name if first.kind != "seal" else f"{capital(method)}, {len(run)} coat{'s' if len(run) > 1 else ''}"
+    return Task(picture, _span([d.begins for d in run]), verb, more)
+
+
+def _span(times: Sequence[datetime]) -> str:
+    """ "18:00", or from the first to the last."""
+    return _clock(times[0]) if len(times) < 2 else f"{_clock(times[0])} to {_clock(times[-1])}"
 
 
 def _clock(when: datetime) -> str:

@@ -38,6 +38,7 @@ class Stop:
     """One stop of the ribbon. `boxes`: what is ticked, each by its label; `opens`: whether a day begins with it."""
 
     id: str
+    ids: tuple[str, ...]  # of the steps it stands for
     sign: str  # its letter or number in the full brief
     picture: Svg
     verb: str
@@ -50,6 +51,7 @@ class Stop:
     forks: tuple[Fork, ...]
     safety: tuple[Sign, ...]
     wait: Wait | None
+    behind: int = 0  # how many of its boxes are behind the maker
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +83,9 @@ class Bench:
 def bench(plan: Plan, brief: Brief, time: Timeline | None) -> Bench:
     """All of it, from a plan whose texts are harmless and its brief."""
     paced = pace(plan.steps, time)
-    stops = tuple(_days_opened([*_trials(plan, brief, paced), *_steps(plan, brief, paced)]))
+    behind = {d.step for d in plan.done}
+    ahead = [*_trials(plan, brief, paced), *_steps(plan, brief, paced)]
+    stops = tuple(_days_opened([replace(s, behind=len(behind.intersection(s.ids))) for s in ahead]))
     minutes = tuple(_minutes(plan.steps, paced))
     drawn = lifted(plan)
     return Bench(
@@ -108,7 +112,7 @@ def _trials(plan: Plan, brief: Brief, paced: Pace) -> Iterator[Stop]:
 def _trial(view: TrialView, step: Step, paced: Pace) -> Stop:
     when = paced.at.get(step.id, When("", "", ""))
     return Stop(
-        step.id, view.letter, picture_of(step.id, "trial").drawn(), view.name, span(step.hands_on, step.hands_on), "",
+        step.id, (step.id,), view.letter, picture_of(step.id, "trial").drawn(), view.name, span(step.hands_on, step.hands_on), "",
         when.day, False, when.clock, ("",), view.forks, _safety(step), _wait(step, when, None),
     )  # fmt: skip
 
@@ -134,7 +138,7 @@ def _step(view: StepView, step: Step, resin: str, paced: Pace) -> Stop:
     if step.look_every and step.look_for:
         number = f"every {span(step.look_every, step.look_every)} for {span(step.look_for, step.look_for)}"
     return Stop(
-        step.id, str(view.number), picture_of(step.id, step.kind).drawn(), view.name, number, view.done, when.day,
+        step.id, view.ids, str(view.number), picture_of(step.id, step.kind).drawn(), view.name, number, view.done, when.day,
         False, when.clock, ("",), (), _safety(step), _wait(step, when, None),
     )  # fmt: skip
 
@@ -154,7 +158,7 @@ def _seal(plan: Plan, view: StepView, coats: Sequence[Step], paced: Pace) -> Sto
     when = paced.at.get(first.id, When("", "", ""))
     over = paced.at.get(last.id, When("", "", ""))
     return Stop(
-        first.id, str(view.number), picture_of(f"seal.{method}", "seal").drawn(), f"{verb} {where}",
+        first.id, view.ids, str(view.number), picture_of(f"seal.{method}", "seal").drawn(), f"{verb} {where}",
         number + (f", {span(*first.wait)} apart" if count > 1 else ""), view.done, when.day, False, when.clock,
         _boxes(plan, coats), (), _safety(first), _wait(last, over, coats[1] if count > 1 else None),
     )  # fmt: skip

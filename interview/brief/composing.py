@@ -39,13 +39,13 @@ def compose(plan: Plan, *, imperial: bool = False, time: Timeline | None = None,
         summary=_summary(plan, imperial),
         sign=plan.sign,
         headline=sentence(plan.headline),
-        do_first=sentence(plan.do_first),
+        do_first=_do_first(plan, trials),
         then=_then(plan, [*(t.name for t in trials), *(s.name for phase in told for s in phase.steps)]),
         whole=paced.whole if pours else "",
         days=paced.lines if pours else (trouble,) if trouble else (),
         heed=_heed(plan),
         assumed=tuple(Told(capital(p.about), sentence(p.assumed) + _settle(p.settle)) for p in plan.open_points),
-        not_covered=tuple(getattr(plan, "not_covered", ())),
+        not_covered=plan.not_covered,
         unfinished=_unfinished(plan),
         parts=_parts(plan, marks),
         ways_out=tuple(Told(o.name, _about(plan, o.zones, o.says)) for o in plan.outlets),
@@ -82,6 +82,14 @@ def _summary(plan: Plan, imperial: bool) -> str:
     return f"{plan.summary.rstrip('.')}, {size_words(size, imperial=imperial)}."
 
 
+def _do_first(plan: Plan, trials: Sequence[TrialView]) -> str:
+    """With its letter and its place, where it is a trial."""
+    if trials and plan.trials[0].name == plan.do_first:
+        where = f" on {trials[0].where}" if trials[0].where else ""
+        return sentence(f"{plan.do_first}{where} (trial {trials[0].letter})")
+    return sentence(plan.do_first)
+
+
 def _then(plan: Plan, names: Sequence[str]) -> str:
     """What follows what is done first."""
     after = [n for n in names if n != plan.do_first and plan.sign != "stop"]
@@ -94,8 +102,9 @@ def _settle(settle: str) -> str:
 
 def _heed(plan: Plan) -> tuple[Told, ...]:
     """Proposals of the maker judged, and what worries that were spoken change."""
-    given = (*getattr(plan, "proposals", ()), *getattr(plan, "worries", ()))
-    return tuple(Told(capital(getattr(g, "name", "")), sentence(getattr(g, "says", str(g)))) for g in given)
+    judged = [Told(f"You would {lowered(p.name)}", sentence(p.says)) for p in plan.proposals]
+    worries = [Told("Heed", sentence(w.says)) for w in plan.worries]
+    return (*judged, *worries)
 
 
 def _unfinished(plan: Plan) -> str:
@@ -181,6 +190,7 @@ def _trial(plan: Plan, place: int, trial: Trial, paced: Pace, marks: Marks) -> T
         times=", ".join(t for t in (hands, f"then wait {wait}" if wait else "") if t),
         when=" ".join(t for t in (when.day, when.clock) if t),
         mark=marks.of(f"trial:{trial.id}"),
+        behind=any(d.step == f"trial.{trial.id}" for d in plan.done),
     )
 
 

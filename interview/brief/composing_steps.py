@@ -77,6 +77,7 @@ def _view(plan: Plan, number: int, entry: Sequence[Step], why: Mapping[str, str]
         done=lowered(sentence(last.done_when)),
         mark=marks.of(*(f"step:{s.id}" for s in entry)),
         ids=tuple(s.id for s in entry),
+        behind={s.id for s in entry} <= {d.step for d in plan.done},
     )
 
 

@@ -74,9 +74,9 @@ class MarkdownSheet:
         says = _with(f"{_strong(name)}, {escaped(amount)}" if amount else _strong(name), mark)
         return self._flow(f"{_BOX} {says}: {escaped(text)}" if text else f"{_BOX} {says}", "- ")
 
-    def entry(self, text: str, number: object, mark: str = "", times: str = "") -> str:
-        """The first line of a trial or a step, and how long it takes."""
-        says = f"{_BOX} {_strong(sentence(f'{number}. {text}'))}"
+    def entry(self, text: str, number: object, mark: str = "", times: str = "", behind: bool = False) -> str:
+        """The first line of a trial or a step, and how long it takes; ticked where it is behind the maker."""
+        says = f"{'[x]' if behind else _BOX} {_strong(sentence(f'{number}. {text}'))}"
         return self._flow(_with(f"{says} ({escaped(times)})" if times else says, mark), "- ")
 
     def under(self, text: str) -> str:

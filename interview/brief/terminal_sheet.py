@@ -64,9 +64,9 @@ class TerminalSheet:
         says = _with(", ".join(t for t in (name, amount) if t), mark)
         return "\n".join(wrapped(_named(says, text), self._width, f"  {_BOX} "))
 
-    def entry(self, text: str, number: object, mark: str = "", times: str = "") -> str:
-        """The first line of a trial or a step, and how long it takes."""
-        first = f"  {_BOX} {number!s:>2} "
+    def entry(self, text: str, number: object, mark: str = "", times: str = "", behind: bool = False) -> str:
+        """The first line of a trial or a step, and how long it takes; ticked where it is behind the maker."""
+        first = f"  {'[x]' if behind else _BOX} {number!s:>2} "
         says = f"{text} ({times})" if times else text
         return self._set(wrapped(_with(says, mark), self._width, first, _UNDER), _BOLD)
 

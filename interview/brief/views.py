@@ -46,6 +46,7 @@ class TrialView:
     times: str
     when: str
     mark: str
+    behind: bool  # done already
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,7 @@ class StepView:
     done: str
     mark: str
     ids: tuple[str, ...]
+    behind: bool  # all of it done already
 
 
 @dataclass(frozen=True, slots=True)

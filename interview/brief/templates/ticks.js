@@ -2,7 +2,7 @@ try {
   const kept = "ticks " + location.pathname, boxes = document.querySelectorAll("input[type=checkbox]");
   const on = new Set(JSON.parse(localStorage.getItem(kept) || "[]"));
   for (const box of boxes) {
-    box.checked = on.has(box.id);
+    box.checked = box.checked || on.has(box.id);
     box.addEventListener("change", () => {
       localStorage.setItem(kept, JSON.stringify([...boxes].filter((b) => b.checked).map((b) => b.id)));
     });
