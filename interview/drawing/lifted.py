@@ -21,7 +21,7 @@ from interview.text.wording import capital, listed
 WIDTH, LEFT, LABELS = 392.0, 180.0, 208.0
 LINE, SMALL, BOX, GAP = 12.5, 11.5, 12.0, 10.0
 MOST_BOXES = 6
-_ORDER = ("inclusion", "gaps", "seams", "features", "front", "edges", "sides", "back")
+_ORDER = ("inclusion", "gaps", "seams", "features", "part", "front", "edges", "sides", "back")
 _COUNTED = ("required", "advised")
 
 

@@ -66,7 +66,9 @@ def _body_zones(knowledge: Knowledge, facts: Facts, form: str) -> list[Zone]:
     mounted = facts.get("mounted", "no") != "no"
     body = "sheet" if form in ("sheet", "collage", "jigsaw", "cloth") else form
     make = _Maker(knowledge, facts, form, body, mounted, laid_on(knowledge, facts))
+    front_rows, apart = _bodies(front_rows)
     made = [make.zone("front", _front_name(form), front_rows, "face", on_top)]
+    made += [make.zone("part", f"the {row.name}", (row,), "face", on_top) for row in apart]
     if form == "collage":
         made.append(make.zone("gaps", "the gaps between the layers", rows, "face", on_top))
     if form == "jigsaw":
@@ -89,6 +91,13 @@ def _face_rows(knowledge: Knowledge, facts: Facts, rows: Sequence[Material]) -> 
     """A finish takes the place of the bare wood on the front; what else is there stays as it is."""
     finished = knowledge.materials.get(FINISHED.get(facts.get("wood_finish", "bare"), ""))
     return (finished, *(r for r in rows if r.family not in ("wood", "cork"))) if finished else tuple(rows)
+
+
+def _bodies(rows: tuple[Material, ...]) -> tuple[tuple[Material, ...], tuple[Material, ...]]:
+    """The face, and what in it is a body of its own: what does not drink, or must not be coated, beside what is both."""
+    apart = tuple(r for r in rows if r.face == "closed" or r.stop)
+    rest = tuple(r for r in rows if r not in apart)
+    return (rest, apart) if rest else (rows, ())
 
 
 def _front_name(form: str) -> str:
@@ -147,7 +156,8 @@ class _Maker:
             **_results(plain, facts, on_top),
         }
         what = _join([r.name for r in rows]) if rows else "an unknown material"
-        return Zone(kind, plain, self.body, name, what, tuple(sorted(read.items())))
+        id = f"part_{rows[0].id}" if kind == "part" else kind
+        return Zone(id, plain, self.body, name, what, tuple(sorted(read.items())))
 
 
 def _shared(knowledge: Knowledge, rows: Sequence[Material], on_top: Sequence[Medium]) -> dict[str, object]:
@@ -200,8 +210,16 @@ def _brush(knowledge: Knowledge, rows: Sequence[Material], facts: Facts) -> str:
 
 
 _REACH = {
-    "front": {"front": "yes", "gaps": "yes", "seams": "yes", "features": "yes", "edges": "drips"},
-    "sides": {"front": "yes", "gaps": "yes", "seams": "yes", "features": "yes", "edges": "yes", "sides": "yes"},
+    "front": {"front": "yes", "part": "yes", "gaps": "yes", "seams": "yes", "features": "yes", "edges": "drips"},
+    "sides": {
+        "front": "yes",
+        "part": "yes",
+        "gaps": "yes",
+        "seams": "yes",
+        "features": "yes",
+        "edges": "yes",
+        "sides": "yes",
+    },
 }
 
 

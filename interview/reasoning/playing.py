@@ -15,7 +15,7 @@ from knowledge.loading import Knowledge
 from knowledge.rows import Action
 
 State = Mapping[str, frozenset[str]]  # zone -> fixed, glued, sealed, damp, fresh, covered
-FACE = ("front", "gaps", "seams", "edges", "features", "inclusion")
+FACE = ("front", "part", "gaps", "seams", "edges", "features", "inclusion")
 COATS = ("seal", "pour")
 _WET = ("water", "alcohol", "hydrocarbon", "strong", "resin")
 _STAYS_OUT = (*_WET, "wet rub", "soak", "wash", "coat")  # what a closed film keeps from what lies below

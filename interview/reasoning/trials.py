@@ -46,7 +46,7 @@ def piece_facts(
         "stuff.cautions": frozenset(caution for _, row in stuff(knowledge, facts) for caution in row.cautions),
         "treated.cautions": frozenset(c for t in treatments for c in knowledge.sealers[t.sealer].cautions),
         "curled": loose and bool(sheets),
-        "stopped": any(z.ids("stop") and z.kind in ("front", "inclusion") for z in zones),
+        "stopped": any(z.ids("stop") and z.kind in ("front", "part", "inclusion") for z in zones),
         "untouched": any(knowledge.ways_out[s].untouched for z in zones for s in z.ids("stop")),
         "loose_sheet": loose and facts.get("resin_on") != "all",
         "worth_a_coupon": _worth_a_coupon(facts, zones, treatments),

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, reduce
 from typing import Any
 
 from interview.plan.parts import Zone
@@ -136,9 +136,13 @@ class Mix:
 
 
 def support_worth(knowledge: Knowledge, piece: str, ids: frozenset[str]) -> Worth:
-    """What a set of supports makes of every side of a piece, and which questions it brings."""
-    made = {z.kind: z for z in zones(knowledge, {**PLAIN, "piece": piece, "support": ids})}
-    sides = (zone_worth(knowledge, made[kind]) for kind in ("front", "edges", "back"))
+    """What a set of supports makes of every side of a piece, and which questions it brings. The face with all of its
+    bodies: what is closed beside what drinks is a zone of its own.
+    """
+    found = zones(knowledge, {**PLAIN, "piece": piece, "support": ids})
+    made = {z.kind: zone_worth(knowledge, z) for z in found if z.kind != "part"}
+    face = reduce(join, (zone_worth(knowledge, z) for z in found if z.kind == "part"), made["front"])
+    sides = (face, made["edges"], made["back"])
     return (*(value for side in sides for value in side), *follows(knowledge, "support", {"support": ids}))
 
 

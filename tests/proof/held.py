@@ -58,7 +58,7 @@ class Piece:
 
     def media_on(self, zone: Zone) -> list[str]:
         of_the_sheet = zone.kind == "edges" and zone.body == "sheet"
-        if zone.kind in (*FACE, "features") or of_the_sheet:
+        if zone.kind in (*FACE, "features", "part") or of_the_sheet:
             return sorted(i for i in self.around.facts.get("media", ()) if i in self.knowledge.media)
         return []
 

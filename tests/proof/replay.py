@@ -19,7 +19,7 @@ from knowledge.loading import Knowledge
 LIQUIDS = ("water", "alcohol", "hydrocarbon", "strong")
 TABLES = {"material": "materials", "medium": "media", "inclusion": "inclusions"}
 BREAKS = ("crushes", "sheds", "tears", "curls", "varies")
-ON_ALL = ("front", "gaps", "seams", "edges", "features", "inclusion")
+ON_ALL = ("front", "part", "gaps", "seams", "edges", "features", "inclusion")
 FLAMMABLE = (
     "paper",
     "wood",

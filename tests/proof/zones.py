@@ -304,8 +304,8 @@ def _all_moved(knowledge: Knowledge) -> set[tuple[int, ...]]:
 
 def _laid_over(option: Option, state: str) -> Option:
     if state == "barred":
-        return Option(option.sealer, 2, 2, {r: (*option.bars[r], _BARRED) for r in REASONS})
-    return Option(option.sealer, int(state == "doubt"), int(state == "doubt"), option.bars)
+        return Option(option.sealer, 2, {r: (*option.bars[r], _BARRED) for r in REASONS}, 2)
+    return Option(option.sealer, int(state == "doubt"), option.bars, int(state == "doubt"))
 
 
 def _chain_faults(
