@@ -10,7 +10,9 @@ import pytest
 
 from interview.plan.answers import Answers
 from interview.plan.doings import Done
+from interview.plan.model import Plan
 from interview.reading.trouble_words import hours_in, read_trouble, speaks_of_trouble
+from interview.reasoning.planner import make_plan
 from interview.reasoning.rescue import (
     ENDS,
     MOST_LOOKS,
@@ -234,3 +236,52 @@ def test_a_kept_plan_answers_what_it_knows() -> None:
     assert finds["room"] == "cold"
     assert finds["since"] == "hours"
     assert finds["under"] in ("wood", "board")
+
+
+# ------------------------------------------------------------------ finish and hand over
+
+SLATE = {
+    "piece": "hard", "support": frozenset({"slate"}), "laid_on": frozenset({"none"}), "media": frozenset({"no_medium"}),
+    "ways": frozenset({"brush"}), "size": {"shape": "rectangle", "width": 300.0, "height": 400.0},
+}  # fmt: skip
+
+
+def _plan(**told: object) -> Plan:
+    answers = Answers()
+    for question, value in {**SLATE, **told}.items():
+        answers = answers.say(question, value)
+    return make_plan(load(), answers)
+
+
+def test_the_weight_by_hand() -> None:
+    """Slate, 30 x 40 cm, taken as 18 mm: 2160 mL x 2.6 to 2.9 g/mL (handbook density of slate) = 5616 to 6264 g. Resin,
+    3 mm on the face only: 360 mL x 1.05 to 1.15 = 378 to 414 g. Together 5994 to 6678 g; the hanger carries four times.
+    """
+    weight = next(f for f in _plan(resin_on="front").figures if f.id == "weight.piece")
+    assert (round(weight.low), round(weight.high)) == (5994, 6678)
+    assert "27 kg" in weight.working[-1]
+
+
+def test_steps_after_the_pour_stand_where_they_apply_and_in_their_order() -> None:
+    front = [s.id for s in _plan(resin_on="front").steps]
+    order = ["watch.watch", "watch.tape_off", "cure.cure", "cure.full_cure", "finish.finish", "finish.pack"]
+    assert [id for id in front if id in order] == order
+    sides = [s.id for s in _plan(resin_on="sides").steps]
+    assert "watch.tape_off" not in sides
+    order = ["prepare.supports", "pour.pour_coat", "cure.cure", "finish.drips", "cure.full_cure", "finish.pack"]
+    assert [id for id in sides if id in order] == order
+    pack = next(s for s in _plan(resin_on="front").steps if s.id == "finish.pack")
+    assert pack.after[0][0] == "finish.finish"
+
+
+def test_the_card_promises_nothing_of_food_heat_or_years() -> None:
+    card = " ".join(line.says for line in _plan(resin_on="front").care)
+    for word in ("sun", "Heat", "Cleaning", "Food: not for it"):
+        assert word in card
+    assert "food safe" not in card.casefold()
+
+
+def test_the_resin_is_of_the_kind_that_depth_and_use_ask_for() -> None:
+    resin = next(i for i in _plan(resin_on="front").items if i.id == "resin")
+    assert any("coating" in line for line in resin.look_for)
+    assert any("food" in line for line in resin.look_for)
