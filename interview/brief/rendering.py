@@ -55,7 +55,9 @@ def screen_text(
         late=lateness(time) or ((trouble,) if trouble else ()),
     )  # fmt: skip
     lines = [line for line in str(text).split("\n") if line.strip()]
-    return "\n".join(lines[: SCREEN - 4]) + "\n"
+    if len(lines) > SCREEN - 4:
+        lines = [*lines[: SCREEN - 5], "  ... and more: it is all in the whole brief."]
+    return "\n".join(lines) + "\n"
 
 
 def pages(
