@@ -14,7 +14,13 @@ from knowledge.loading import Knowledge
 from knowledge.shape import Inclusion, Material, Medium
 
 Facts = Mapping[str, Any]
-FINISHED = {"painted": "painted_wood", "varnished": "varnished_wood", "oiled": "oiled_wood", "waxed": "waxed_wood"}
+FINISHED = {
+    "flaking": "flaking_paint",
+    "painted": "painted_wood",
+    "varnished": "varnished_wood",
+    "oiled": "oiled_wood",
+    "waxed": "waxed_wood",
+}
 FEATURES = {"knots": "knots", "cracks": "cracks", "holes": "holes", "bark": "bark edge"}
 IN_THE_FACE = ("front", "gaps", "seams")  # what lies on the piece lies on these
 # the answers that zones are made from: they see no others

@@ -23,7 +23,7 @@ from tests.proof.folding import PLAIN, comparisons, level, offered
 Shape = tuple[str, str, str]  # kind, body, form
 NEED_FACTS = (
     "kind", "body", "form", "surface", "opened", "opened_paper", "reached", "darken", "hollow", "held",
-    "drop", "water_tells", "resin_drop", "rub", "coupon", "air", "loose", "waxy", "colour_risk", "ink_lifts", "natural", "stirred", "family", "stop",
+    "drop", "water_tells", "resin_drop", "rub", "coupon", "air", "loose", "smudge", "materials", "waxy", "colour_risk", "ink_lifts", "natural", "stirred", "family", "stop",
 )  # fmt: skip
 BAR_FACTS = ("kind", "surface", "darken", "brush", "loose", "smudge", "rub", "carries")
 OPTION_FACTS = (
@@ -101,7 +101,7 @@ def domain(knowledge: Knowledge, shape: Shape) -> Mapping[str, tuple[Any, ...]]:
     shown = face or (kind == "edges" and sheet)
     named = {
         n: sorted({v for leaf in comparisons(knowledge, ("needs",)).get(f"zone.{n}", ()) for v in _values(leaf)})
-        for n in ("family", "stop")
+        for n in ("family", "stop", "materials")
     }
     return {
         "kind": (kind,),
@@ -128,6 +128,7 @@ def domain(knowledge: Knowledge, shape: Shape) -> Mapping[str, tuple[Any, ...]]:
         "natural": (False, True) if thing else (False,),
         "stirred": (False, True) if thing else (False,),
         "family": (frozenset(), *(frozenset((f,)) for f in named["family"])),
+        "materials": (frozenset(), *(frozenset((m,)) for m in named["materials"])),
         "stop": (frozenset(), *(frozenset((s,)) for s in named["stop"])),
         "brush": ("holds", "cockles", "varies", "curls", "tears", "sheds", "crushes"),
         "carries": ("nothing", "sturdy", "delicate") if kind in ("front", "gaps", "seams") else ("nothing",),
@@ -151,7 +152,7 @@ def strange(knowledge: Knowledge, zone: Zone) -> list[str]:
     for name, value in zone.facts:
         if name in ("air", "loose", "smudge", "waxy", "colour_risk"):
             value = level(knowledge, name, value)  # type: ignore[arg-type]
-        if name in ("family", "stop"):  # sets of rows: every comparison of them is of one member at a time
+        if name in ("family", "stop", "materials"):  # sets of rows: every comparison of them is of one member at a time
             continue
         if name in allowed and value not in allowed[name]:
             found.append(f"the {name} of {_shape(zone)} is {value}, which is in no state")

@@ -123,6 +123,8 @@ def _for_absorption(zone: Mapping[str, Any]) -> tuple[Need, ...]:
     stood = shown == "clear" or (zone.get("drop", "none") == "beads" and zone.get("water_tells"))
     if kind in ("front", "gaps") and surface == "open" and not welcome and not stood:
         return ("required",)
+    if kind != "front" and "mirror" in zone.get("materials", ()):
+        return ()  # its silver, not its pores, is what the edge asks for
     if kind == "inclusion" and surface == "closed":
         return ("not needed",)  # nothing to soak into
     if kind in ("back", "sides") and surface == "closed":
@@ -137,7 +139,9 @@ def _for_loose_matter(zone: Mapping[str, Any]) -> tuple[Need, ...]:
         return ("required",)
     if zone["loose"] == 2 and zone["held"] == "loose" and (zone["form"] == "laid on" or not zone["stirred"]):
         return ("required",)
-    return ("not needed",) if zone["loose"] == 0 and not zone["ink_lifts"] else ()
+    if zone["kind"] == "front" and zone["surface"] == "closed" and zone["smudge"] and zone["rub"] != "clean":
+        return ("required",)  # it only lies there
+    return ("not needed",) if zone["loose"] == 0 and not zone["ink_lifts"] and not zone["smudge"] else ()
 
 
 def _for_air(zone: Mapping[str, Any]) -> tuple[Need, ...]:
