@@ -62,6 +62,7 @@ class Sign:
     looks: str
     say: tuple[str, ...]
     stage: Stage | Literal[""] = ""
+    first: str = ""  # the look without which nothing is advised
     sealer: str = ""  # the sign it is where the sealer is spoken of, and no resin
 
 
@@ -274,6 +275,11 @@ def _never_used(troubles: Troubles) -> Iterator[tuple[str, str]]:
     yield from ((s, "is a sign of no cause") for s in troubles.signs if s not in shown)
     twins = [s for s in troubles.signs.values() if s.sealer and s.sealer not in troubles.signs]
     yield from ((s.id, f"is '{s.sealer}' of a sealer, which is no sign") for s in twins)
+    yield from (
+        (s.id, f"asks first for '{s.first}', which is no look")
+        for s in troubles.signs.values()
+        if s.first and s.first not in troubles.looks
+    )
     yield from ((q, "is asked, but parts no causes") for q in troubles.looks if q not in told)
     yield from ((p, "is a path that nothing leads to") for p in troubles.paths if p not in led)
     warned = {caution for path in troubles.paths.values() for caution in path.cautions}

@@ -233,6 +233,8 @@ def _ask(talk: Talk, case: _Case, look: Look) -> None:
             return
         if name == "why":
             talk.say(f"  {look.why}", "quiet")
+        elif name == "ask":
+            talk.explain(typed, at="rescue")
         elif typed.casefold().strip(" .!") in _NOT_THAT:
             _again(talk, case)
             return
@@ -342,7 +344,7 @@ def _afterwards(talk: Talk, case: _Case, text: str) -> None:
             _ask_looks(talk, case)
             _tell(talk, case)
         elif name == "ask":
-            talk.say("  That is for the whole plan: resume the piece and ask it there.", "quiet")
+            talk.explain(typed, at="rescue")
         elif not _told_more(talk, case, typed):
             talk.say("  That tells me nothing more. Say what you see or feel, or press Enter to finish.", "quiet")
         prompt = replace(prompt, again=True)

@@ -125,6 +125,9 @@ def next_look(troubles: Troubles, seen: Seen, pace: Pace | None = None) -> Look 
         return None
     if sum(find is None for find in seen.finds.values()) >= MOST_UNSURE:
         return None
+    must = troubles.signs[seen.sign].first if seen.signs else ""
+    if must and must not in seen.finds:
+        return troubles.looks[must]
     if _settled(troubles, order, stage, seen):
         first = order[0][0]
         return troubles.looks["touch"] if _wants_stage(first, stage, seen) else None

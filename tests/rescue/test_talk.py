@@ -11,7 +11,12 @@ import pytest
 from interview.conversation import sessions
 from interview.conversation.sessions import Setting, save_it, start
 from interview.files.journal import read
+from interview.plan.answers import Answers
+from interview.reasoning.planner import make_plan
+from interview.reasoning.proposing import judge_proposals
 from interview.terminal.scripted_console import ScriptedConsole
+from knowledge.loading import Knowledge
+from knowledge.troubles import load_troubles
 
 NOW = datetime(2026, 6, 13, 18, 0)
 OPENING = "magazine collage on plywood, 20 x 30 cm, glued down, I can only brush"
@@ -93,13 +98,11 @@ def test_a_kept_piece_is_not_asked_what_it_told_and_keeps_what_came_of_it(piece:
     assert kept.answers.value("went_wrong") == frozenset({"sealer_wet"})
 
 
-def test_the_next_plan_waits_longer_and_says_why(knowledge: object) -> None:
-    from interview.plan.answers import Answers
-    from interview.reasoning.planner import make_plan
+def test_the_next_plan_waits_longer_and_says_why(knowledge: Knowledge) -> None:
 
     answers = Answers().say("piece", "collage").say("ways", frozenset({"brush"}))
-    after = make_plan(knowledge, answers.say("went_wrong", frozenset({"sealer_wet"})))  # type: ignore[arg-type]
-    before = make_plan(knowledge, answers)  # type: ignore[arg-type]
+    after = make_plan(knowledge, answers.say("went_wrong", frozenset({"sealer_wet"})))
+    before = make_plan(knowledge, answers)
     new = [s for s in after.steps if s.id not in {b.id for b in before.steps}]
     assert [s.name for s in new] == ["Let the seal dry as long again"]
     assert new[0].wait == (24 * 60, 48 * 60)
@@ -113,3 +116,26 @@ def test_trouble_is_heard_at_the_opening_and_at_a_question() -> None:
     console = ScriptedConsole(["tissue collage on plywood", "yes", "it's sticky", *["not sure"] * 6, "", "stop"])
     start(Setting(console, now=lambda: NOW), "counter")
     assert "Sticky all over, too long" in console.transcript
+
+
+def test_a_question_asked_back_is_answered_and_the_look_stands() -> None:
+    told = _said(["it is sticky", "can I sand it now?", "by eye", *["not sure"] * 6, ""])
+    assert told.index("can I sand it now?") < told.index("> by eye")
+    assert "Type a number" not in told.split("> by eye")[0]
+
+
+def test_no_way_does_to_a_layer_what_it_cannot_bear(knowledge: Knowledge) -> None:
+    """Whatever of a way meets the piece is played on it: ink and alcohol, charcoal and a brush are told of."""
+    pieces = {
+        "ballpoint": ("sheet", "copy_paper", "ballpoint"), "charcoal": ("sheet", "pastel_paper", "charcoal"),
+        "photo": ("photo", "photo_glossy", "no_medium"),
+    }  # fmt: skip
+    told: dict[str, list[str]] = {}
+    for name, (piece, support, medium) in pieces.items():
+        answers = Answers().say("piece", piece).say("support", frozenset({support})).say("media", frozenset({medium}))
+        for way in load_troubles().paths.values():
+            judged = judge_proposals(knowledge, answers, way.plays)
+            told[f"{name} {way.id}"] = [j.action for j in judged if j.verdict != "yes"]
+            assert all(j.says for j in judged)
+    assert "alcohol_wipe" in told["ballpoint lift_off_all"]
+    assert "brush" in told["charcoal closer_sealer"]
