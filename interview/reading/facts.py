@@ -198,7 +198,11 @@ def _beside_the_answer(line: Line, span: Span, found: Found) -> bool:
     return bool(line.question.rows) or (alone and (asked is not None or bool(line.heard.marks & {"more", "mend"})))
 
 
-_NO_SPRAY = re.compile(r"\b(?:no|not|without|never|can'?t|cannot|won'?t)\W+(?:\w+\W+)?spray", re.IGNORECASE)
+_NO_SPRAY = re.compile(
+    r"\b(?:no|not|without|never|can'?t|cannot|won'?t)\W+(?:\w+\W+)?spray|"
+    r"\bspray\w*(?: cans?)? (?:is|are|would be) (?:out|not|no|impossible|off|forbidden)\b",
+    re.IGNORECASE,
+)
 
 
 def _without_spray(line: Line, found: Found) -> None:

@@ -20,7 +20,7 @@ _DATE = re.compile(
     rf"(?:{_MONTHS}) (?:the )?{_NTH}\b(?: \d{{4}})?|"
     rf"(?:next |this |coming )?(?:{_WEEKDAYS})\b(?: week)?|tomorrow|tonight|today|in (?:{AMOUNT}) (?:days?|weeks?|months?)|"
     rf"(?:{AMOUNT}) (?:days?|weeks?|months?)(?: from now| time|'s? time)|\d{{1,2}}\.\d{{1,2}}\.\d{{4}}|"
-    r"next week(?:end)?|the weekend|end of (?:the |this )?(?:week|month)|christmas(?: eve)?)"
+    r"next week(?:end)?|the weekend|the \d{1,2}(?:st|nd|rd|th)|end of (?:the |this )?(?:week|month)|christmas(?: eve)?)"
     r"(?:,? (?:at )?(?:\d{1,2}[:h]\d{2}(?: ?[ap]m)?|\d{1,2} ?[ap]m|noon))?",
     re.IGNORECASE,
 )
@@ -51,6 +51,12 @@ def read_date(told: Asking) -> Told | Unclear | None:
 _MONTH_NAMES = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
+def _next_day(day: int, now: datetime) -> str:
+    """ "the 24th": of this month, or of the next one if it is over."""
+    month = now if day > now.day else (now.replace(day=28) + timedelta(days=4)).replace(day=1)
+    return f"{day} {_MONTH_NAMES[month.month - 1]}"
+
+
 def _plain_date(words: str, now: datetime) -> str:
     """ "in two weeks", "next weekend", "end of the month" -> a day that can be read."""
     plain = words.casefold()
@@ -61,6 +67,8 @@ def _plain_date(words: str, now: datetime) -> str:
     if match := re.search(rf"({AMOUNT}) (day|week|month)", plain):
         number = (spelt_number(match[1]) or 1) * {"day": 1, "week": 7, "month": 30}[match[2]]
         return f"{now + timedelta(days=number):%Y-%m-%d}"
+    if match := re.fullmatch(r"the (\d{1,2})(?:st|nd|rd|th)", plain):
+        return _next_day(int(match[1]), now)
     if "weekend" in plain:
         return "saturday"
     if plain == "next week":
