@@ -68,7 +68,7 @@ SPEECH = (
     "ask_turned",
     "ask_safe",
     "ask_always",
-    "no_subject",
+    "trial_words", "dropped_i", "no_subject",
     "turned_to",
     "not_turned",
     "ask_word",

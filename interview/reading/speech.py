@@ -18,6 +18,7 @@ from knowledge.word_files import read_words
 Words = tuple[str, ...]
 Prompt = Literal["read_back", "question", "end", "opening"]
 _PEELED = ("fill", "yes", "no", "nearly", "greet", "thanks")
+_SUPPOSED = 7  # words; a clause with "if" that is longer holds what follows from it
 _LONG = 4  # words; a clause of so many about persons is a story
 
 
@@ -241,7 +242,9 @@ def is_question(clause: Clause) -> bool:
 def _turned(words: Words) -> bool:
     """ "Will olive oil seal it", "is superglue ok for that", "packing tape over it would that count"."""
     if len(words) > 2 and starts(words, "ask_turned") and words[1] not in spoken_list("no_subject"):
-        if words[0] in spoken_list("ask_always"):
+        if words[0] in spoken_list("ask_always") and (
+            words[1] in spoken_list("turned_to") - {"the"} or words[0] not in spoken_list("dropped_i")
+        ):
             return True
         if holds(words, "ask_safe") and len(words) > 3:
             return True
@@ -331,7 +334,8 @@ def _sift(heard: Speech) -> None:
     a worry or a mere plan ("might add shells") says nothing of the piece.
     """
     heard.said = [s for s in heard.said if not any(a <= s.clause.start < b for a, b in heard.asks)]
-    if heard.said and heard.said[-1].clause.words[0] in spoken_list("supposing"):  # "and if i go thinner"
+    last_said = heard.said[-1].clause.words if heard.said else ()
+    if last_said and last_said[0] in spoken_list("supposing") and len(last_said) <= _SUPPOSED:  # "and if i go thinner"
         last = heard.said.pop().clause
         heard.asks.append((last.start, last.end))
     if not heard.said and not heard.leads and heard.told:

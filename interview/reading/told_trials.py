@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
+from interview.reading.clauses import spoken_list
 from interview.reading.lexicon import phrases_of
 from interview.reading.line import PICKED, Fact, Found, Line, Span
 from interview.reading.own_words import SURE, guess, raises
@@ -49,7 +50,8 @@ def add_subjects(line: Line, found: Found) -> None:
         clause = next(s.clause for s in line.heard.said if raises(s.clause.words, id))
         span = (clause.start, clause.end)
         near = _near(line, id) if id in TRIALS else list(clause.words)
-        got = guess(near, id, [c.id for c in question.choices])
+        telling = [w for w in near if w not in spoken_list("trial_words")] if id in TRIALS else near
+        got = guess(telling, id, [c.id for c in question.choices])
         if got is not None and got.share >= SURE and len(near) > 1 and (line.at == "tried" or not _taken(found, span)):
             found.add(line.fact(id, got.value, span, holds(near, "hedge")))
             found.spent += [(s.clause.start, s.clause.end) for s in line.heard.said if set(s.clause.words) <= set(near)]
