@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Situation", "Told", "answer", "tell"]
 
+OFFERED = 3  # topics at most, where it is not clear which is meant
 DEFER = "The label and the data sheet come first."
 UNKNOWN = (
     "I cannot answer that. Ask me about time, amounts, cost and gear; why, how and what if; "
@@ -38,20 +39,19 @@ def answer(text: str, situation: Situation) -> str | None:
 
 def tell(text: str, situation: Situation) -> Told | None:
     """As `answer`, with the topic, which is the `last` of the next question."""
-    from interview.reading.topic_matching import CLOSE, LEAST, meant_by
+    from interview.reading.topic_matching import CLOSE, LEAST, SURE, meant_by
 
-    pair = _pair(text, situation)
-    found = meant_by(text, situation.knowledge, situation.at, situation.last)
-    if not found or found[0].score < LEAST:
+    found = [m for m in meant_by(text, situation.knowledge, situation.at, situation.last) if m.score >= LEAST]
+    if not found:
         return Told(UNKNOWN)
-    first, *others = found
-    if pair and first.kind == "stand_in":
+    first = found[0]
+    if first.kind == "stand_in" and (pair := _pair(text, situation)):
         from interview.conversation.meanings import two_told
 
         return Told(two_told(*pair, situation), ("two_tins", pair[0].id, pair[1].id))
-    for other in others[:1]:
-        if first.score - other.score < CLOSE and (offer := _offer(first, other, situation)):
-            return Told(offer, (first.id, other.id))
+    if first.score < SURE or any(first.score - other.score < CLOSE for other in found[1:]):
+        if offered := _offer(found[:OFFERED], situation):
+            return offered
     return _told(text, first, situation)
 
 
@@ -112,9 +112,12 @@ def _computed(topic: Topic, text: str, situation: Situation) -> str:
     return about_plan(topic.id, asking) if topic.of == "plan" else what_if(topic.id, asking)
 
 
-def _offer(first: Meant, other: Meant, situation: Situation) -> str:
-    """ "Do you mean a or b?"; "" where one of them has no words for it."""
+def _offer(found: list[Meant], situation: Situation) -> Told | None:
+    """ "Do you mean a, or b?", with a way out; None where fewer than two of them can be told apart."""
     from interview.conversation.meanings import short_name
 
-    names = [short_name(meant.kind, meant.id, situation.knowledge) for meant in (first, other)]
-    return f"Do you mean {names[0]}, or {names[1]}?" if all(names) and names[0] != names[1] else ""
+    names = {short_name(meant.kind, meant.id, situation.knowledge): meant.id for meant in found}
+    names.pop("", None)
+    if len(names) < 2:
+        return None
+    return Told(f"Do you mean {', or '.join(names)}? If neither, I cannot answer it.", tuple(names.values()))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -20,8 +20,10 @@ from knowledge.loading import Knowledge
 from knowledge.topics import Topics, load_topics
 
 LEAST = 0.44  # below this, it is not known what is meant
-CLOSE = 0.035  # nearer than this, it is asked which of two is meant
+SURE = 0.62  # from here on it is answered, if no other comes near
+CLOSE = 0.1  # nearer than this, it is asked which of two is meant
 MOST, UNKNOWN = 3.4, 2.6  # weights: of a rare word at most, and of one that no topic has
+WEAK, WEAK_WORDS = 0.4, "weak"  # what weighs a word of everyday talk; the form that lists these
 THIN = 1.5  # what a match of light words alone lacks
 USUAL, FORM = (
     1.1,
@@ -46,12 +48,17 @@ USUAL, FORM = (
         "<why>": 1.4,
     },
 )  # what weighs a form, by its sort
-NAMED = 4.5  # weight of a name: a term, a stand-in
+NAMED = 3.4  # weight of a name: a term, a stand-in
 AT, LAST = 0.16, 0.08  # what the question on the screen, and the topic before, add
 BEST, WHOLE = 0.72, 0.28  # shares of the nearest phrase and of all words of a topic
+LIKELY, PRIOR = 0.4, 6.0  # share of how likely the words are in a topic; weight of what is usual in that
 NAMERS = ("a_term", "a_stand_in", "two_tins")  # topics of how people ask about what they name
 SEALING = ("ways", "tried", "end", "sealer_spread", "resin_on")  # prompts at which a tin is on one's mind
 ASKED_OUT = 0.12  # for a term with it
+LIGHT, STRANGE = (
+    1.0,
+    0.95,
+)  # a word that is no part of asking for a meaning, or whether it will do, makes that less likely
 MISFIT = 0.6  # of a term without "what is", of a stand-in with it
 SHELVES = {"materials": ("support", "mounted"), "media": ("media",), "inclusions": ("laid_on",), "sealers": ("ways",)}
 _SORTS = {
@@ -84,11 +91,17 @@ class Index:
     at_only: frozenset[str] = frozenset()  # questions whose choices are named only while they are asked
     reach: int = 1
     mended: dict[str, str] = field(default_factory=dict)
+    sizes: dict[frozenset[str], float] = field(default_factory=dict)  # of phrases, as they are met
+    weak: frozenset[str] = frozenset()  # words that say little, however rare here
+    counts: Mapping[str, Mapping[str, int]] = field(default_factory=dict)  # topic -> word -> phrases that have it
+    totals: Mapping[str, int] = field(default_factory=dict)
+    overall: Mapping[str, int] = field(default_factory=dict)
+    all_words: int = 0
 
     def weigh(self, token: str) -> float:
         if token.startswith(("term:", "stand_in:")):
             return NAMED
-        weight = min(self.weight.get(token, UNKNOWN), MOST)
+        weight = min(self.weight.get(token, UNKNOWN), MOST) * (WEAK if token in self.weak else 1.0)
         return weight * FORM.get(token, USUAL) if token[0] == "<" else weight
 
 
@@ -114,14 +127,31 @@ def _score(bag: frozenset[str], sorts: frozenset[str], id: str, index: Index) ->
         return 0.0
     nearest = max(_cosine(bag | (sorts & phrase), phrase, index) for phrase in index.phrases[id])
     whole = _size(bag & index.words[id], index) / _size(bag, index)
-    return BEST * nearest + WHOLE * whole
+    return (1 - LIKELY) * (BEST * nearest + WHOLE * whole) + LIKELY * _likely(bag, id, index)
+
+
+def _likely(bag: frozenset[str], id: str, index: Index) -> float:
+    """How much likelier the words are in this topic than in any: a mean over the words, about 0 to 1."""
+    counted, total = index.counts[id], index.totals[id]
+    gain, words = 0.0, 0
+    for token in bag:
+        if token == "<talk>":
+            continue
+        words += 1
+        usual = (index.overall.get(token, 0) + 1) / index.all_words
+        here = (counted.get(token, 0) + PRIOR * usual) / (total + PRIOR)
+        share = min(1.0, FORM.get(token, 1.0)) if token[0] == "<" else WEAK if token in index.weak else 1.0
+        gain += math.log(here / usual) * share
+    return 0.5 + gain / max(1, words) / 6
 
 
 def _cosine(one: frozenset[str], other: frozenset[str], index: Index) -> float:
     both = one & other
     if not both:
         return 0.0
-    return _size(both, index) / math.sqrt((_size(one, index) + THIN) * (_size(other, index) + THIN))
+    if other not in index.sizes:
+        index.sizes[other] = _size(other, index)
+    return _size(both, index) / math.sqrt((_size(one, index) + THIN) * (index.sizes[other] + THIN))
 
 
 def _size(bag: Iterable[str], index: Index) -> float:
@@ -143,6 +173,8 @@ def _of_names(read: Words, index: Index, at: str) -> Iterator[Meant]:
         topic = "a_term" if kind == "term" else "a_stand_in"
         near = max(_cosine(read.bag | {name}, phrase | {name}, index) for phrase in index.phrases[topic])
         whole = (_size(read.bag & index.words[topic], index) + NAMED**2) / (_size(read.bag, index) + NAMED**2)
+        strange = [t for t in read.bag - index.words[topic] if index.weigh(t) > LIGHT]
+        near *= STRANGE ** len(strange)
         here = at in SEALING if kind == "stand_in" else at in (shelf, *SHELVES.get(shelf, ()))
         fits = asks_meaning is (kind == "term") or not read.bag
         score = (BEST * near + WHOLE * whole) * (1 if fits else MISFIT) + here * AT / 2
@@ -176,6 +208,8 @@ def read_words(text: str, index: Index) -> Words:
         else:
             bag.add(token)
         place += max(named, length)
+    if words[-1:] in (["is"], ["are"]) and "what" in words:  # "asks what rubber cement is"
+        bag = (bag - {"<what>"}) | {"<meaning>"}
     sorts = frozenset(_sort(name) for name in names)
     return Words(frozenset(bag), _whole(words, index), tuple(dict.fromkeys(names)), sorts)
 
@@ -215,6 +249,7 @@ _AMOUNTS = (
     (re.compile(r"\d+(?:[.,/]\d+)? ?(?:mm|cm|inch(?:es)?|in|\")(?!\w)"), "alength"),
     (re.compile(r"\d+ ?(?:%|percent|per cent)"), "apercentage"),
 )  # fmt: skip
+_IS = re.compile(r"\b(what|how|where|who|when|which)'?s\b")  # "what's": two words
 _DEGREES = re.compile(r"(\d+) ?(?:°|degrees?|celsius|fahrenheit)? ?(c|f|celsius|fahrenheit|degrees?|°)(?!\w)")
 _USUAL_ROOM = 21  # degrees Celsius
 
@@ -233,7 +268,7 @@ def _degrees(match: re.Match[str]) -> str:
 
 
 def _words(text: str, spelling: Spelling) -> list[str]:
-    plain = _with_amounts(clean(text).casefold()).replace("'", "")
+    plain = _IS.sub(r"\1 is", _with_amounts(clean(text).casefold())).replace("'", "")
     return [_stem(t.word) for t in tokenise(plain, spelling) if t.kind != "mark" or t.typed == "="]
 
 
@@ -269,7 +304,8 @@ def index_of(knowledge: Knowledge) -> Index:
     """Made once for a knowledge; some hundredths of a second."""
     topics = load_topics()
     spelling = read_spelling()
-    forms = {tuple(_words(phrase, spelling)): form.id for form in topics.forms.values() for phrase in form.says}
+    forms = {tuple(_words(p, spelling)): f.id for f in topics.forms.values() for p in f.says if f.id != WEAK_WORDS}
+    weak = frozenset(w for p in topics.forms[WEAK_WORDS].says for w in _words(p, spelling))
     names: dict[tuple[str, ...], tuple[str, ...]] = {}
     for phrase, name in _names(topics, knowledge):
         words = tuple(_words(phrase, spelling))
@@ -282,8 +318,13 @@ def index_of(knowledge: Knowledge) -> Index:
     at = {id: topic.at for id, topic in topics.topics.items()}
     weight = _weights(words_of)
     known = frozenset((*weight, *(w for words in (*forms, *names) for w in words)))
-    at_only = frozenset(knowledge.questions) - {"adhesive"}
-    return Index(spelling, forms, names, weight, phrases, words_of, at, known, at_only, reach)
+    at_only = frozenset(knowledge.questions) - {"adhesive", *_SORTS}
+    counts = {id: Counter(token for bag in bags for token in bag) for id, bags in phrases.items()}
+    overall = sum(counts.values(), Counter())
+    return Index(
+        spelling, forms, names, weight, phrases, words_of, at, known, at_only, reach, {}, {}, weak, counts,
+        {id: sum(c.values()) for id, c in counts.items()}, overall, sum(overall.values()) + len(overall),
+    )  # fmt: skip
 
 
 def _weights(words: dict[str, frozenset[str]]) -> dict[str, float]:
