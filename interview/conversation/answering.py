@@ -13,8 +13,9 @@ if TYPE_CHECKING:
     from interview.reading.topic_matching import Meant
     from knowledge.topics import StandIn, Topic
 
-__all__ = ["Situation", "Told", "answer", "tell"]
+__all__ = ["Situation", "Told", "answer", "questions_in", "tell"]
 
+LONGEST = 30  # words of a line that is one question
 OFFERED = 3  # topics at most, where it is not clear which is meant
 DEFER = "The label and the data sheet come first."
 UNKNOWN = (
@@ -39,9 +40,7 @@ def answer(text: str, situation: Situation) -> str | None:
 
 def tell(text: str, situation: Situation) -> Told | None:
     """As `answer`, with the topic, which is the `last` of the next question."""
-    from interview.reading.topic_matching import CLOSE, LEAST, SURE, meant_by
-
-    found = [m for m in meant_by(text, situation.knowledge, situation.at, situation.last) if m.score >= LEAST]
+    found = _found(text, situation)
     if not found:
         return Told(UNKNOWN)
     first = found[0]
@@ -49,10 +48,43 @@ def tell(text: str, situation: Situation) -> Told | None:
         from interview.conversation.meanings import two_told
 
         return Told(two_told(*pair, situation), ("two_tins", pair[0].id, pair[1].id))
-    if first.score < SURE or any(first.score - other.score < CLOSE for other in found[1:]):
-        if offered := _offer(found[:OFFERED], situation):
-            return offered
+    if _doubtful(found) and (offered := _offer(found[:OFFERED], situation)):
+        return offered
     return _told(text, first, situation)
+
+
+def questions_in(line: str, asks: tuple[str, ...], situation: Situation, *, says_more: bool) -> tuple[str, ...]:
+    """What to answer of a line: its questions as heard, or the whole of it where that tells what "is this ok" is about.
+
+    `says_more`: it tells something, so that it is no question just because it is like one.
+    """
+    from interview.reading.topic_matching import is_rhetoric, is_thin
+
+    if is_rhetoric(line, situation.knowledge):
+        return ()
+    if not asks:
+        return (line,) if not says_more and _sure(line, situation) else ()
+    if len(asks) > 1 or asks[0] == line or len(line.split()) > LONGEST:
+        return asks
+    thin = is_thin(asks[0], situation.knowledge)
+    return (line,) if (thin or not _sure(asks[0], situation)) and _sure(line, situation) else asks
+
+
+def _sure(text: str, situation: Situation) -> bool:
+    found = _found(text, situation)
+    return bool(found) and not _doubtful(found)
+
+
+def _found(text: str, situation: Situation) -> list[Meant]:
+    from interview.reading.topic_matching import LEAST, meant_by
+
+    return [m for m in meant_by(text, situation.knowledge, situation.at, situation.last) if m.score >= LEAST]
+
+
+def _doubtful(found: list[Meant]) -> bool:
+    from interview.reading.topic_matching import CLOSE, SURE
+
+    return found[0].score < SURE or any(found[0].score - other.score < CLOSE for other in found[1:])
 
 
 def _pair(text: str, situation: Situation) -> tuple[StandIn, StandIn] | None:

@@ -98,6 +98,9 @@ def _understood(talk: Talk, place: Place, typed: str) -> tuple[Turn, Effect]:
     turn = read_turn(typed, focus(talk, place), talk.adviser.knowledge)
     if place.kind in ("question", "narrow") and _says_nothing(turn):
         turn = _heard_alone(talk, typed, turn)
+    asks = talk.questions_in(typed, turn, asked_at(talk, place), place.kind)
+    if asks != turn.asks:
+        turn = replace(turn, asks=asks, pick=turn.pick if turn.asks or not asks else None)
     effect = _effect(talk, place, turn)
     if _says_nothing(turn) and not (turn.removes or effect.left):
         effect = replace(effect, left=(typed.strip(),))

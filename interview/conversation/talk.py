@@ -17,7 +17,9 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from interview.conversation.adviser import Adviser, Later
+    from interview.conversation.situation import Situation
     from interview.plan.model import Plan
+    from interview.reading.turn import Turn
     from interview.reasoning.agenda import Asked, Pace
     from interview.reasoning.timetable import Timeline
 
@@ -106,20 +108,29 @@ class Talk:
         left = not_covered(self.kept, self.adviser.knowledge)
         return self.adviser.plan(self.answers, self.keeper.name, left, imperial=self.imperial)
 
+    def questions_in(self, line: str, turn: Turn, asked: Asked | None, at: str) -> tuple[str, ...]:
+        """What of a line is to be answered; see `answering.questions_in`."""
+        from interview.conversation.answering import questions_in
+
+        says_more = bool(turn.facts or turn.command or turn.removes or turn.acts & {"agree", "deny", "unsure", "chat"})
+        return questions_in(line, turn.asks, self._situation(asked, at), says_more=says_more)
+
     def explain(self, question: str, asked: Asked | None = None, at: str = "") -> None:
         """Answer what the person asks. `asked`: the question on the screen; `at`: where else it was typed."""
-        from interview.conversation.answering import Situation, tell
+        from interview.conversation.answering import tell
 
-        told = tell(
-            question,
-            Situation(
-                self.adviser.knowledge, self.answers, asked.question.id if asked else at, asked, last=self.topic,
-                imperial=self.imperial, pace=self.pace, asked_so_far=len(self.kept.trail), now=self.now(),
-            ),
-        )  # fmt: skip
+        told = tell(question, self._situation(asked, at))
         if told is not None:
             self.topic = told.topics[0] if told.topics else ""
             self.say(f"  {told.says}".replace("\n", "\n  "), "quiet")
+
+    def _situation(self, asked: Asked | None, at: str) -> Situation:
+        from interview.conversation.situation import Situation
+
+        return Situation(
+            self.adviser.knowledge, self.answers, asked.question.id if asked else at, asked, last=self.topic,
+            imperial=self.imperial, pace=self.pace, asked_so_far=len(self.kept.trail), now=self.now(),
+        )  # fmt: skip
 
     @property
     def settled(self) -> bool:

@@ -55,6 +55,7 @@ LIKELY, PRIOR = 0.4, 6.0  # share of how likely the words are in a topic; weight
 NAMERS = ("a_term", "a_stand_in", "two_tins")  # topics of how people ask about what they name
 SEALING = ("ways", "tried", "end", "sealer_spread", "resin_on")  # prompts at which a tin is on one's mind
 ASKED_OUT = 0.12  # for a term with it
+HEAVY = 1.6  # of a word that tells what a question is about
 LIGHT, STRANGE = (
     1.0,
     0.95,
@@ -116,6 +117,18 @@ def meant_by(text: str, knowledge: Knowledge, at: str = "", last: str = "") -> l
     ]
     found += _of_names(read, index, at)
     return sorted((m for m in found if m.score >= LEAST / 2), key=lambda m: -m.score)
+
+
+def is_rhetoric(text: str, knowledge: Knowledge) -> bool:
+    """Whether it only has the shape of a question: "who cares", "would you believe"."""
+    return "<rhetoric>" in read_words(text, index_of(knowledge)).bag
+
+
+def is_thin(text: str, knowledge: Knowledge) -> bool:
+    """Whether hardly a word of it tells what is asked about: "is this ok", "does that work"."""
+    index = index_of(knowledge)
+    read = read_words(text, index)
+    return not read.names and sum(index.weigh(token) > HEAVY for token in read.whole) < 2
 
 
 # ------------------------------------------------------------ scores

@@ -19,7 +19,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from interview.conversation.answering import UNKNOWN, Situation, tell
+from interview.conversation.answering import UNKNOWN, Situation, questions_in, tell
 from interview.plan.answers import Answers
 from interview.reading.opening import understand
 from interview.reading.turn import Focus, read_turn
@@ -27,7 +27,7 @@ from interview.reasoning.agenda import wording
 from knowledge.loading import Knowledge, load
 
 NOW = datetime(2027, 1, 4, 9)
-NONE = "not_a_question"
+NONE, OFFER = "not_a_question", "Do you mean "
 SAME = {"count_60": "count_other", "tack": "tacky", "size_coat": "size", "dam": "dammed"}  # the corpus's name, ours
 
 
@@ -61,7 +61,8 @@ def judge(line: dict[str, Any]) -> Result:
     situation = situation_of(line)
     place = "opening" if line["said_before"] is None else line["at"]
     turn = read_turn(line["typed"], Focus(place, situation.asked, situation.answers, now=NOW), knowledge())
-    told = [tell(text, situation) for text in turn.asks]
+    asks = questions_in(line["typed"], turn.asks, situation, says_more=bool(turn.facts or turn.command))
+    told = [tell(text, situation) for text in asks]
     heard = [t for t in told if t is not None]
     if line["kind"] == NONE:
         outcome = "wrong" if heard else "right"
@@ -80,12 +81,14 @@ def _judged(line: dict[str, Any], says: str, topics: tuple[str, ...], *, said_un
         return "wrong"
     if said_unknown:
         return "right" if line["kind"] == "unknown" else "unknown"
-    return "right" if wanted & set(topics) else "wrong"
+    if wanted & set(topics):
+        return "right"
+    return "unknown" if says.startswith(OFFER) else "wrong"
 
 
 def lacks(result: Result) -> list[str]:
     """The words that the answer should have and has not; none for what was offered or not answered."""
-    if result.outcome != "right" or result.line["kind"] == NONE or result.says.startswith("Do you mean"):
+    if result.outcome != "right" or result.line["kind"] == NONE or result.says.startswith(OFFER):
         return []
     says = result.says.casefold()
     return [e for e in result.line["answer_has"] if not any(_whole(word, says) for word in e.split("|"))]
