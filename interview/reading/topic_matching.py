@@ -54,7 +54,7 @@ BEST, WHOLE = 0.72, 0.28  # shares of the nearest phrase and of all words of a t
 LIKELY, PRIOR = 0.4, 6.0  # share of how likely the words are in a topic; weight of what is usual in that
 NAMERS = ("a_term", "a_stand_in", "two_tins")  # topics of how people ask about what they name
 SEALING = ("ways", "tried", "end", "sealer_spread", "resin_on")  # prompts at which a tin is on one's mind
-ASKED_OUT = 0.12  # for a term with it
+ASKED_OUT = 0.15  # for a term with it, and for a stand-in with "can I use"
 HEAVY = 1.6  # of a word that tells what a question is about
 LIGHT, STRANGE = (
     1.0,
@@ -191,7 +191,8 @@ def _of_names(read: Words, index: Index, at: str) -> Iterator[Meant]:
         here = at in SEALING if kind == "stand_in" else at in (shelf, *SHELVES.get(shelf, ()))
         fits = asks_meaning is (kind == "term") or not read.bag
         score = (BEST * near + WHOLE * whole) * (1 if fits else MISFIT) + here * AT / 2
-        yield Meant(kind, id, score + ASKED_OUT * (asks_meaning and kind == "term"))
+        plainly = asks_meaning if kind == "term" else bool(read.bag & {"<will_do>", "<may_i>"})
+        yield Meant(kind, id, score + ASKED_OUT * plainly)
 
 
 # ------------------------------------------------------------ words
