@@ -14,9 +14,7 @@ _HOLD = "\u00a0"  # a blank at which no line breaks
 
 
 class TerminalSheet:
-    """Sets text for one width. With `colour`, headings are bold and cautions red; nothing is told by it
-    alone.
-    """
+    """Sets text for one width. With `colour`, headings are bold and cautions red; nothing is told by it alone."""
 
     def __init__(self, width: int, colour: bool) -> None:
         self._width = min(max(width, NARROWEST), WIDEST)

@@ -21,9 +21,7 @@ def figure_list(plan: Plan) -> str:
 
 
 def figure_working(plan: Plan, asked: str) -> str:
-    """The working of the figure with this id or label, of all whose id begins so, or "" where there is
-    none.
-    """
+    """The working of the figure with this id or label, of all whose id begins so, or "" where there is none."""
     plain = asked.strip().casefold()
     chosen = [f for f in plan.figures if plain in (f.id.casefold(), f.label.casefold())]
     chosen = chosen or [f for f in plan.figures if f.id.casefold().startswith(f"{plain}.")]

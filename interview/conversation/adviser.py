@@ -1,5 +1,4 @@
-"""What the dialogue asks of the rest: the knowledge, the agenda, the plan, the brief. Loaded when first
-needed.
+"""What the dialogue asks of the rest: the knowledge, the agenda, the plan, the brief. Loaded when first needed.
 
 `Later` fetches it beside the first question, so that the screen never waits for it.
 """

@@ -1,6 +1,4 @@
-"""The first question. Light on purpose: it stands on the screen before the knowledge and its libraries are
-read.
-"""
+"""The first question. Light on purpose: it stands on the screen before the knowledge and its libraries are read."""
 
 from __future__ import annotations
 

@@ -1,6 +1,4 @@
-"""The questions as a list to read: id, text, choices, and when each is asked. For whoever writes an answers
-file.
-"""
+"""The questions as a list to read: id, text, choices, and when each is asked. For whoever writes an answers file."""
 
 from __future__ import annotations
 

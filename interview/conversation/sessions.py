@@ -1,6 +1,4 @@
-"""A conversation begun, taken up again, or held at a counter: the dialogue together with what is kept on
-disk.
-"""
+"""A conversation begun, taken up again, or held at a counter: the dialogue together with what is kept on disk."""
 
 from __future__ import annotations
 

@@ -1,6 +1,4 @@
-"""The state of one conversation, shared by its stages: who listens, who advises, who writes down, what is
-said.
-"""
+"""The state of one conversation, shared by its stages: who listens, who advises, who writes down, what is said."""
 
 from __future__ import annotations
 
@@ -37,9 +35,7 @@ def machine_clock() -> datetime:
 
 @dataclass(slots=True)
 class Talk:
-    """Everything a stage needs. `now`: the clock that timetables begin by. `accepted`: contradictions the person let
-    stand.
-    """
+    """Everything a stage needs. `now`: the clock that timetables begin by. `accepted`: contradictions the person let stand."""
 
     console: Console
     later: Later[Adviser]

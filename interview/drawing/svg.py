@@ -18,9 +18,7 @@ class Svg(str):
 
 
 def tag(name: str, *inside: Svg | str, **attributes: object) -> Svg:
-    """An element. Text inside is escaped unless it is Svg; `fill_rule` is written as fill-rule, `class_`
-    as class.
-    """
+    """An element. Text inside is escaped unless it is Svg; `fill_rule` is written as fill-rule, `class_` as class."""
     written = "".join(f' {_name(key)}="{escape(_value(value))}"' for key, value in attributes.items() if value != "")
     body = "".join(part if isinstance(part, Svg) else escape(part) for part in inside)
     return Svg(f"<{name}{written}>{body}</{name}>" if body else f"<{name}{written}/>")

@@ -1,6 +1,4 @@
-"""The plain words one can say at any question: back, why, not sure, change, show me, help, stop and their
-kin.
-"""
+"""The plain words one can say at any question: back, why, not sure, change, show me, help, stop and their kin."""
 
 from __future__ import annotations
 

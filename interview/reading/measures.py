@@ -1,6 +1,4 @@
-"""Typed answers that are no choice: words, counts, numbers; sizes and measures through
-`interview.quantities.units`.
-"""
+"""Typed answers that are no choice: words, counts, numbers; sizes and measures through `interview.quantities.units`."""
 
 from __future__ import annotations
 

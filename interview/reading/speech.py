@@ -1,7 +1,7 @@
 """What a line does, whatever it is about: agrees, denies, doubts, asks, mends, adds, thanks, worries, wishes.
 
-Each clause is judged on its own; what is left of it after its "yes" and "well" is what it says. The words are in
-knowledge/words/speech.toml.
+Each clause is judged on its own; what is left of it after its "yes" and "well" is what it says. The words
+are in knowledge/words/speech.toml.
 """
 
 from __future__ import annotations

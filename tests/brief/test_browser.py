@@ -1,8 +1,6 @@
-"""The pages in a real browser: the system's Chromium, driven by playwright-core, with axe-core for WCAG 2.2
-AA.
+"""The pages in a real browser: the system's Chromium, driven by playwright-core, with axe-core for WCAG 2.2 AA.
 
-What it needs besides Chromium: `npm ci --prefix tests/brief/browser`. Where that is missing, these tests are
-skipped.
+What it needs besides Chromium: `npm ci --prefix tests/brief/browser`. Where that is missing, these tests are skipped.
 """
 
 from __future__ import annotations
@@ -111,9 +109,7 @@ def looked_at() -> dict[str, str]:
 
 @pytest.fixture(scope="module")
 def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
-    """What look.mjs saw of every page; the PDFs lie beside the pages. Looked at once, however many test
-    workers.
-    """
+    """What look.mjs saw of every page; the PDFs lie beside the pages. Looked at once, however many test workers."""
     parallel = "PYTEST_XDIST_WORKER" in os.environ
     base = tmp_path_factory.getbasetemp()
     folder = (base.parent if parallel else base) / "brief-pages"

@@ -1,6 +1,4 @@
-"""The HTML forms. Parsed strictly by html5lib, which follows the parsing rules of the WHATWG HTML
-standard.
-"""
+"""The HTML forms. Parsed strictly by html5lib, which follows the parsing rules of the WHATWG HTML standard."""
 
 from __future__ import annotations
 

@@ -1,6 +1,4 @@
-"""The brief in a terminal and as Markdown. CommonMark is parsed by markdown-it-py (CommonMark 0.31
-preset).
-"""
+"""The brief in a terminal and as Markdown. CommonMark is parsed by markdown-it-py (CommonMark 0.31 preset)."""
 
 from __future__ import annotations
 

@@ -20,9 +20,7 @@ USUAL = {"Is that right?": "yes", "Anything to change": "", "Anything the custom
 
 
 class Thorough(Adviser):
-    """Asks every question about the piece that applies, in order: which ones matter is the agenda's own
-    test.
-    """
+    """Asks every question about the piece that applies, in order: which ones matter is the agenda's own test."""
 
     def next_question(self, answers: Answers, pace: Pace, asked: int = 0) -> Question | None:
         from interview.reasoning.circumstances import known
