@@ -18,7 +18,7 @@ from knowledge.conditions import Every, Leaf
 if TYPE_CHECKING:
     from interview.reading.turn import Fact, Turn
     from knowledge.loading import Knowledge
-    from knowledge.shape import Question
+    from knowledge.shape import Class, Question
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,8 @@ def _without(answers: Answers, id: str, away: set[str]) -> Answers:
 def _value(knowledge: Knowledge, answers: Answers, turn: Turn, fact: Fact, question: Question, *, anew: bool) -> Any:
     old = answers.value(question.id)
     if fact.value is NOT_SURE:
-        return NOT_SURE if old is None else not_sure_after(knowledge.classes, old) or NOT_SURE
+        one = class_of_piece(knowledge, answers, question)
+        return (not_sure_after(knowledge.classes, old) if old is not None else None) or _as_class(one, question)
     if old is None or anew:
         return fact.value
     if question.kind == "one":
@@ -110,6 +111,20 @@ def _value(knowledge: Knowledge, answers: Answers, turn: Turn, fact: Fact, quest
     if question.kind == "several":
         return _together(knowledge, old, fact.value, turn, question)
     return fact.value
+
+
+def _as_class(one: Class | None, question: Question) -> Any:
+    """Who is not sure of the kind of wood still said that it is wood."""
+    if one is None:
+        return NOT_SURE
+    return frozenset((one.id,)) if question.kind == "several" else one.id
+
+
+def class_of_piece(knowledge: Knowledge, answers: Answers, question: Question) -> Class | None:
+    """The class of material that a piece of this sort is made of, where it is of one: a wooden one, a photograph."""
+    families = question.families.get(answers.value("piece") or "", ())
+    classes = knowledge.classes.values()
+    return next((c for c in classes if families and c.of == "material" and c.families[:1] == families[:1]), None)
 
 
 def _together(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
+from interview.conversation.effects import class_of_piece
 from interview.conversation.talk import Talk
 from interview.conversation.telling import HINT, answer_line, status, value_words
 from interview.plan.answers import NOT_SURE
@@ -81,8 +82,20 @@ def _is_yes_or_no(place: Place) -> bool:
 def word(talk: Talk, id: str) -> Asked:
     """The question for the situation; of a long list come first its own choices, such as "nothing"."""
     asked = talk.adviser.wording(talk.adviser.question(id), talk.answers)
-    own = {choice.id for choice in asked.question.choices} if len(asked.choices) > SHOWN else set()
-    return replace(asked, choices=tuple(sorted(asked.choices, key=lambda choice: choice.id not in own)))
+    if len(asked.choices) <= SHOWN:
+        return asked
+    kinds = _kinds_of_its_class(talk, asked.question)
+    named = {c.id: replace(c, text=kinds[c.id], also=(c.text, *c.also)) for c in asked.choices if c.id in kinds}
+    own = [c for c in asked.choices if c in asked.question.choices]
+    likely = [*own, *(named[id] for id in kinds if id in named)]
+    rest = (c for c in asked.choices if c.id not in {one.id for one in likely})
+    return replace(asked, choices=(*likely, *rest))
+
+
+def _kinds_of_its_class(talk: Talk, question: Question) -> dict[str, str]:
+    """In people's words, what a piece of one class of material may be made of."""
+    one = class_of_piece(talk.adviser.knowledge, talk.answers, question)
+    return {kind.row: kind.words for kind in one.kinds} if one else {}
 
 
 def _narrowing(talk: Talk, id: str) -> Asked:
@@ -96,6 +109,7 @@ def _narrowing(talk: Talk, id: str) -> Asked:
 def to_narrow(talk: Talk) -> str | None:
     """A question answered with a class ("some wood") whose kind was not asked for yet and would change the plan."""
     asked = {said.at for said in talk.kept.said if said.took}
+    asked |= {f"narrow {took.question}" for said in talk.kept.said for took in said.took if took.value is NOT_SURE}
     for id in talk.answers:
         if not talk.adviser.question(id).rows:
             continue

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any
 
 from interview.conversation.effects import Effect
 from interview.conversation.ledger import entries
 from interview.conversation.places import SHOWN, Place
 from interview.conversation.telling import value_words
+from interview.files.kept import Took
 from interview.plan.answers import NOT_SURE, Answers
 from interview.reading.clauses import spoken_words
 from interview.reasoning.describing import joined
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from interview.reasoning.agenda import Asked
 
 _IN_THE_SENTENCE = frozenset(("piece", "support", "mounted", "media", "laid_on"))
-_SHORT = 6  # words of the maker's own that are said back as they are
+_TOLD_AT_ONCE = ("proposals", "worries")  # what follows from them says what was heard
 
 
 def read_back(talk: Talk) -> None:
@@ -31,6 +32,7 @@ def read_back(talk: Talk) -> None:
     line = talk.adviser.acknowledge(Answers(), talk.answers)
     if line:
         talk.say(f"  {line}", "answer")
+    _tell_proposals(talk, talk.kept.said[-1].took if talk.kept.said else ())
 
 
 def understood(talk: Talk) -> str:
@@ -49,7 +51,7 @@ def understood(talk: Talk) -> str:
         for id in answers
         if id not in _IN_THE_SENTENCE | {"size", "count"} and id in talk.adviser.knowledge.questions
     ]
-    rest = [id for id in rest if not talk.adviser.question(id).later]
+    rest = [id for id in rest if not talk.adviser.question(id).later and id not in _TOLD_AT_ONCE]
     if "opened" in rest and answers.value("opened") and answers.value("opened") <= set(spoken_words(text)):
         rest.remove("opened")
     also = [f"{talk.adviser.question(id).short}: {_words(talk, id, answers[id].value)}" for id in rest]
@@ -82,6 +84,7 @@ def tell_effect(talk: Talk, place: Place, typed: str, turn: Turn, effect: Effect
     _tell_stale(talk, before)
     if turn.worries:
         _tell_worries(talk, before)
+    _tell_proposals(talk, effect.took)
 
 
 def _taken(talk: Talk, place: Place, typed: str, effect: Effect, before: Answers) -> Iterator[str]:
@@ -92,6 +95,8 @@ def _taken(talk: Talk, place: Place, typed: str, effect: Effect, before: Answers
         short = talk.adviser.question(id).short
         if answer is None:
             yield f"{short[:1].upper()}{short[1:]}: taken back."
+        elif id in _TOLD_AT_ONCE:
+            continue
         elif id in effect.changed and id != asked:
             yield _difference(talk, id, effect.changed[id], answer.value)
         elif id == asked:
@@ -143,6 +148,14 @@ def _tell_worries(talk: Talk, before: Answers) -> None:
     """A worry spoken, and what it means for the work."""
     was = {worry.rule for worry in talk.adviser.plan(before).worries}
     talk.say_all((f"  {worry.says}" for worry in talk.plan().worries if worry.rule not in was), "warning")
+
+
+def _tell_proposals(talk: Talk, took: Iterable[Took]) -> None:
+    """What they would do, judged at once on their own piece."""
+    meant = {id for one in took if one.question == "proposals" for id in one.value}
+    for judged in talk.plan().proposals if meant else ():
+        if judged.action in meant:
+            talk.say(f"  {_capital(judged.name)}: {judged.says}", "plain" if judged.verdict == "yes" else "warning")
 
 
 def tell_left(talk: Talk, effect: Effect, something: bool) -> None:

@@ -170,7 +170,8 @@ def _row_choices(question: Question, knowledge: Knowledge, facts: Any) -> tuple[
         "material": {id: row for id, row in knowledge.materials.items() if not families or row.family in families},
     }
     table = tables[question.rows]
-    shown = dict.fromkeys((*(f for f in question.first if f in table), *table))
+    likely = (*question.likely.get(facts.get("piece", ""), ()), *question.first)
+    shown = dict.fromkeys((*(f for f in likely if f in table), *table))
     ids = [i for i in shown if i not in UNSURE and not table[i].members]
     return tuple(Choice(i, table[i].name, table[i].also) for i in ids)
 

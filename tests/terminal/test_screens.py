@@ -34,7 +34,7 @@ def tell(screen: Terminal, text: str = "a torn tissue paper collage on plywood")
     screen.see("Tell me about the piece")
     screen.ready()
     screen.enter(text)
-    screen.see("Is that right?", "1 yes 2 no, change something")
+    screen.see("Is that right?", "Yes, or what is different.")
     screen.ready()
     screen.enter("yes")
 
@@ -189,7 +189,7 @@ def test_a_dumb_terminal_gets_plain_lines_with_the_same_words(terminal: Open) ->
     screen.see("not sure", "> yes")
     screen.ready()
     screen.type("back\r")
-    screen.see("Enter for: a torn tissue paper collage on plywood")
+    screen.see("This is where we began", "A collage of torn tissue paper on plywood")
     assert b"\x1b" not in screen.raw
     screen.type("\x03")
     assert screen.end() == 130
