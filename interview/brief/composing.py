@@ -185,7 +185,6 @@ def _trial(plan: Plan, place: int, trial: Trial, paced: Pace, marks: Marks) -> T
         name=capital(trial.name),
         where=listed(plan.zone(z).name for z in trial.zones),
         how=sentence(trial.how),
-        why=sentence(trial.says),
         forks=tuple(_fork(r) for r in trial.reads),
         times=", ".join(t for t in (hands, f"then wait {wait}" if wait else "") if t),
         when=" ".join(t for t in (when.day, when.clock) if t),

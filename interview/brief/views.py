@@ -41,7 +41,6 @@ class TrialView:
     name: str
     where: str
     how: str
-    why: str
     forks: tuple[Fork, ...]
     times: str
     when: str
