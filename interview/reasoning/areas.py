@@ -184,15 +184,23 @@ def _gaps(told: Told, zone: Zone) -> _Found:
     return _edges(told, zone)
 
 
+FLAT, BALL = 2.0, 4.0  # surface over shadow
+SHEETS = {"paper", "photo", "cloth", "botanical"}  # what lies flat, where it holds little air
+
+
 def _inclusion(told: Told, zone: Zone) -> _Found:
-    """Laid on, a share of the face; cast in, at most both sides of what lies flat in the mould."""
+    """Laid on, a share of the face; cast in, its whole surface: both sides of a flat thing, and up to four times the
+    shadow of a round one (a ball: 4 pi r2 over pi r2)."""
     if zone.word("form") != "cast":
         found: _Found = _share("things_share")(told, zone)
         return found
     size, row = piece_extent(told), allowance("things_share")
-    low, high = (2 * size.face * share / 100 for share in (row.value.low, row.value.high))
+    flat = zone.ids("family") <= SHEETS and zone.level("air") <= 1
+    most = FLAT if flat else BALL
+    low, high = FLAT * size.face * row.value.low / 100, most * size.face * row.value.high / 100
     shares = f"{row.value.low:g} to {row.value.high:g} %"
-    line = f"both sides of {shares} of the mould = {_m2(low, high)}"
+    round_ = "both sides" if flat else f"{FLAT:g} (flat) to {BALL:g} (a ball) times"
+    line = f"{round_} of {shares} of the mould = {_m2(low, high)}"
     return low, high, line, (_size_input(told), from_allowance(row))
 
 

@@ -23,7 +23,8 @@ def _held_up(decision: Decision) -> str:
     """Nothing is poured yet: do not, or wanted and no way yet."""
     kind = sign(decision)
     first = next(o for o in decision.outlets if o.zones and o.sign == kind)
-    rest = f" For the rest: {_ways(decision.treatments)}." if decision.treatments else ""
+    front = any(z.kind == "front" and z.id in first.zones for z in decision.zones)
+    rest = f" For the rest: {_ways(decision.treatments)}." if decision.treatments and not front else ""
     where = _zones_named(decision, first.zones)
     if kind == "stop":
         return f"Do not coat {where} as it is. {first.name}.{rest}"

@@ -235,3 +235,15 @@ def test_allowances_say_where_they_are_from() -> None:
     assert allowance("dew_margin").source == "coatings_handbook"
     with pytest.raises(KeyError):
         allowance("nothing")
+
+
+def test_a_round_thing_has_more_surface_than_its_shadow(knowledge: Knowledge) -> None:
+    """A ball has 4 pi r2 of surface over pi r2 of shadow; a sheet has its two faces: geometry."""
+    ball = Case(knowledge, COASTER, laid_on=some("pine_cone"), natural_dry="dry")
+    flat = Case(knowledge, COASTER, laid_on=some("paper_cutout"))
+    lines = [
+        [line for f in case.got.figures if f.id.startswith("amount.sealer") for line in f.working]
+        for case in (ball, flat)
+    ]
+    assert any("(a ball) times" in line for line in lines[0])
+    assert any("both sides of" in line for line in lines[1])
