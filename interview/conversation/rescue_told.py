@@ -9,7 +9,7 @@ from interview.reading.trouble_words import Heard
 from interview.reasoning.rescue import Found, Pace, Seen, Window, heeded, window
 from interview.reasoning.second_coat import SecondCoat
 from interview.terminal.prompt import Tone
-from interview.text.wording import capital
+from interview.text.wording import capital, lowered
 from knowledge.shape import Source
 from knowledge.troubles import Stage, Troubles
 
@@ -92,7 +92,7 @@ def report(
     if coat is not None:
         yield f"  {_coat(coat)}", "plain"
     yield "", "plain"
-    yield f"So: {came.way.name[:1].lower()}{came.way.name[1:]}. {LABEL}", "answer"
+    yield f"So: {lowered(came.way.name)}. {LABEL}", "answer"
 
 
 def closing(came: Found, sources: Mapping[str, Source]) -> Iterator[str]:
@@ -117,8 +117,10 @@ def _cause(troubles: Troubles, seen: Seen, came: Found) -> Iterator[Line]:
         yield f"  It could be either this or: {came.either.name}.", "answer"
         if came.apart:
             yield f"  To tell them apart: {came.apart}", "answer"
-        if came.other_way is not None and came.other_way.id != came.way.id:
-            yield f"  Were it that: {came.other_way.name[:1].lower()}{came.other_way.name[1:]}.", "answer"
+        if came.gentler and came.other_way is not None:
+            yield f"  Until that is known, the way that harms neither. Else: {lowered(came.other_way.name)}.", "answer"
+        elif came.other_way is not None and came.other_way.id != came.way.id:
+            yield f"  Were it that: {lowered(came.other_way.name)}.", "answer"
 
 
 def _times(times: Window, pace: Pace, seen: Seen, now: datetime) -> Iterator[str]:

@@ -24,6 +24,7 @@ SURE = 0.93  # a cause this likely needs no further look; common practice
 SHOWN = 0.01  # a cause less likely than that brings no find into a list
 OPEN = 0.05  # a cause this far below the first is still open
 LEAST_GAIN = 0.08  # bits; a look that tells less is not worth asking
+UNDOES = ("scrape", "redo")  # ways that cannot be taken back
 EITHER = 0.4  # a second cause this near the first is named beside it
 MISS = 0.002  # chance of a sign that a cause does not list
 USUAL_WORKING = 40.0  # minutes at 21 °C, where no label is known; from memory
@@ -66,7 +67,10 @@ class Pace:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """Where it came to. `either`: a second cause that is about as likely; `apart`: what tells the two apart."""
+    """Where it came to. `either`: a second cause that is about as likely; `apart`: what tells the two apart.
+
+    `gentler`: the way on is that of the second, for the first one's cannot be undone; `other_way` is then the first's.
+    """
 
     cause: Cause
     way: Way
@@ -75,6 +79,7 @@ class Found:
     either: Cause | None = None
     other_way: Way | None = None
     apart: str = ""
+    gentler: bool = False
 
 
 # ------------------------------------------------------------------ weighing
@@ -249,8 +254,10 @@ def found(troubles: Troubles, seen: Seen, pace: Pace) -> Found:
     if second is None:
         return Found(first, way, stage, share)
     other = second[0]
+    theirs = way_of(troubles, other, stage, seen)
+    gentler = way.does in UNDOES and theirs.does not in UNDOES  # nothing is taken off while it may only need time
     apart = first.apart.get(other.id) or other.apart.get(first.id) or _tells(troubles, first, other, seen)
-    return Found(first, way, stage, share, other, way_of(troubles, other, stage, seen), apart)
+    return Found(first, theirs if gentler else way, stage, share, other, way if gentler else theirs, apart, gentler)
 
 
 def _tells(troubles: Troubles, one: Cause, other: Cause, seen: Seen) -> str:

@@ -110,6 +110,15 @@ def test_either_is_said_with_what_tells_them_apart() -> None:
     assert "25 to 30" in came.apart
 
 
+def test_nothing_is_taken_off_while_it_may_only_need_time() -> None:
+    seen = Seen(
+        (("sticky_all", 1.0),), {"since": "hours", "mixed": "by eye", "touch": "tacky"}, hours=3, asked=MOST_LOOKS
+    )
+    came = found(TROUBLES, seen, Pace())
+    assert came.way.does == "wait"
+    assert came.gentler == (came.cause.id == "off_ratio")
+
+
 def test_what_is_not_sure_is_not_asked_again() -> None:
     seen = Seen((("sticky_all", 1.0),))
     asked = []
