@@ -9,6 +9,7 @@ from typing import Any
 
 from interview.plan.parts import Basis, Decision, Prep, Step, Treatment, Trial, Zone
 from interview.reasoning.phrasing import worded
+from interview.reasoning.reaching import to_cover
 from interview.text.minutes import in_words, minutes
 from knowledge.acting import Phase
 from knowledge.loading import Knowledge
@@ -45,7 +46,7 @@ def steps(
     made += _prep_steps(apart, trials, area)
     sealing: list[Step] = []
     for stage, coats in _stages(decision):
-        coated = _sealing_steps(knowledge, coats, made, area)
+        coated = _sealing_steps(knowledge, decision, coats, made, area)
         sealing += coated
         made += coated
         made += _prep_steps([p for p in decision.preps if p.stage == stage], made, area)
@@ -140,6 +141,7 @@ def _each(pace: float, area: float) -> float:
 
 def _sealing_steps(
     knowledge: Knowledge,
+    decision: Decision,
     coats: Sequence[tuple[Treatment, str, tuple[Zone, ...]]],
     before: Sequence[Step],
     area: float,
@@ -147,7 +149,7 @@ def _sealing_steps(
     made: list[Step] = []
     for treatment, side, zones in coats:
         after = _after_all([*before, *made], knowledge)
-        made += _coat_steps(knowledge, treatment, side, zones, after, area)
+        made += _coat_steps(knowledge, treatment, side, zones, after, area, _covering(decision, treatment))
     return made
 
 
@@ -159,8 +161,25 @@ def _sides(treatment: Treatment, zones: Mapping[str, Zone]) -> list[tuple[str, t
     return [(name, part) for name, part in (("front", rest), ("back", backs)) if part]
 
 
+def _covering(decision: Decision, treatment: Treatment) -> str:
+    """What the mist must not hit is covered first, in words."""
+    zones = to_cover(treatment, {z.id: z for z in decision.zones}, decision.treatments)
+    names = _listed([z.name for z in zones]) if zones else ""
+    return (
+        f"Cover {names} with paper first, held without tape on anything that lifts: the mist drifts there. "
+        if names
+        else ""
+    )
+
+
 def _coat_steps(
-    knowledge: Knowledge, treatment: Treatment, side: str, zones: Sequence[Zone], start: After, area: float
+    knowledge: Knowledge,
+    treatment: Treatment,
+    side: str,
+    zones: Sequence[Zone],
+    start: After,
+    area: float,
+    covering: str = "",
 ) -> list[Step]:
     sealer, way, coats = knowledge.sealers[treatment.sealer], knowledge.methods[treatment.method], treatment.coats_least
     recoat, ready = minutes(sealer.recoat), minutes(sealer.ready)
@@ -175,7 +194,7 @@ def _coat_steps(
                 kind="seal",
                 name=_coat_name(way.verb, treatment, zones, coat, coats),
                 zones=tuple(z.id for z in zones),
-                how=sealer.how if coat == 1 else f"As before, {_again(recoat, window, ready)}",
+                how=f"{covering}{sealer.how}" if coat == 1 else f"As before, {_again(recoat, window, ready)}",
                 done_when=_coat_done(sealer, treatment, last),
                 hands_on=SETTING_UP + _each(way.pace, area),
                 each=_each(way.pace, area),

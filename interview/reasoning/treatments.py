@@ -8,35 +8,15 @@ from functools import lru_cache
 from typing import Any
 
 from interview.plan.parts import Barred, Finding, NoWay, Outlet, Treatment, Verdict, Zone
+from interview.reasoning.considered import Chosen, Option, cost
 from interview.reasoning.findings import fill, finding, only, read_by, zone_facts
+from interview.reasoning.reaching import one_can
 from knowledge.loading import Knowledge
 from knowledge.shape import NEEDS, REASONS, BarRule, CoatsRule, Need, Reason, Sealer
 
 Facts = Mapping[str, Any]
 Told = tuple[frozenset[str], frozenset[str]]  # the ways at hand, and the worries spoken
 _AT_HAND = ("no_brush_at_hand", "no_place_to_spray", "not_for_the_pregnant", "not_with_asthma", "not_in_a_bedroom")
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Option:
-    """One sealer considered for one zone. `moves`: 0-2, what its carrier may do there; `wets`: the same, were it made
-    for nothing. Equal only to itself."""
-
-    sealer: Sealer
-    moves: int
-    bars: Mapping[Reason, tuple[Finding, ...]]  # by purpose; empty: may be used
-    wets: int = 0
-
-    def fits(self, purpose: Reason) -> bool:
-        return not self.bars[purpose]
-
-
-@dataclass(frozen=True, slots=True)
-class Chosen:
-    """The sealers of one zone in order, each with the reasons it serves."""
-
-    zone: Zone
-    links: tuple[tuple[Option, tuple[Reason, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +54,7 @@ def choose(knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: 
                 chosen.append(Chosen(zone, (*links, *more)))
             left = [r for r in unmet if not any(r in reasons for _, reasons in more)]
             outlets += _unmet_outlets(knowledge, facts, zone, options[zone.id], needs[zone.id], left)
+    chosen = one_can(chosen, options)
     treatments = _gather(knowledge, chosen, needs)
     return Choice(
         treatments,
@@ -220,18 +201,9 @@ def _swab_wanted(option: Option, zone: Zone) -> bool:
 # ------------------------------------------------------------------ choosing
 
 
-def _cost(option: Option, reasons: Iterable[Reason]) -> tuple[int, ...]:
-    """Lower is better: moves nothing, then at hand, then (for air alone) the tightest film, then a brush, then what
-    needs no making for what is there, then rank."""
-    sealer = option.sealer
-    air_only = tuple(reasons) == ("trapped air",)
-    tightness = 2 - sealer.blocks_air if air_only else 0
-    return (option.moves, int(not sealer.at_hand), tightness, int(sealer.method == "spray"), option.wets, sealer.rank)
-
-
 def _best(options: Iterable[Option], reasons: Sequence[Reason]) -> Option | None:
     fitting = [o for o in options if all(o.fits(r) for r in reasons)]
-    return min(fitting, key=lambda o: (*_cost(o, reasons), o.sealer.id), default=None)
+    return min(fitting, key=lambda o: (*cost(o, reasons), o.sealer.id), default=None)
 
 
 def _shared(
@@ -243,7 +215,7 @@ def _shared(
         reasons = _barrier_reasons(zone, options[zone.id], _wanted(needs[zone.id]))
         if not reasons:
             continue
-        fitting = {o.sealer.id: _cost(o, reasons) for o in options[zone.id] if all(o.fits(r) for r in reasons)}
+        fitting = {o.sealer.id: cost(o, reasons) for o in options[zone.id] if all(o.fits(r) for r in reasons)}
         costs = (
             {id: max(cost, fitting[id]) for id, cost in costs.items() if id in fitting} if place and costs else fitting
         )
