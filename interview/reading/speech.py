@@ -276,10 +276,10 @@ def _asks_inside(words: Words) -> bool:
     for first, last in finds(words, "ask_in"):
         if last - first > 1:
             return True
+    if words[-1] == "mean":  # "and encaustic means"
+        return len(words) > 1 and words[-2] not in ("i", "you", "we")
     return (
-        words[-1] in ("is", "are", "mean", "means")
-        and holds(words, "unknown_word")
-        and words[-2] not in ("it", "that", "they", "this")
+        words[-1] in ("is", "are") and holds(words, "unknown_word") and words[-2] not in ("it", "that", "they", "this")
     )
 
 
