@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -10,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from interview.conversation.outcomes import Outcome, day_of, differences, hours_of, sealers_named, span_of
 from interview.conversation.timing import USUAL_HOURS, Wishes
 from interview.plan.answers import Answers
+from interview.reading.amount_numbers import SPELT, spelt_number
 from interview.reading.amount_words import candidates
 from interview.reading.opening import understand
 from interview.reading.topic_matching import named_in
@@ -112,9 +114,11 @@ def _amount(asking: Asking, question: str, *, with_unit: bool = True) -> Any:
 
 
 def _number(asking: Asking) -> int | None:
-    for typed, _ in candidates("", asking.text):
-        if float(typed) >= 1:
-            return round(float(typed))
+    """The first count in the text, in digits or spelt."""
+    for match in re.finditer(rf"\b(?:\d+|{SPELT})\b", asking.text.casefold()):
+        number = spelt_number(match[0])
+        if number is not None and number >= 1 and match[0] not in ("a", "an"):
+            return round(number)
     return None
 
 

@@ -20,8 +20,8 @@ from knowledge.loading import Knowledge
 from knowledge.topics import Topics, load_topics
 
 LEAST = 0.44  # below this, it is not known what is meant
-SURE = 0.62  # from here on it is answered, if no other comes near
-CLOSE = 0.1  # nearer than this, it is asked which of two is meant
+SURE = 0.68  # from here on it is answered, if no other comes near
+CLOSE = 0.14  # nearer than this, it is asked which of two is meant
 MOST, UNKNOWN = 3.4, 2.6  # weights: of a rare word at most, and of one that no topic has
 WEAK, WEAK_WORDS = 0.4, "weak"  # what weighs a word of everyday talk; the form that lists these
 THIN = 1.5  # what a match of light words alone lacks

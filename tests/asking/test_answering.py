@@ -1,0 +1,120 @@
+"""What people ask: how much of it is answered right, and that what is said is computed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from interview.conversation.answering import UNKNOWN, Situation, answer, tell
+from interview.plan.answers import Answers
+from interview.reading.opening import understand
+from interview.reasoning.circumstances import settled
+from interview.reasoning.planner import make_plan
+from interview.reasoning.standing_in import stand_in_judged
+from knowledge.loading import Knowledge
+from knowledge.topics import load_topics
+from tests.asking.measure import results
+
+HERE = Path(__file__).parent
+NOW = datetime(2027, 1, 4, 9)
+TISSUE = "torn tissue collage on plywood, 12 x 16 in, bit of glitter"
+
+
+def _situation(knowledge: Knowledge, opening: str = TISSUE, at: str = "end") -> Situation:
+    answers = Answers()
+    for question, value in understand(opening, knowledge).proposed.items() if opening else ():
+        answers = answers.say(question, value)
+    return Situation(knowledge, answers, at, now=NOW)
+
+
+def test_most_of_what_people_ask_is_answered_right_and_hardly_any_of_it_wrong() -> None:
+    count = Counter(r.outcome for r in results(HERE / "questions.jsonl"))
+    assert count["right"] >= 0.9 * count.total(), count
+    assert count["wrong"] <= 0.04 * count.total(), count
+
+
+@pytest.mark.parametrize(
+    ("asked", "says"),
+    [
+        ("why not brush?", "would tear tissue paper"),
+        ("why not shellac?", "It yellows"),
+        ("why so many coats?", "several coats"),
+        ("why seal the back?", "warps"),
+        ("how long in all", "days in all"),
+        ("what do i do first", "First:"),
+        ("what if i make sixty", "60 of them, not 1"),
+        ("what if i cant spray", "pump bottle"),
+        ("what if i pour it 6 mm thick", "6 mm, not 3 mm"),
+        ("what if its only 15 degrees", "At 15 °C"),
+        ("what if i leave the glitter off", "The glitter: no longer part of it."),
+        ("what's softwood", "Softwood:"),
+        ("can i use hairspray", "No: hairspray"),
+        ("will it yellow", "months in full sun"),
+        ("is it legal to sell these", "I cannot tell you the law"),
+        ("whats the capital of peru", UNKNOWN),
+    ],
+)
+def test_a_question_gets_its_answer(knowledge: Knowledge, asked: str, says: str) -> None:
+    told = answer(asked, _situation(knowledge))
+    assert told is not None
+    assert says in told
+
+
+def test_a_remark_in_the_shape_of_a_question_is_let_be(knowledge: Knowledge) -> None:
+    assert answer("isn't it lovely weather today", _situation(knowledge)) is None
+
+
+def test_what_if_tells_the_figures_of_the_other_plan(knowledge: Knowledge) -> None:
+    situation = _situation(knowledge)
+    told = answer("what if i make 5", situation) or ""
+    have = frozenset(("count",))
+    five = make_plan(knowledge, situation.answers.say("have", have).say("count", 5))
+    resin = next(f.shown for f in five.figures if f.id == "amount.resin")
+    assert f"Resin: {resin}, not" in told
+
+
+def test_what_cannot_make_a_difference_is_not_called_the_same(knowledge: Knowledge) -> None:
+    """Whether it is dry is no question for a tissue collage: nothing was computed, so nothing is claimed."""
+    told = answer("what if the wood isnt quite dry", _situation(knowledge)) or ""
+    assert "are the same" not in told
+    assert "Dry it first" in told
+
+
+@pytest.mark.parametrize(
+    ("opening", "stand_in", "verdict"),
+    [
+        ("kids drawing in felt tip on printer paper", "white_glue", "no"),  # water runs felt pen
+        ("charcoal drawing on cartridge paper", "white_glue", "no"),  # a brush smears charcoal
+        ("a laser print on card", "hairspray", "no"),  # whatever it lies on
+        ("oak board", "white_glue", "yes"),
+        ("oak board", "polyurethane", "scrap"),
+    ],
+)
+def test_a_stand_in_is_judged_against_the_piece(
+    knowledge: Knowledge, opening: str, stand_in: str, verdict: str
+) -> None:
+    facts = settled(knowledge, _situation(knowledge, f"{opening}, nothing else on it").answers).facts
+    facts = {**facts, "media": facts["media"] - {"unsure_medium"}, "laid_on": frozenset()}
+    assert stand_in_judged(load_topics().stand_ins[stand_in], knowledge, facts).verdict == verdict
+
+
+def test_two_tins_are_compared(knowledge: Knowledge) -> None:
+    told = tell("white glue or hairspray, which is better", _situation(knowledge, "oak board, bare"))
+    assert told is not None
+    assert told.topics == ("two_tins", "white_glue", "hairspray")
+    assert "Of the two, take the white glue" in told.says
+
+
+def test_every_topic_can_be_asked_for_in_its_own_words(knowledge: Knowledge) -> None:
+    """Each of the longer ways of asking that the data list leads to its topic, or to being asked which."""
+    missed = []
+    for topic in load_topics().topics.values():
+        if topic.of in ("name", "chat", "unknown"):
+            continue
+        told = tell(max(topic.asks, key=len), _situation(knowledge, "", "piece"))
+        if told is None or topic.id not in told.topics:
+            missed.append(topic.id)
+    assert not missed
