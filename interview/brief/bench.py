@@ -240,6 +240,7 @@ def fullness(brief: Brief, stops: Sequence[Stop], minutes: Sequence[Minute]) -> 
     """By the letters of everything on it; a stop takes room by itself."""
     texts = [f"{s.verb} {s.number} {s.done}" + "".join(f"{f.sees} {f.then}" for f in s.forks) for s in stops]
     head = max(0, 2 * len(brief.title) + len(brief.summary) + len(brief.headline) - 300)
+    head += sum(len(h.says) for h in brief.heed) + sum(len(n) for n in brief.not_covered)
     letters = 2 * head + sum(len(t) + 60 for t in texts) + 12 * len(minutes) + sum(len(o.says) for o in brief.ways_out)
     letters += 600 * any(s.clock for s in stops)  # the clock, and when each wait is over
     letters += sum(len(g.name) + len(g.amount) + 6 for g in brief.goods) + sum(len(g) + 6 for g in brief.gear)
