@@ -158,6 +158,7 @@ class _Maker:
             "darken": facts.get("darken", "no"),
             "hollow": facts.get("hollow", "none"),
             "held": "glued",
+            "features": frozenset(facts.get("wood_features", ())),
             "dry": _dry(facts, on_top),
             **_results(plain, facts, on_top),
         }

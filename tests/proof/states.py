@@ -25,7 +25,7 @@ NEED_FACTS = (
     "kind", "body", "form", "surface", "opened", "opened_paper", "reached", "darken", "hollow", "held",
     "drop", "water_tells", "resin_drop", "rub", "coupon", "air", "loose", "smudge", "materials", "waxy", "colour_risk", "ink_lifts", "natural", "stirred", "family", "stop",
 )  # fmt: skip
-BAR_FACTS = ("kind", "surface", "darken", "brush", "loose", "smudge", "rub", "carries")
+BAR_FACTS = ("kind", "surface", "darken", "brush", "loose", "smudge", "rub", "carries", "features", "materials")
 OPTION_FACTS = (
     "method", "carrier", "barrier", "tacks", "blocks_air", "yellows", "darkens", "moves", "swab", "clear",
     "kept_elsewhere", "purpose", "sealer", "reaches",
@@ -100,7 +100,7 @@ def domain(knowledge: Knowledge, shape: Shape) -> Mapping[str, tuple[Any, ...]]:
     thing, face, sheet = kind == "inclusion", kind in _FACE, body == "sheet"
     shown = face or (kind == "edges" and sheet)
     named = {
-        n: sorted({v for leaf in comparisons(knowledge, ("needs",)).get(f"zone.{n}", ()) for v in _values(leaf)})
+        n: sorted({v for leaf in comparisons(knowledge, ("needs", "bars")).get(f"zone.{n}", ()) for v in _values(leaf)})
         for n in ("family", "stop", "materials")
     }
     return {
@@ -130,6 +130,7 @@ def domain(knowledge: Knowledge, shape: Shape) -> Mapping[str, tuple[Any, ...]]:
         "family": (frozenset(), *(frozenset((f,)) for f in named["family"])),
         "materials": (frozenset(), *(frozenset((m,)) for m in named["materials"])),
         "stop": (frozenset(), *(frozenset((s,)) for s in named["stop"])),
+        "features": (frozenset(), frozenset(("knots",))) if kind == "features" else (frozenset(),),
         "brush": ("holds", "cockles", "varies", "curls", "tears", "sheds", "crushes"),
         "carries": ("nothing", "sturdy", "delicate") if kind in ("front", "gaps", "seams") else ("nothing",),
     }
@@ -152,7 +153,7 @@ def strange(knowledge: Knowledge, zone: Zone) -> list[str]:
     for name, value in zone.facts:
         if name in ("air", "loose", "smudge", "waxy", "colour_risk"):
             value = level(knowledge, name, value)  # type: ignore[arg-type]
-        if name in ("family", "stop", "materials"):  # sets of rows: every comparison of them is of one member at a time
+        if name in ("family", "stop", "materials", "features"):  # sets of rows: every comparison of them is of one member at a time
             continue
         if name in allowed and value not in allowed[name]:
             found.append(f"the {name} of {_shape(zone)} is {value}, which is in no state")
