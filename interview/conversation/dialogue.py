@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from interview.conversation.effects import Effect, take
+from interview.conversation.effects import Effect, members, take
 from interview.conversation.naming import answer_named
 from interview.conversation.onward import onward
 from interview.conversation.places import LEAVE, Ending, Place, asked_at, focus, prompt_for
@@ -101,6 +101,8 @@ def _understood(talk: Talk, place: Place, typed: str) -> tuple[Turn, Effect]:
     asks = talk.questions_in(typed, turn, asked_at(talk, place), place.kind)
     if asks != turn.asks:
         turn = replace(turn, asks=asks, pick=turn.pick if turn.asks or not asks else None)
+    if place.kind == "narrow":
+        turn = _of_another_stuff(talk, place, turn)
     effect = _effect(talk, place, turn)
     if _says_nothing(turn) and not (turn.removes or effect.left):
         effect = replace(effect, left=(typed.strip(),))
@@ -135,6 +137,24 @@ def _heard_alone(talk: Talk, typed: str, turn: Turn) -> Turn:
             words = value_words(question, fact.value, talk.adviser, talk.answers)
             return replace(turn, pick=Pick(fact.question, ids, f"Do you mean {question.short}: {words}?"))
     return turn
+
+
+def _of_another_stuff(talk: Talk, place: Place, turn: Turn) -> Turn:
+    """Asked for the kind of paper, "on a wooden plaque" is no paper: asked about, what it is mounted on first of all."""
+    from interview.reading.turn import Pick
+
+    knowledge, value = talk.adviser.knowledge, turn.value(place.id)
+    one = class_named(knowledge.classes, talk.answers.value(place.id))
+    ids = value if isinstance(value, frozenset) else {value} if isinstance(value, str) else set()
+    if one is None or not ids or ids & {one.id, *members(knowledge, one.id)} or "correct" in turn.acts:
+        return turn
+    (id, *_) = ids
+    carries = id in knowledge.materials and knowledge.materials[id].mount
+    target = "mounted" if place.id == "support" and carries and not talk.answers.has("mounted") else place.id
+    question = talk.adviser.question(target)
+    words = value_words(question, id, talk.adviser, talk.answers)
+    facts = tuple(fact for fact in turn.facts if fact.question != place.id)
+    return replace(turn, facts=facts, pick=Pick(target, (id,), f"Do you mean {question.short}: {words}?"))
 
 
 def _whole_command(typed: str, effect: Effect) -> Command | None:
