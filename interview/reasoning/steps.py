@@ -165,11 +165,7 @@ def _covering(decision: Decision, treatment: Treatment) -> str:
     """What the mist must not hit is covered first, in words."""
     zones = to_cover(treatment, {z.id: z for z in decision.zones}, decision.treatments)
     names = _listed([z.name for z in zones]) if zones else ""
-    return (
-        f"Cover {names} with paper first, held without tape on anything that lifts: the mist drifts there. "
-        if names
-        else ""
-    )
+    return f"Cover {names} with paper first, close up to what is sprayed: the mist drifts. " if names else ""
 
 
 def _coat_steps(
