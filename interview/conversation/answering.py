@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from interview.reading.topic_matching import Meant
     from knowledge.topics import StandIn, Topic
 
-__all__ = ["Situation", "Told", "answer", "questions_in", "tell"]
+__all__ = ["Situation", "Told", "answer", "asks_of", "questions_in", "tell"]
 
 LONGEST = 30  # words of a line that is one question
 OFFERED = 3  # topics at most, where it is not clear which is meant
@@ -70,9 +70,14 @@ def questions_in(line: str, asks: tuple[str, ...], situation: Situation, *, says
     return (line,) if (thin or not _sure(asks[0], situation)) and _sure(line, situation) else asks
 
 
-def _sure(text: str, situation: Situation) -> bool:
+def asks_of(text: str, situation: Situation) -> str:
+    """The kind of what it plainly asks about: term, stand_in or topic; "" where that is not plain."""
     found = _found(text, situation)
-    return bool(found) and not _doubtful(found)
+    return found[0].kind if found and not _doubtful(found) else ""
+
+
+def _sure(text: str, situation: Situation) -> bool:
+    return asks_of(text, situation) != ""
 
 
 def _found(text: str, situation: Situation) -> list[Meant]:

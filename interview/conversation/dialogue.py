@@ -103,6 +103,8 @@ def _understood(talk: Talk, place: Place, typed: str) -> tuple[Turn, Effect]:
         turn = replace(turn, asks=asks, pick=turn.pick if turn.asks or not asks else None)
     if place.kind == "narrow":
         turn = _of_another_stuff(talk, place, turn)
+    if place.kind == "opening" and asks and talk.asks_of(asks[0]) == "term":
+        turn = replace(turn, facts=(), acts=frozenset(("ask",)))  # "what does dammed mean" says nothing of a piece
     effect = _effect(talk, place, turn)
     if _says_nothing(turn) and not (turn.removes or effect.left):
         effect = replace(effect, left=(typed.strip(),))
@@ -114,6 +116,8 @@ def _answered(talk: Talk, place: Place, turn: Turn, effect: Effect, worth: Plan 
     tell_left(talk, effect, place.kind != "opening" and bool(effect.took or turn.asks))
     talk.tell_difference(worth, always=place.kind == "end" and bool(effect.took))
     for asked in turn.asks:
+        if turn.value("proposals") is not None and talk.asks_of(asked) == "stand_in":
+            continue  # judged already, as what they would do
         talk.explain(asked, asked_at(talk, place), place.kind)
     return _leads_to(talk, place, turn, effect)
 
@@ -242,7 +246,7 @@ def _stays(talk: Talk, place: Place, turn: Turn) -> Place:
 
 
 def _after_opening(talk: Talk, turn: Turn, effect: Effect) -> Place:
-    if effect.took:
+    if effect.took and set(talk.answers) - {"worries"}:
         read_back(talk)
         return Place("read_back")
     if turn.asks:

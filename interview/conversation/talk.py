@@ -111,6 +111,12 @@ class Talk:
         says_more = bool(turn.facts or turn.command or turn.removes or turn.acts & {"agree", "deny", "unsure", "chat"})
         return questions_in(line, turn.asks, self._situation(asked, at), says_more=says_more)
 
+    def asks_of(self, question: str) -> str:
+        """What it plainly asks about: "term" (what a word means), "stand_in", "topic"; "" where that is not plain."""
+        from interview.conversation.answering import asks_of
+
+        return asks_of(question, self._situation(None, "opening"))
+
     def explain(self, question: str, asked: Asked | None = None, at: str = "") -> None:
         """Answer what the person asks. `asked`: the question on the screen; `at`: where else it was typed."""
         from interview.conversation.answering import tell
