@@ -32,6 +32,8 @@ def read_back(talk: Talk) -> None:
     line = talk.adviser.acknowledge(Answers(), talk.answers)
     if line:
         talk.say(f"  {line}", "answer")
+    if talk.answers.value("worries"):
+        _tell_worries(talk, Answers())
     _tell_proposals(talk, talk.kept.said[-1].took if talk.kept.said else ())
 
 
