@@ -33,10 +33,16 @@ _NONE = re.compile(
     r"\W*(?:$|[,.;])",
     re.IGNORECASE,
 )
+_THATS_ALL = re.compile(
+    r"\b(?:and )?(?:that'?s|that is|that'?ll be|that was|it'?s) (?:all|it|everything|the lot)"
+    r"(?: (?:there is|i have|i know|i can (?:tell|see)|i did|of (?:it|them)))?\b(?=\W|$)",
+    re.IGNORECASE,
+)
 _EVERYTHING = re.compile(r"\b(?:all|any|anything|everything|every one|each|both|whatever)\b", re.IGNORECASE)
 _EXCEPT = re.compile(r"\b(?:except|but not|apart from|other than|bar|besides|not the|minus)\b", re.IGNORECASE)
 _PARTLY = re.compile(
-    r"\b(?:except|but|apart from|other than|mostly|mainly|largely|nearly all|almost all|some of|one of|half|partly|rest|others?)\b",
+    r"\b(?:some\b.*\bsome|"
+    r"except|but|apart from|other than|mostly|mainly|largely|nearly all|almost all|some of|one of|half|partly|rest|others?)\b",
     re.IGNORECASE,
 )
 
@@ -59,7 +65,12 @@ def head(text: str) -> str:
 
 
 def says_none(text: str) -> bool:
-    return bool(_NONE.match(text))
+    return bool(_NONE.match(text)) or thats_all(text)
+
+
+def thats_all(text: str) -> bool:
+    """ "That's all", and no more."""
+    return bool(_THATS_ALL.search(text)) and not re.sub(r"\W|nothing else", "", _THATS_ALL.sub("", text))
 
 
 def by_number(text: str, choices: Sequence[Choice], *, several: bool) -> Chosen | None:
@@ -110,6 +121,11 @@ def read_choice(text: str, sentence: Sentence, question: Question, choices: Sequ
     return chosen
 
 
+def says_whole(words: Sequence[str], question: Question) -> bool:
+    """Whether a clause is one saying of a choice of this question, but for words around it that do nothing."""
+    return bool(_whole(words, question, [c.id for c in question.choices]))
+
+
 def _whole(words: Sequence[str], question: Question, ids: Sequence[str]) -> str:
     """The choice of which the whole reply is one saying, but for words around it that do nothing."""
     bare = tuple(words)
@@ -157,11 +173,12 @@ def _several(text: str, words: list[str], held: Held, question: Question, ids: l
     denied = tuple(v for v in held[Stance.DENIED] if v not in said)
     doubt = holds(words, "hedge") or bool(unsure)
     alone = set(question.alone) | {"none"}
-    if _EVERYTHING.search(text) and _EXCEPT.search(text):
+    everything = _EVERYTHING.search(_THATS_ALL.sub(" ", text))
+    if everything and _EXCEPT.search(text):
         out = {*denied, *said, *unsure}
         rest = tuple(v for v in ids if v not in out and v not in alone)
         return Chosen(rest, (0, len(text)), doubt) if out and rest else Chosen(denied=denied)
-    if _EVERYTHING.search(text) and not said and not denied:
+    if everything and not said and not denied:
         rest = tuple(v for v in ids if v not in alone)
         return Chosen(rest, (0, len(text)), doubt) if len(words) < 6 else Chosen()
     for value in alone & said.keys():

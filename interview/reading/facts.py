@@ -9,15 +9,17 @@ from interview.plan.answers import NOT_SURE
 from interview.reading.ages import add_ages
 from interview.reading.amount_types import Asking
 from interview.reading.amount_words import amount_for
-from interview.reading.choices import Chosen, by_number, head, read_choice, says_none
+from interview.reading.choices import Chosen, by_number, head, read_choice, says_none, thats_all
 from interview.reading.clauses import spoken_words
+from interview.reading.elsewhere import add_elsewhere
 from interview.reading.leftovers import unknown_words
 from interview.reading.line import PICKED, ROWS, SHELVES, Fact, Found, Line, Pick, Span
 from interview.reading.measures import Unclear
+from interview.reading.scope import Stance
 from interview.reading.sentence import Known, Sentence, lexicon_of, read_sentence
 from interview.reading.tokens import words_of
 from interview.reading.told_amounts import add_amounts
-from interview.reading.told_rows import add_rows, by_form, class_of, row_fact, where
+from interview.reading.told_rows import add_rows, by_form, class_of, narrow_mount, row_fact, where
 from interview.reading.told_trials import add_subjects, add_tried
 from knowledge.shape import Choice, Question
 
@@ -40,6 +42,8 @@ def gather(line: Line) -> Found:
     _removed(line, sentence, found)
     _swapped(line, found)
     _instead(line, found)
+    narrow_mount(line, found)
+    add_elsewhere(line, found)
     add_tried(line, found)
     if _LABEL_TELLS.search(line.text):  # the label that tells it is that of the resin, and lies on nothing
         found.facts = {q: fact for q, fact in found.facts.items() if q not in ROWS or fact.words.casefold() != "label"}
@@ -81,7 +85,7 @@ def _asked(line: Line, sentence: Sentence, found: Found) -> None:
     if question.kind not in PICKED:
         _amount_asked(line, question, found)
         return
-    lead = line.heard.leads[0] if line.heard.leads else ""
+    lead = next((one for one in reversed(line.heard.leads) if one != "nearly"), "")
     if question.rows:
         _row_asked(line, sentence, question, lead, found)
         return
@@ -160,6 +164,8 @@ def _row_asked(line: Line, sentence: Sentence, question: Question, lead: str, fo
         found.add(fact)
     elif chosen.ids:
         _take(line, question, chosen, found)
+    elif line.answers.value(question.id) and thats_all(line.said):
+        return
     elif lead == "deny" or says_none(line.said):
         offered = (*(c.id for c in question.choices), *question.alone)
         none = next((id for id in offered if id in ("none", "no", "no_medium")), "")
@@ -195,7 +201,7 @@ def _beside_the_answer(line: Line, span: Span, found: Found) -> bool:
     assert line.question is not None
     clause = next((s.clause for s in line.heard.said if s.clause.start <= span[0] < s.clause.end), None)
     alone = clause is not None and (asked is None or not clause.start <= asked.span[0] < clause.end)
-    return bool(line.question.rows) or (alone and (asked is not None or bool(line.heard.marks & {"more", "mend"})))
+    return bool(line.question.rows) or alone
 
 
 _NO_SPRAY = re.compile(
@@ -234,7 +240,7 @@ def _removed(line: Line, sentence: Sentence, found: Found) -> None:
         for place in ("support", "mounted") if question == "support" else (question,):
             had = line.answers.value(place)
             values = had if isinstance(had, frozenset) else {had}
-            out = ids | {m for id in ids for m in _members(id, place, line)}
+            out = (ids - _said_too(sentence, question)) | {m for id in ids for m in _members(id, place, line)}
             found.removes += [(place, id) for id in sorted(out & {v for v in values if isinstance(v, str)})]
             fact = found.facts.get(place)
             if place in ROWS and fact is not None and isinstance(fact.value, frozenset) and fact.value & ids:
@@ -242,6 +248,12 @@ def _removed(line: Line, sentence: Sentence, found: Found) -> None:
                 found.facts.pop(place)
                 if left:
                     found.add(Fact(place, left, fact.doubt, fact.span, fact.words))
+
+
+def _said_too(sentence: Sentence, question: str) -> frozenset[str]:
+    """Rows of which one member is denied and another said: "ash, not oak"."""
+    said = (i for i, stance in zip(sentence.items, sentence.found, strict=True) if stance is Stance.SAID)
+    return frozenset(s.value for item in said for s in item.senses if s.sort == "row" and s.question == question)
 
 
 def _swapped(line: Line, found: Found) -> None:

@@ -202,7 +202,16 @@ def _verdict(words: Words, at: Prompt) -> str:
         return "deny" if whole(words, "deny") or judged(words) else ""
     if at == "question":  # "its ok" may be the answer itself, and is no yes
         return next((name for name in ("agree", "deny") if whole(words, name)), "")
-    return judged(words) or next((name for name in ("agree", "deny") if whole(words, name)), "")
+    return (
+        judged(words)
+        or judged(_unpadded(words))
+        or next((name for name in ("agree", "deny") if whole(words, name)), "")
+    )
+
+
+def _unpadded(words: Words) -> Words:
+    """Without a yes that trails: "that's about right yeah"."""
+    return words[:-1] if len(words) > 1 and starts(words[-1:], "yes") else words
 
 
 def _stands(name: str, after: Words) -> bool:
@@ -248,12 +257,15 @@ def _turned(words: Words) -> bool:
             return True
         if holds(words, "ask_safe") and len(words) > 3:
             return True
+        if words[0] in ("is", "are") and {"a", "an"} & set(words[2:-1]) and words[1] not in spoken_list("trial_words"):
+            return True  # "is danish oil a finish"
     for place in range(1, len(words) - 1):
         before, word, after = words[place - 1 : place + 2]
         if (
             word in spoken_list("ask_always")
             and after in spoken_list("turned_to")
             and before not in spoken_list("not_turned")
+            and not (word in spoken_list("done") and after in spoken_list("done_to"))  # "my grandad did it"
         ):
             return True
         if (
@@ -316,7 +328,10 @@ def _wish(rest: Clause, heard: Speech, at: Prompt) -> bool:
 
 def _statement(rest: Clause, heard: Speech) -> None:
     words = rest.words
-    unsure = holds(words, "unsure")
+    if len(words) > 2 and words[0] == "except" and words[1] in spoken_list("thing_told"):  # "yes except it's pine"
+        heard.leads.append("nearly")
+        rest, words = rest.rest(1), words[1:]
+    unsure = any(not _names_more(words, last) for _, last in finds(words, "unsure"))
     for name in ("mend", "more", "thanks"):
         if holds(words, name):
             heard.marks.add(name)
@@ -327,6 +342,11 @@ def _statement(rest: Clause, heard: Speech) -> None:
         heard.told.append(Said(rest))
         return
     heard.said.append(Said(rest, holds(words, "hedge"), unsure))
+
+
+def _names_more(words: Words, after: int) -> bool:
+    """ "I forgot the gold": what was left out is named."""
+    return words[after - 1] == "forgot" and words[after : after + 1] in (("the",), ("my",), ("a",), ("some",))
 
 
 def _sift(heard: Speech) -> None:

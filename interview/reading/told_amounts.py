@@ -55,6 +55,11 @@ _NOT = re.compile(r"\b(?:not|rather than|instead of|never)\s*$", re.IGNORECASE)
 _OF_THEM = re.compile(
     r"\b(?:of (?:them|these|those)|there (?:are|is|were)|there'?s|theres|altogether|in all|in total)\b", re.IGNORECASE
 )
+_THERE_ARE = re.compile(
+    r"\b(?:there (?:are|is|were|will be)|there'?s|theres|i have|i'?ve (?:got|made)) (?:about |only |just )?"
+    r"(\w+)(?: of (?:them|these|those))?(?= in all| altogether| in total|\W*$|[.,;])",
+    re.IGNORECASE,
+)
 _MENDED = re.compile(
     r"\b(\w+)(?: \w+)? (?:not|rather than|instead of) (\w+)\b|\b(\w+) was a typo\W+(?:it'?s|its)?\s*(\w+)",
     re.IGNORECASE,
@@ -71,6 +76,8 @@ def _counted(line: Line, sentence: Sentence, found: Found) -> None:
         found.add(line.fact("pieces", joined, (0, 0)))
     count = read_count(sentence.items, sentence.found, sentence.lexicon)
     clear = line.at in ("opening", "piece") or _OF_THEM.search(line.said)
+    if count is None and (there := _THERE_ARE.search(line.said)) and (number := spelt_number(there[1])):
+        count = int(number) if number == int(number) else None
     if count is not None and clear and "pieces" not in found.facts:
         found.add(line.fact("count", count, (0, 0)))
     _count_mended(line, found)

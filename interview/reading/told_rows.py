@@ -150,6 +150,27 @@ def add_rows(line: Line, sentence: Sentence, found: Found) -> None:
         found.add(line.fact("piece", sentence.settled.proposed["piece"], (0, 0)))
 
 
+def _narrows(line: Line, fact: Fact) -> bool:
+    """Whether it is a nearer kind of the class that the mount was said to be: "pine", of "some wood"."""
+    had = line.answers.value("mounted")
+    value = next(iter(fact.value)) if isinstance(fact.value, frozenset) and len(fact.value) == 1 else fact.value
+    row = line.knowledge.materials.get(value) if isinstance(value, str) else None
+    if fact.question not in ("support", "mounted") or row is None or not row.mount or had not in line.knowledge.classes:
+        return False
+    whole = line.knowledge.materials[had]
+    before = line.answers.value("support") or frozenset()
+    held = {m for id in before if id in line.knowledge.materials for m in (id, *line.knowledge.materials[id].members)}
+    return value not in held and (value in whole.members or row.family == whole.family)
+
+
+def narrow_mount(line: Line, found: Found) -> None:
+    """What narrows the class of the mount is told of the mount, wherever it is said."""
+    said = found.facts.get("support")
+    if said is not None and "mounted" not in found.facts and line.at != "support" and _narrows(line, said):
+        found.facts.pop("support")
+        found.add(Fact("mounted", next(iter(said.value)), said.doubt, said.span, said.words))
+
+
 _CUE = re.compile(
     r"\b(?:that'?s|it'?s|its|it is|they'?re|they are|there'?s|theres|there is|there are|is|are|was|made (?:of|from|on|with)|on|with|onto|"
     r"to|forgot|plus|also|added|add|has|have|got|put|glued|stuck|mounted|painted|drawn|printed|written|in|make it|rather|of)\b",
@@ -169,7 +190,7 @@ _NUMBERED = re.compile(r"\d+\W+(?:\w+\W+)?$")
 
 def _meant(line: Line, fact: Fact, found: Found) -> bool:
     """Whether a thing named beside the question is told of the piece, and not merely a word of the reply."""
-    if line.at in ("opening", "piece"):
+    if line.at in ("opening", "piece") or _narrows(line, fact):
         return True
     if any(a <= fact.span[0] < b for a, b in found.spent):
         return False

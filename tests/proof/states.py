@@ -153,7 +153,12 @@ def strange(knowledge: Knowledge, zone: Zone) -> list[str]:
     for name, value in zone.facts:
         if name in ("air", "loose", "smudge", "waxy", "colour_risk"):
             value = level(knowledge, name, value)  # type: ignore[arg-type]
-        if name in ("family", "stop", "materials", "features"):  # sets of rows: every comparison of them is of one member at a time
+        if name in (
+            "family",
+            "stop",
+            "materials",
+            "features",
+        ):  # sets of rows: every comparison of them is of one member at a time
             continue
         if name in allowed and value not in allowed[name]:
             found.append(f"the {name} of {_shape(zone)} is {value}, which is in no state")

@@ -1,0 +1,93 @@
+"""A bare answer to another question than the one asked: "in the garden", while the finish is being asked."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from interview.reading.choices import says_whole
+from interview.reading.clauses import Clause, spoken_words
+from interview.reading.lexicon import phrases_of, phrases_told
+from interview.reading.line import Found, Line
+from interview.reading.speech import all_of, starts
+from knowledge.word_files import read_words
+
+Words = tuple[str, ...]
+# questions whose sayings are told from one another by themselves
+_PLAIN = (
+    "opened", "layers", "sturdiness", "wood_finish", "wood_features", "adhesive", "hollow", "natural_dry", "held",
+    "resin_on", "darken", "ways", "only_one", "brush_place", "openings",
+)  # fmt: skip
+_AROUND = ("fill", "hedge", "thanks", "bare")
+
+
+def add_elsewhere(line: Line, found: Found) -> None:
+    """The one other question of which a clause is a saying and no more, where the question asked does not know it."""
+    asked = line.question
+    if asked is None or line.at in ("opening", "piece"):
+        return
+    for said in line.heard.said:
+        clause = said.clause
+        if said.unsure or clause.end in line.heard.worried or not _free(clause, line, found):
+            continue
+        if says_whole(clause.words, asked) or _means(clause.words, asked.id):
+            continue
+        meant = {(id, value) for id in _PLAIN if id != line.at and (value := _means(clause.words, id))}
+        if len({id for id, _ in meant}) != 1:
+            continue
+        id, value = meant.pop()
+        question = line.knowledge.questions.get(id)
+        if question is None or id in found.facts:
+            continue
+        span = (clause.start, clause.end)
+        if _guessed(line, found):
+            found.facts.pop(line.at)
+        found.pick = None
+        found.add(line.fact(id, frozenset((value,)) if question.kind == "several" else value, span))
+
+
+def _guessed(line: Line, found: Found) -> bool:
+    fact = found.facts.get(line.at)
+    return fact is not None and line.question is not None and not line.question.rows and len(line.heard.said) == 1
+
+
+def _free(clause: Clause, line: Line, found: Found) -> bool:
+    """Whether nothing is made of the clause, or only what its words may say of the question asked."""
+    spans = [f.span for q, f in found.facts.items() if not (q == line.at and _guessed(line, found))]
+    return not any(a < clause.end and clause.start < b for a, b in spans)
+
+
+def _means(words: Words, question: str) -> str:
+    """The choice that covers the clause with its sayings, but for words around them that do nothing; or ""."""
+    sayings = _sayings(question)
+    values = [value for value, phrases in sayings.items() if _covers(words, phrases)]
+    return values[0] if len(values) == 1 else ""
+
+
+def _covers(words: Words, phrases: frozenset[Words]) -> bool:
+    rest, told = words, False
+    longest = max(map(len, phrases))
+    while rest:
+        length = next((n for n in range(min(longest, len(rest)), 0, -1) if rest[:n] in phrases), 0)
+        told = told or bool(length)
+        length = length or max(starts(rest, name) for name in _AROUND)
+        if not length:
+            return False
+        rest = rest[length:]
+    return told
+
+
+@cache
+def _sayings(question: str) -> dict[str, frozenset[Words]]:
+    """Choice -> what people say for it, of the lists that hold where it is asked and of those that hold anywhere."""
+    found: dict[str, set[Words]] = {}
+    states = (
+        (p, s["value"])
+        for s in read_words("states")["state"]
+        if s["question"] == question
+        for p in phrases_of(s["say"])
+    )
+    for phrase, value in (*phrases_told(question), *states):
+        words = spoken_words(phrase)
+        if words and not all_of(words, ("yes", "no", "good", "bad", "about", "negators", "unsure", "fill")):
+            found.setdefault(value, set()).add(words)
+    return {value: frozenset(phrases) for value, phrases in found.items()}
