@@ -64,6 +64,11 @@ def play(scene: dict[str, Any]) -> dict[str, str]:
     """File name -> text: the conversation as it stood on the screen, and the brief as Markdown."""
     from interview.conversation.sessions import Setting, kept_pieces, save_it, start
 
+    if scene["pace"] in ("work", "stall"):
+        from tests.demo.doing import worked
+
+        with _fresh_home():
+            return {f"{scene['name']}.txt": f"{scene['title']}\n{'=' * len(scene['title'])}\n\n{worked(scene, TODAY)}"}
     console = SceneConsole(scene)
     with _fresh_home():
         setting = Setting(console, now=lambda: TODAY)

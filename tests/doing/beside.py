@@ -47,9 +47,11 @@ def planned(told: dict[str, Any]) -> Answers:
     return answers
 
 
-def work(told: dict[str, Any], lines: Iterable[str], kept: Kept | None = None) -> tuple[Talk, Clock]:
+def work(
+    told: dict[str, Any], lines: Iterable[str], kept: Kept | None = None, begin: datetime = BEGIN
+) -> tuple[Talk, Clock]:
     """The state after these lines, and the screen. A script that ends is a closed pipe."""
-    console = Clock(lines)
+    console = Clock(lines, begin)
     kept = kept or Kept(opening="", answers=planned(told), done=True)
     talk = Talk(console, Later(load_adviser), Nobody(), "full", kept, now=console.now)
     with contextlib.suppress(EndOfInput):
