@@ -95,7 +95,7 @@ def page(stall: Stall, day: date | None = None) -> tuple[list[str], tuple[Listed
     lines += ["", *_waiting(stall, time)]
     ready = f"Ready {moment(time.ready)}."
     if time.late:
-        ready += f' That is too late by {time.late.days or 1} day(s): say "what can I bring".'
+        ready += ' That is too late: say "what can I bring".'
     return [*lines, ready], tuple(listed)
 
 

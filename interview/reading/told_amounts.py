@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 
 from interview.reading.amount_numbers import spelt_number
@@ -16,6 +17,7 @@ from interview.reading.line import PICKED, Found, Line, Span
 from interview.reading.measures import Unclear, read_measure
 from interview.reading.own_words import has_any, padded
 from interview.reading.sentence import Sentence
+from interview.reading.sizes import Measured
 from knowledge.shape import Question
 from knowledge.word_files import read_words
 
@@ -28,8 +30,8 @@ def add_amounts(line: Line, sentence: Sentence, found: Found) -> None:
         meant = [
             s for s in sentence.sizes if not _NOT.search(line.text[: max(line.text.find(s.words), 0)])
         ] or sentence.sizes
-        if len({repr(s.size) for s in meant}) == 1 and not sentence.alone:
-            size = meant[0]
+        if len({repr(s.size) for s in meant}) == 1 and not any(one.side for one in sentence.alone):
+            size = _deep(meant[0], sentence, line.text)
             place = max(line.text.find(size.words), 0)
             found.add(line.fact("size", size.size, (place, place + len(size.words))))
     _counted(line, sentence, found)
@@ -44,6 +46,22 @@ def add_amounts(line: Line, sentence: Sentence, found: Found) -> None:
             if id != line.at and not _crosses(span, found, line):
                 found.add(line.fact(id, told.value, span))
                 found.spent.append((clause.start, clause.end))
+
+
+def _deep(size: Measured, sentence: Sentence, text: str) -> Measured:
+    """A mould's size with its depth, where that is said apart: "80 x 80 mm, 80 mm deep"."""
+    deep = next((one.words for one in sentence.alone if one.words.endswith("deep")), "")
+    if not deep or not _MOULD.search(text) or "depth" in size.size:
+        return size
+    from interview.quantities.units import ReadError, read
+
+    try:
+        return replace(size, size=read(f"{size.words} x {deep.removesuffix('deep')}", "size").value)
+    except ReadError:
+        return size
+
+
+_MOULD = re.compile(r"\b(?:moulds?|molds?|cast(?:ing)?|paperweights?|cubes?|spheres?|blocks?)\b", re.IGNORECASE)
 
 
 def _crosses(span: Span, found: Found, line: Line) -> bool:
