@@ -41,6 +41,8 @@ def about_plan(topic: str, asking: Asking) -> str:
 
 def _total(a: Asking) -> Iterable[str]:
     yield from _stopped(a)
+    if a.plan.sign == "stop":
+        return
     days, time = a.outcome.days, a.outcome.time
     if days is None or time is None:
         yield f"Your hands are busy for {hours_of(a.outcome.hands)}. With so many, the days want a timetable: beforepour batch."
@@ -58,7 +60,7 @@ def _hours(a: Asking) -> str:
 def _finish(a: Asking) -> Iterable[str]:
     yield from _stopped(a)
     time = a.outcome.time
-    if time is None:
+    if time is None or a.plan.sign == "stop":
         yield from _total(a)
         return
     yield f"Begun now: {day_of(time.ready)} at the latest, {day_of(time.quickest)} if all dries at its quickest.{_hours(a)}"

@@ -241,7 +241,8 @@ def _stays(talk: Talk, place: Place, turn: Turn) -> Place:
     """The question still stands: its text is shown again after an answer to a question of theirs."""
     if turn.asks or turn.acts & {"chat", "worry"}:
         return replace(place, short=True, again=False)
-    talk.say("  I did not understand that. Say it in other words, or: not sure.", "warning")
+    told = "Say it in other words" + (". that's all: finish." if place.kind == "end" else ", or: not sure.")
+    talk.say(f"  I did not understand that. {told}", "warning")
     return replace(place, again=True)
 
 

@@ -215,7 +215,7 @@ def _at_read_back(talk: Talk, place: Place) -> Prompt:  # noqa: ARG001
 def _at_guess(talk: Talk, place: Place) -> Prompt:
     asked = asked_at(talk, place)
     options = tuple(Option(c.id, c.text, c.also, c.hint, c.text) for c in asked.choices) if asked else ()
-    return Prompt(place.says, options)
+    return Prompt(place.says or "Which of these do you mean?", options)
 
 
 def _at_which(talk: Talk, place: Place) -> Prompt:

@@ -100,12 +100,17 @@ def where_kinds_differ(kinds: Sequence[Kind], wishes: Wishes) -> tuple[str, ...]
     return tuple(said)
 
 
+def poured(plan: Plan) -> bool:
+    """Whether it comes to a pour; a piece that is stopped is ready on no day."""
+    return any(step.kind == "pour" for step in plan.steps)
+
+
 def timetable(plan: Plan, wishes: Wishes, now: datetime) -> Timeline | None:
-    """The timeline of one plan; None where nothing is to be done. Raises TimingError with the reason."""
+    """The timeline of one plan; None where nothing is poured. Raises TimingError with the reason."""
     from interview.reasoning.lots import Kind, planned
     from interview.reasoning.timetable import timeline, ways_out
 
-    if not plan.steps:
+    if not poured(plan):
         return None
     means = means_of([plan], wishes, now)
     try:
@@ -125,7 +130,7 @@ def timed_brief(
     `show`: a form from a plan, its timetable, and why there is none though there should be. Raises TimingError where
     the wishes will not do; where only the answers will not (a day that is over), the brief says so.
     """
-    if not plan.steps or not (always or wishes.days or wants_days(plan.answers)):
+    if not poured(plan) or not (always or wishes.days or wants_days(plan.answers)):
         return show(plan, None, "")
     from interview.reasoning.timetable import as_timed
 
