@@ -69,6 +69,8 @@ SPEECH = (
     "done_to",
     "thing_told",
     "elsewhere",
+    "last_year",
+    "after_year",
     "ask_head",
     "ask_turned",
     "ask_safe",

@@ -49,14 +49,25 @@ _BACK = re.compile(
 )
 _SHOW = re.compile(r"^show (?:me )?(?:the )?(all|everything|whole (?:plan|brief|thing)|brief|full (?:plan|brief))$")
 _STOP = re.compile(
-    r"^(?:save (?:it|this|that|all|everything)?(?: and| then)* ?)?(?:stop|quit|exit|leave|close)"
+    r"^(?:save (?:it|this|that|all|everything)?(?: and| then)* ?)?(?:stop|quit|exit|leave|close|pause)"
     r"(?: (?:here|now|it|this|there|please|for (?:now|today|tonight|the moment)))*$|"
     r"^save (?:it|this|that|everything|all)(?: for (?:now|later))?$"
 )
 _SHOW_ME = re.compile(
     r"^(?:show|tell|give|print|read) (?:me )?(?:back )?"
-    r"(?:what (?:i|you|we)\b|my answers|everything|the (?:plan|brief|list|steps|answers)|it again|all that).{0,30}$"
+    r"(?:what (?:i|you|we)(?:ve)?\b|my answers|everything|the (?:plan|brief|list|steps|answers|summary|notes)|it again|all that).{0,30}$"
 )
+_PRINT = re.compile(
+    r"^print (?:it|that|this|them|everything|(?:the|my) (?:plan|brief|list|steps|answers))"
+    r"(?: (?:off|out|again|for me|please))*$"
+)
+_AFRESH = re.compile(
+    r"^(?:start|begin|do) (?:it |this |that |all |everything )?(?:all )?(?:over|again|afresh|anew|from (?:scratch|the start|zero|nothing))"
+    r"(?: (?:again|please|from (?:scratch|the (?:start|beginning|top))))*$"
+)
+_FORMS: tuple[tuple[CommandName, re.Pattern[str]], ...] = (
+    ("stop", _STOP), ("change", _AFRESH), ("show me", _SHOW_ME), ("show me", _PRINT),
+)  # fmt: skip
 _SAME = re.compile(r"^(?:(?:it'?s |it is )?the )?same as (?:the )?(.+)$", re.IGNORECASE)
 _ASKING = re.compile(
     r"^(?:why|what|how|which|when|where|who|can|could|should|must|may|is|are|do|does|will|would)\b",
@@ -82,12 +93,11 @@ def read_command(text: str) -> Command | None:
         return Command(_sayings()[plain])
     if found := _BACK.match(plain):
         return Command("change", found[1]) if found[1] else Command("back")
-    if _STOP.match(plain):
-        return Command("stop")
     if found := _SHOW.match(plain):
         return Command("show me", found[1])
-    if _SHOW_ME.match(plain):
-        return Command("show me")
+    for name, pattern in _FORMS:
+        if pattern.match(plain):
+            return Command(name)
     if found := _SAME.match(line.rstrip(" .!")):
         return Command("same as", found[1])
     if found := _CHANGE.match(plain):

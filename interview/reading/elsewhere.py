@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
-from interview.reading.choices import says_whole
+from interview.reading.choices import head, says_whole
 from interview.reading.clauses import Clause, spoken_words
 from interview.reading.lexicon import phrases_of, phrases_told
-from interview.reading.line import Found, Line
+from interview.reading.line import PICKED, Found, Line
 from interview.reading.speech import all_of, starts
 from knowledge.word_files import read_words
 
@@ -32,6 +33,8 @@ def add_elsewhere(line: Line, found: Found) -> None:
         if says_whole(clause.words, asked) or _means(clause.words, asked.id):
             continue
         meant = {(id, value) for id in _PLAIN if id != line.at and (value := _means(clause.words, id))}
+        if len(meant) > 1 and not {"spray", "brush"} & set(clause.words):  # a mere place is where one brushes
+            meant = {(id, value) for id, value in meant if id != "ways"}
         if len({id for id, _ in meant}) != 1:
             continue
         id, value = meant.pop()
@@ -45,9 +48,36 @@ def add_elsewhere(line: Line, found: Found) -> None:
         found.add(line.fact(id, frozenset((value,)) if question.kind == "several" else value, span))
 
 
+_CONTENTS = re.compile(r"\b(?:data ?sheet|section 3|contains?|in it|sealer|lacquer|tin|can|lists?)\b", re.IGNORECASE)
+_USED = re.compile(r"\b(?:swab\w*|wip\w*|clean\w*|buds?|cloth|rub\w*|dab\w*)\b", re.IGNORECASE)
+
+
+def add_solvents(line: Line, found: Found) -> None:
+    """What a sealer holds, told where its tin or its data sheet is named."""
+    question = line.knowledge.questions.get("solvents")
+    if question is None or line.at == "solvents" or not _CONTENTS.search(line.said) or _USED.search(line.said):
+        return
+    names = {
+        name.lower(): c.id for c in question.choices if c.id not in question.alone for name in (head(c.text), *c.also)
+    }
+    names = {name: id for name, id in names.items() if id != "other"}
+    pattern = "|".join(sorted(map(re.escape, names), key=len, reverse=True))
+    named = list(re.finditer(rf"(?<!no )(?<!not )(?<!without )\b(?:{pattern})\b", line.said, re.IGNORECASE))
+    if named:
+        ids = frozenset(names[m[0].lower()] for m in named)
+        found.add(line.fact("solvents", ids, (named[0].start(), named[-1].end())))
+
+
 def _guessed(line: Line, found: Found) -> bool:
     fact = found.facts.get(line.at)
-    return fact is not None and line.question is not None and not line.question.rows and len(line.heard.said) == 1
+    picked = line.question is not None and line.question.kind in PICKED
+    return (
+        fact is not None
+        and line.question is not None
+        and picked
+        and not line.question.rows
+        and len(line.heard.said) == 1
+    )
 
 
 def _free(clause: Clause, line: Line, found: Found) -> bool:

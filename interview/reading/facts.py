@@ -11,7 +11,7 @@ from interview.reading.amount_types import Asking
 from interview.reading.amount_words import amount_for
 from interview.reading.choices import Chosen, by_number, head, read_choice, says_none, thats_all
 from interview.reading.clauses import spoken_words
-from interview.reading.elsewhere import add_elsewhere
+from interview.reading.elsewhere import add_elsewhere, add_solvents
 from interview.reading.leftovers import unknown_words
 from interview.reading.line import PICKED, ROWS, SHELVES, Fact, Found, Line, Pick, Span
 from interview.reading.measures import Unclear
@@ -43,6 +43,7 @@ def gather(line: Line) -> Found:
     _swapped(line, found)
     _instead(line, found)
     narrow_mount(line, found)
+    add_solvents(line, found)
     add_elsewhere(line, found)
     add_tried(line, found)
     if _LABEL_TELLS.search(line.text):  # the label that tells it is that of the resin, and lies on nothing

@@ -316,10 +316,11 @@ def _wish(rest: Clause, heard: Speech, at: Prompt) -> bool:
     words = rest.words
     while length := starts(words, "polite"):
         words = words[length:]
-    command = read_command(" ".join(words))
-    while command is None and words and words[-1] in ("please", "thanks", "now", "then", "again"):
-        words = words[:-1]
-        command = read_command(" ".join(words))
+    typed = [token.typed for token in rest.tokens[len(rest.words) - len(words) :]]
+    command = read_command(" ".join(typed))
+    while command is None and typed and typed[-1].lower() in ("please", "thanks", "now", "then", "again"):
+        typed = typed[:-1]
+        command = read_command(" ".join(typed))
     if command is None or command.name in ("ask", "not sure") or (command.name == "same as" and at == "question"):
         return False
     heard.command = heard.command or command
@@ -329,8 +330,10 @@ def _wish(rest: Clause, heard: Speech, at: Prompt) -> bool:
 def _statement(rest: Clause, heard: Speech) -> None:
     words = rest.words
     if len(words) > 2 and words[0] == "except" and words[1] in spoken_list("thing_told"):  # "yes except it's pine"
-        heard.leads.append("nearly")
         rest, words = rest.rest(1), words[1:]
+    if _of_another(words):
+        heard.marks.add("story")
+        return
     unsure = any(not _names_more(words, last) for _, last in finds(words, "unsure"))
     for name in ("mend", "more", "thanks"):
         if holds(words, name):
@@ -344,9 +347,22 @@ def _statement(rest: Clause, heard: Speech) -> None:
     heard.said.append(Said(rest, holds(words, "hedge"), unsure))
 
 
+def _of_another(words: Words) -> bool:
+    """Told of another piece than this: "that was last year's card", "I did one on canvas"."""
+    year = next((b for a, b in finds(words, "last_year")), 0)
+    return holds(words, "elsewhere") or (0 < year < len(words) and words[year] not in spoken_list("after_year"))
+
+
 def _names_more(words: Words, after: int) -> bool:
     """ "I forgot the gold": what was left out is named."""
-    return words[after - 1] == "forgot" and words[after : after + 1] in (("the",), ("my",), ("a",), ("some",))
+    return words[after - 1] == "forgot" and words[after : after + 1] in (
+        ("the",),
+        ("my",),
+        ("a",),
+        ("some",),
+        ("that",),
+        ("those",),
+    )
 
 
 def _sift(heard: Speech) -> None:

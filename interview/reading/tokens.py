@@ -65,9 +65,13 @@ def _singular(word: str) -> str:
     return word[:-1]
 
 
+_ISH = re.compile(r"(?<=\d)(cm|mm|m|in|g|kg|)-?ish\b", re.IGNORECASE)
+
+
 def clean(text: str) -> str:
     """The text with one kind of quote and dash, without control characters, cut at LONGEST."""
     text = unicodedata.normalize("NFKC", text[:LONGEST]).translate(_QUOTES).translate(_DASHES)
+    text = _ISH.sub(r"\1 ish", text)
     return "".join(c if c.isprintable() else "\n" if c in "\n\r" else " " for c in text)[:LONGEST]
 
 

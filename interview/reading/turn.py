@@ -15,7 +15,7 @@ from interview.reading.facts import gather, picked
 from interview.reading.line import Fact, Found, Line, Pick
 from interview.reading.proposed import proposed
 from interview.reading.sentence import lexicon_of
-from interview.reading.speech import Prompt, Speech, holds, listen
+from interview.reading.speech import Prompt, Said, Speech, holds, listen
 from interview.reading.tokens import clean, tokenise
 from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Question
@@ -114,7 +114,7 @@ def _line(text: str, heard: Speech, focus: Focus, knowledge: Knowledge) -> Line:
     """The line, and the same with only what says something left in it."""
     said, gone = text, ""
     if focus.at != "opening":
-        spans = [(s.clause.start, s.clause.end) for s in heard.said]
+        spans = [(s.clause.start, s.clause.end) for s in _telling(heard)]
         if focus.at not in _TOLD_AS_PLANS:
             spans = [(a, b) for a, b in spans if not proposed(text[a:b], knowledge)]
         said = _only(text, spans)
@@ -123,6 +123,13 @@ def _line(text: str, heard: Speech, focus: Focus, knowledge: Knowledge) -> Line:
     choices = focus.asked.choices if focus.asked else ()
     now = focus.now or datetime.now()
     return Line(text, said, gone, heard, focus.at, question, choices, focus.answers, focus.imperial, now, knowledge)
+
+
+def _telling(heard: Speech) -> list[Said]:
+    """What is said, without what is not known of it: "some oil, no idea which"."""
+    asks = spoken_list("ask_word")
+    rest = [s for s in heard.said if not (s.unsure and len(s.clause.words) > 2 and asks & set(s.clause.words))]
+    return rest if any(not s.unsure for s in rest) else heard.said
 
 
 # questions about what one will do, where a plan is the answer
@@ -176,7 +183,9 @@ def _apart(facts: Iterable[Fact]) -> Iterable[Fact]:
 
 def _left(line: Line, found: Found) -> tuple[str, ...]:
     spans = [*(fact.span for fact in found.facts.values()), *found.spent]
-    return tuple(w for w in found.names if not any(w in line.text[a:b] for a, b in spans))
+    worries = [f"worry_{id}" for id in line.heard.worries if id != "pets"]
+    names = [w for w in found.names if not any(holds(spoken_words(w), name) for name in worries)]
+    return tuple(w for w in names if not any(w in line.text[a:b] for a, b in spans))
 
 
 # ------------------------------------------------------------------ acts
@@ -259,11 +268,13 @@ class _Judge:
 
     def _at_question(self, facts: list[Fact], acts: set[Act]) -> set[Act]:
         at, said = self.line.at, set[Act]()
-        named = {f.question for f in facts}
+        named = {f.question for f in facts if f.question != at or not self._repeats(f)}
         if at in named or (self.heard.leads and not named and not acts):
             said.add("answer")
         trial = at in (*_TRIALS, "tried")
         others = [f for f in facts if f.question != at and not (trial and f.question in (*_TRIALS, "tried"))]
+        if at == "mounted":  # "just laid on the board" says of the mount that nothing holds it
+            others = [f for f in others if (f.question, f.value) != ("adhesive", "laid")]
         if others and at != "piece":
             known = [f for f in others if self._differs(f) and "mend" in self.heard.marks]
             said.add("correct" if known else "add")
@@ -300,8 +311,14 @@ class _Judge:
         had = self.line.answers.value(fact.question)
         if had is None or had == fact.value:
             return False
+        if isinstance(had, frozenset) and isinstance(fact.value, frozenset) and had < fact.value:
+            return False  # the list grows
         ids = had if isinstance(had, frozenset) else {had} if isinstance(had, str) else set()
         return not (ids and all(id.startswith("some_") for id in ids))
+
+    def _repeats(self, fact: Fact) -> bool:
+        """Whether an unsure line says of the question only what was known."""
+        return "unsure" in self.heard.marks and fact.value == self.line.answers.value(fact.question)
 
     def _unsure(self, facts: list[Fact], acts: set[Act]) -> bool:
         """Said in so many words, and not only of a thing that is answered all the same."""
@@ -317,7 +334,7 @@ class _Judge:
 
     def _chat(self, acts: set[Act]) -> set[Act]:
         marks = self.heard.marks
-        if "story" in marks and not acts & {"worry", "ask"}:
+        if "story" in marks and not acts & {"worry", "ask", "correct"}:
             return {"chat"}
         if "greet" in marks or ("thanks" in marks and not acts & {"deny", "command", "ask"}):
             return {"chat"}
