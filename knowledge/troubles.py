@@ -19,6 +19,7 @@ STAGES: tuple[Stage, ...] = ("before", "flowing", "gelled", "tacky", "firm", "cu
 # what the words weigh, once and for all; a thing left unsaid lies between often and seldom
 WEIGHTS: Mapping[str, float] = {"always": 8.0, "often": 4.0, "": 1.0, "seldom": 0.25, "never": 0.02}
 # hours since mixing -> what `since` shows
+PLACES = frozenset(("patches", "one spot", "lines", "drops", "one side", "follows image"))  # finds of `extent`
 _SINCE = ((1.0, "minutes"), (14.0, "hours"), (36.0, "day"), (160.0, "days"))
 
 
@@ -64,6 +65,7 @@ class Sign:
     stage: Stage | Literal[""] = ""
     first: str = ""  # the look without which nothing is advised
     sealer: str = ""  # the sign it is where the sealer is spoken of, and no resin
+    places: str = ""  # the sign it is where it is told to be in places only
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +117,7 @@ class Cause:
 class Mark:
     """Words that tell what a line is about; see marks.toml."""
 
-    id: Literal["poured", "wrong", "stuff", "sealing", "sealer", "resin"]
+    id: Literal["poured", "wrong", "stuff", "sealing", "sealer", "resin", "only"]
     say: tuple[str, ...]
 
 
@@ -148,6 +150,7 @@ class Way:
     ] = ()  # of them, those that meet the piece itself: rows of knowledge/actions, played on it first
     coat: bool = False  # a second coat belongs to it: its amount and days are told
     wait: tuple[float, ...] = ()  # from mixing until it may begin, in working times
+    only: str = ""  # the way instead of it for an image there is no other of
     within: float = 0.0  # over after this many working times from mixing
     source: str = ""
     locator: str = ""
@@ -169,6 +172,30 @@ class Troubles:
 def since_of(hours: float) -> str:
     """The find of the look `since` for so many hours."""
     return next((name for most, name in _SINCE if hours < most), "weeks")
+
+
+def of_before(troubles: Troubles, cause: Cause) -> bool:
+    """Whether this can be the cause while no resin is on the piece."""
+    return "before" in cause.paths or any(troubles.signs[sign].stage == "before" for sign in cause.signs)
+
+
+def signs_before(troubles: Troubles) -> frozenset[str]:
+    """The signs there can be while no resin is on the piece."""
+    return frozenset(sign for cause in troubles.causes.values() if of_before(troubles, cause) for sign in cause.signs)
+
+
+def signs_as_told(
+    troubles: Troubles, signs: tuple[tuple[str, float], ...], finds: Mapping[str, str | None]
+) -> tuple[tuple[str, float], ...]:
+    """Signs as the finds have them: in places only, not all over; before the pour, of the sealer, or none at all."""
+    scores: dict[str, float] = {}
+    may_be = signs_before(troubles) if finds.get("begun") == "not yet" else troubles.signs.keys()
+    for id, plain in signs:
+        told = (finds.get("extent") in PLACES and troubles.signs[id].places) or id
+        told = (finds.get("begun") == "not yet" and troubles.signs[told].sealer) or told
+        if told in may_be:
+            scores[told] = max(scores.get(told, 0.0), plain + (1.0 if told != id else 0.0))
+    return tuple(sorted(scores.items(), key=lambda pair: -pair[1]))
 
 
 KINDS = {"hazard": Hazard, "sign": Sign, "look": Look, "cause": Cause, "path": Way, "warning": Care, "mark": Mark}
@@ -272,9 +299,12 @@ def _never_used(troubles: Troubles) -> Iterator[tuple[str, str]]:
     shown = {sign for cause in troubles.causes.values() for sign in cause.signs}
     told = {look for cause in troubles.causes.values() for look in cause.tells}
     led = {path for cause in troubles.causes.values() for path in cause.paths.values()}
+    led |= {way.only for way in troubles.paths.values()}
     yield from ((s, "is a sign of no cause") for s in troubles.signs if s not in shown)
-    twins = [s for s in troubles.signs.values() if s.sealer and s.sealer not in troubles.signs]
-    yield from ((s.id, f"is '{s.sealer}' of a sealer, which is no sign") for s in twins)
+    twins = [(s.id, other) for s in troubles.signs.values() for other in (s.sealer, s.places) if other]
+    yield from ((id, f"is taken for '{other}', which is no sign") for id, other in twins if other not in troubles.signs)
+    ways = [(way.id, way.only) for way in troubles.paths.values() if way.only]
+    yield from ((id, f"gives way to '{other}', which is no path") for id, other in ways if other not in troubles.paths)
     yield from (
         (s.id, f"asks first for '{s.first}', which is no look")
         for s in troubles.signs.values()

@@ -47,7 +47,7 @@ def understood(troubles: Troubles, seen: Seen) -> Iterator[str]:
         yield f"  Either {signs[0].name}, or {signs[1].name}."
     else:
         yield f"  {capital(signs[0].name)}. {signs[0].looks} (Not that? Say no.)"
-    told = told_as(troubles, seen.finds)
+    told = "; ".join(filter(None, (told_as(troubles, seen.finds), "there is no other like it" if seen.only else "")))
     if told:
         yield f"  Taken as told: {told}."
 

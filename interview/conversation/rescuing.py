@@ -18,7 +18,7 @@ from interview.reasoning.rescue_known import known, pace_of
 from interview.reasoning.second_coat import second_coat
 from interview.terminal.prompt import Option, Prompt
 from interview.text.wording import capital
-from knowledge.troubles import Find, Look, Troubles, Way, load_troubles, since_of
+from knowledge.troubles import Find, Look, Troubles, Way, load_troubles, signs_as_told, signs_before, since_of
 
 if TYPE_CHECKING:
     from interview.reasoning.rescue import Found
@@ -40,6 +40,9 @@ class _Case:
     seen: Seen
     pace: Pace
     trail: list[Seen]
+
+    def take(self, seen: Seen) -> None:
+        self.seen = replace(seen, signs=signs_as_told(self.troubles, seen.signs, seen.finds))
 
 
 def rescue(talk: Talk, first: str = "") -> None:
@@ -150,7 +153,9 @@ def _begin(talk: Talk, heard: Heard, troubles: Troubles) -> _Case:
         known(talk.adviser.knowledge, talk.answers, talk.kept.did, talk.now()) if talk.answers else ({}, None)
     )
     finds: dict[str, str | None] = {**from_plan, **heard.finds}
-    seen = Seen(heard.signs, finds, heard.hours if heard.hours is not None else hours)
+    image = from_plan.get("under") in ("paper", "photo")
+    only = "only" in heard.marks or (image and talk.answers.value("only_one") == "only")
+    seen = Seen(heard.signs, finds, heard.hours if heard.hours is not None else hours, only=only)
     return _Case(troubles, seen, pace_of(talk.answers, heard.finds.get("room")), [])
 
 
@@ -166,7 +171,8 @@ def _narrow(talk: Talk, case: _Case) -> None:
 
 def _take_sign(talk: Talk, case: _Case) -> None:
     """No sign was understood: one is picked, from a few groups and then from a few signs."""
-    signs = case.troubles.signs.values()
+    before = case.seen.finds.get("begun") == "not yet"
+    signs = [s for s in case.troubles.signs.values() if not before or s.id in signs_before(case.troubles)]
     groups = tuple(dict.fromkeys(sign.group for sign in signs))
     text = "What is it about?"
     options = tuple(Option(group, group, word=group) for group in groups)
@@ -285,7 +291,7 @@ def _answered(talk: Talk, case: _Case, look: Look, typed: str, shown: tuple[Find
         )
         return False
     case.trail.append(case.seen)
-    case.seen = replace(known, finds={**known.finds, look.id: find}, asked=known.asked + 1)
+    case.take(replace(known, finds={**known.finds, look.id: find}, asked=known.asked + 1))
     return True
 
 
@@ -337,7 +343,7 @@ def _afterwards(talk: Talk, case: _Case, text: str) -> None:
         typed = talk.console.ask(prompt).strip()
         command = read_command(typed)
         name = command.name if command else ""
-        if typed.casefold().strip(" .!") in _NOTHING or name in ("stop", "next"):
+        if typed.casefold().strip(" .!") in _NOTHING or name in ("stop", "next", "not sure"):
             break
         if name == "back" and case.trail:
             case.seen = case.trail.pop()
@@ -358,12 +364,13 @@ def _told_more(talk: Talk, case: _Case, typed: str) -> bool:
     if heard.hazards:
         talk.say_all(hazard_lines(case.troubles, heard), "warning")
         return True
-    if not heard.finds and not heard.signs:
+    only = case.seen.only or "only" in heard.marks
+    if not heard.finds and not heard.signs and only == case.seen.only:
         return False
     case.trail.append(case.seen)
     signs = heard.signs if heard.signs and not set(heard.finds) else case.seen.signs
     hours = heard.hours if heard.hours is not None else case.seen.hours
-    case.seen = replace(case.seen, signs=signs, finds={**case.seen.finds, **heard.finds}, hours=hours)
+    case.take(replace(case.seen, signs=signs, finds={**case.seen.finds, **heard.finds}, hours=hours, only=only))
     _tell(talk, case)
     return True
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from interview.reading.tokens import clean, fold
-from knowledge.troubles import Troubles, since_of
+from knowledge.troubles import Troubles, signs_as_told, since_of
 
 MOST_SIGNS = 4
 GAP = 2  # words that may stand between two words of a phrase
@@ -40,6 +40,7 @@ _DENIES = frozenset(
         "hardly",
     ]
 )
+_NOT_YET = _DENIES | {"havent", "hasnt", "yet", "pour"}  # with one of these it is plain that nothing is poured
 _WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)*|[.,;:!?\n]")
 _BREAKS = frozenset(".;:!?\n") | {"but", "and", ","}
 _AGO = re.compile(
@@ -98,11 +99,18 @@ def read_trouble(text: str, troubles: Troubles) -> Heard:
     hits = _longest([hit for hit in _hits(words, troubles) if not _denied(words, hit)])
     hours = hours_in(text)
     finds = _finds(hits)
+    marks = frozenset(hit.id for hit in hits if hit.kind == "mark")
+    if finds.get("begun") == "not yet" and not _unpoured(hits, words) and marks & {"resin", "poured"}:
+        del finds["begun"]  # "sealed it before I poured": resin is on it
     if hours is not None:
         finds["since"] = since_of(hours)
-    marks = frozenset(hit.id for hit in hits if hit.kind == "mark")
-    signs = _of_sealer(_signs(hits, words, troubles), marks, troubles)
+    signs = signs_as_told(troubles, _of_sealer(_signs(hits, words, troubles), marks, troubles), finds)
     return Heard(tuple(_hazards(hits, words, troubles)), signs, finds, hours, marks, len(words))
+
+
+def _unpoured(hits: list[_Hit], words: list[str]) -> bool:
+    unpoured = [hit for hit in hits if (hit.kind, hit.id) == ("begun", "not yet")]
+    return any(words[place] in _NOT_YET for hit in unpoured for place in hit.places)
 
 
 def speaks_of_trouble(text: str, troubles: Troubles) -> bool:

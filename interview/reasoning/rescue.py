@@ -14,7 +14,7 @@ from typing import Literal
 
 from interview.text.wording import capital
 from knowledge.formulas.kinetics import HIGH, LOW, time_at
-from knowledge.troubles import WEIGHTS, Cause, Find, Look, Stage, Troubles, Way
+from knowledge.troubles import WEIGHTS, Cause, Find, Look, Stage, Troubles, Way, of_before
 
 MOST_LOOKS = 6
 ENOUGH = 3  # looks after which one way for all that remains is enough
@@ -37,13 +37,14 @@ Heed = Literal["for", "against"]
 @dataclass(frozen=True, slots=True)
 class Seen:
     """What is known: signs with how plainly they were said, the chief one first; finds by look (None: not sure);
-    hours since mixing.
+    hours since mixing. `only`: it is an image there is no other of.
     """
 
     signs: tuple[tuple[str, float], ...] = ()
     finds: Mapping[str, str | None] = field(default_factory=dict)
     hours: float | None = None
     asked: int = 0
+    only: bool = False
 
     @property
     def sign(self) -> str:
@@ -87,7 +88,9 @@ class Found:
 
 def ranked(troubles: Troubles, seen: Seen) -> tuple[tuple[Cause, float], ...]:
     """Every cause that shows the chief sign, the likeliest first, with its share of 1."""
-    raw = {c.id: _weight(troubles, c, seen) for c in troubles.causes.values() if _shows(c, seen)}
+    before = seen.finds.get("begun") == "not yet"
+    may_be = [c for c in troubles.causes.values() if not before or of_before(troubles, c)]
+    raw = {c.id: _weight(troubles, c, seen) for c in may_be if _shows(c, seen)}
     total = sum(raw.values()) or 1.0
     return tuple(sorted(((troubles.causes[i], w / total) for i, w in raw.items()), key=lambda pair: -pair[1]))
 
@@ -236,9 +239,10 @@ def stage_at(hours: float, pace: Pace) -> Stage:
 
 
 def way_of(troubles: Troubles, cause: Cause, stage: str, seen: Seen) -> Way:
-    """The path of this cause: for the stage, or else for the sign, or else for any."""
+    """The path of this cause: for the stage, or else for the sign, or else for any; the one that spares an only image."""
     keys = (stage, seen.sign, "any")
-    return troubles.paths[next(cause.paths[key] for key in keys if key in cause.paths)]
+    way = troubles.paths[next(cause.paths[key] for key in keys if key in cause.paths)]
+    return troubles.paths[way.only] if seen.only and way.only else way
 
 
 # ------------------------------------------------------------------ where it comes to

@@ -31,7 +31,7 @@ from interview.reasoning.rescue import (
 from interview.reasoning.rescue_known import known
 from interview.reasoning.second_coat import second_coat
 from knowledge.loading import load
-from knowledge.troubles import STAGES, load_troubles
+from knowledge.troubles import STAGES, Cause, load_troubles, of_before
 from tests.rescue.measure import Result, played
 
 CASES = Path(__file__).parent / "cases.toml"
@@ -222,6 +222,48 @@ def test_signs_in_peoples_words(says: str, sign: str) -> None:
 )
 def test_hours_since_mixing(says: str, hours: float | None) -> None:
     assert hours_in(says) == (None if hours is None else pytest.approx(hours))
+
+
+@pytest.mark.parametrize(
+    ("says", "cause", "way"),
+    [  # common practice: what a practitioner puts first, where nothing more is known
+        ("the photo came unstuck and floats up at one corner, like honey now", "layer_lifted", "press_once"),
+        ("my only photo of dad is floating up, still liquid", "layer_lifted", "press_hold"),
+        ("the only picture of my mum came unstuck at one corner, it is hard now", "layer_lifted", "keep_only"),
+        ("white cloudy patches on the sealer after spraying it, havent poured yet, it rained", "humid_spray_blush", "dry_then_mist"),
+        ("cloudy, not poured yet", "sealer_not_dry", "dry_longer"),
+        ("sealed it before i poured, now cloudy under the gloss", "sealer_not_dry", "dry_from_back"),
+        ("its tacky in one corner, hard everywhere else, poured 4 days ago", "cup_scrapings", "cut_patch"),
+        ("soft in one corner only, a week ago", "cup_scrapings", "cut_patch"),
+        ("black blotches growing in from the edge of the mirror under the resin, a week later", "silver_attacked", "silver_stays"),
+        ("my daffodils in the paperweight went brown after 3 weeks", "flower_not_dry", "accept_flower"),
+        ("resin pulled back off the wax on my barn wood, holes like craters, still liquid", "grease_on_piece", "push_back"),
+    ],
+)  # fmt: skip
+def test_what_is_told_at_once_decides(says: str, cause: str, way: str) -> None:
+    heard = read_trouble(says, TROUBLES)
+    came = found(TROUBLES, Seen(heard.signs, heard.finds, heard.hours, only="only" in heard.marks), Pace())
+    assert (came.cause.id, came.way.id) == (cause, way)
+    assert heard.finds.get("where") != "behind"
+
+
+def test_before_the_pour_nothing_of_resin_is_the_cause() -> None:
+    for says in (*(p for s in TROUBLES.signs.values() for p in s.say),):
+        heard = read_trouble(f"{says}, not poured yet", TROUBLES)
+        seen = Seen(heard.signs, heard.finds)
+        if heard.signs and heard.finds["begun"] == "not yet":
+            assert all(of_before(TROUBLES, cause) for cause, _ in ranked(TROUBLES, seen)), says
+            assert found(TROUBLES, seen, Pace()).way.id != "wash", says
+
+
+@pytest.mark.parametrize("cause", TROUBLES.causes.values(), ids=lambda c: c.id)
+def test_an_image_there_is_no_other_of_is_neither_cut_nor_sanded(cause: Cause) -> None:
+    for sign in cause.signs:
+        for stage in ("flowing", "gelled", "tacky", "firm", "cured"):
+            way = way_of(TROUBLES, cause, stage, Seen(((sign, 1.0),), only=True))
+            forbidden = {"open_spot", "remove_all", "wipe_solvent"}
+            forbidden |= {"sand_and_flood", "trim"} if sign in ("floaters", "lifted_edge") else set()
+            assert not forbidden & set(way.actions), (sign, stage, way.id)
 
 
 def test_a_description_is_no_trouble() -> None:
