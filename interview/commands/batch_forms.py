@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from interview.brief.batch_sheet import batch_text, shopping_csv
 from interview.brief.calendar_file import calendar_file
 from interview.brief.file_names import safe
-from interview.conversation.timing import TimingError, Wishes, means_of, sentence, where_kinds_differ
+from interview.conversation.timing import TimingError, Wishes, means_of, poured, sentence, where_kinds_differ
 from interview.reasoning.batch import Batch, make_batch
 from interview.reasoning.lots import Kind
 from interview.reasoning.planner import make_plan
@@ -46,16 +46,19 @@ def _counted(answers: Answers, count: int) -> Answers:
 def plan_batch(adviser: Adviser, rows: Sequence[Row], wishes: Wishes, now: datetime) -> Batch:
     """All kinds planned for their whole counts and put on one timetable. Raises TimingError with one line."""
     kinds = tuple(_kind(adviser, row) for row in rows)
-    for kind in kinds:
-        if not kind.plan.steps:
-            raise TimingError(f"{kind.name}: {kind.plan.headline} Leave it out of the batch, or change its answers.")
+    held = tuple(kind for kind in kinds if not poured(kind.plan))
+    if len(held) == len(kinds):
+        raise TimingError(f"{kinds[0].name}: {kinds[0].plan.headline} Change its answers, or the ways you have.")
+    rows = [row for row, kind in zip(rows, kinds, strict=True) if kind not in held]
+    kinds = tuple(kind for kind in kinds if kind not in held)
     means = means_of([kind.plan for kind in kinds], wishes, now)
     others = _otherwise(adviser, rows, kinds)
     try:
         made = make_batch(kinds, means, backward=wishes.latest, others=others, progress=_bar())
     except CannotSchedule as error:
         raise TimingError(sentence(str(error))) from None
-    return replace(made, notes=where_kinds_differ(kinds, wishes))
+    left_out = tuple(f"Not poured as it is, so on no day: {k.count} x {k.name}. {k.plan.headline}" for k in held)
+    return replace(made, notes=(*left_out, *where_kinds_differ(kinds, wishes)))
 
 
 def _otherwise(
@@ -64,7 +67,7 @@ def _otherwise(
     """The same pieces brushed instead of sprayed, where a brush serves all of them."""
     brush = frozenset(("brush",))
     brushed = [_kind(adviser, replace(row, answers=row.answers.say("ways", brush))) for row in rows]
-    if any(not b.plan.steps or b.plan.outlets for b in brushed):
+    if any(not poured(b.plan) or b.plan.outlets for b in brushed):
         return ()
     same = all(b.plan.treatments == k.plan.treatments for b, k in zip(brushed, kinds, strict=True))
     return () if same else (("brush instead of spraying", tuple(brushed)),)

@@ -1,4 +1,4 @@
-"""Remove a kept piece."""
+"""Remove a kept piece or batch."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from interview.commands import output
 from interview.commands.context import kept_piece
 from interview.commands.output import OK, REFUSED, Fault
 
-HELP = "Remove a kept piece."
+HELP = "Remove a kept piece or batch."
 
 
 def fill(command: ArgumentParser) -> None:
@@ -18,8 +18,16 @@ def fill(command: ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
+    from interview.files.batches import NoBatch, is_kept, remove
     from interview.files.paths import why_not
 
+    if is_kept(options.name):
+        try:
+            remove(options.name)
+        except NoBatch as error:
+            raise Fault(str(error), status=REFUSED) from None
+        output.put(f'"{options.name}" is removed.')
+        return OK
     path, _ = kept_piece(options.name)
     try:
         path.unlink()

@@ -17,7 +17,9 @@ def fill(command: ArgumentParser) -> None:
 
 def run(_: argparse.Namespace) -> int:
     from interview.conversation.sessions import describe, kept_pieces
+    from interview.files.batches import names
 
-    pieces = kept_pieces()
-    output.put("\n".join(describe(path.stem, kept) for path, kept in pieces) or "Nothing is kept yet.")
+    lines = [describe(path.stem, kept) for path, kept in kept_pieces()]
+    lines += [f"{name} (batch): beforepour batch {name} tonight" for name in names()]
+    output.put("\n".join(lines) or "Nothing is kept yet.")
     return OK

@@ -70,8 +70,10 @@ class Slip:
 class Overheard:
     """A console that also notes what is said, so that it can be handed over."""
 
-    def __init__(self, console: Console) -> None:
+    def __init__(self, console: Console, wishes: Callable[[str], bool]) -> None:
+        """`wishes`: takes a line that is a wish of the clerk's, such as slip or print, and says so."""
         self._console = console
+        self._wishes = wishes
         self.heard: list[str] = []
 
     @property
@@ -83,7 +85,11 @@ class Overheard:
         self._console.say(text, tone)
 
     def ask(self, prompt: Prompt) -> str:
-        return self._console.ask(prompt)
+        while True:
+            typed = self._console.ask(prompt)
+            if not self._wishes(typed):
+                return typed
+            prompt = replace(prompt, again=True)
 
     def meanwhile(self, work: Callable[[], None]) -> None:
         self._console.meanwhile(work)
@@ -101,6 +107,7 @@ class Desk:
     others: tuple[OtherTin, ...] = ()
     slips: list[Slip] = field(default_factory=list)
     last: Talk | None = None
+    serving: str = ""  # the first words of the customer in hand
 
     @property
     def console(self) -> Console:
@@ -124,6 +131,7 @@ def hold(setting: Setting) -> int:
         except Interrupted:
             if _leaves(desk):
                 return INTERRUPTED
+            _back(desk)
 
 
 def _other_tins(setting: Setting) -> tuple[OtherTin, ...]:
@@ -147,26 +155,47 @@ def _leaves(desk: Desk) -> bool:
 
 def _customer(desk: Desk, typed: str) -> bool:
     """One line at the counter. Whether the counter goes on."""
-    plain = typed.strip().casefold().rstrip(".!")
+    plain = _plain(typed)
     if plain in ("stop", "quit", "exit", "bye", "close"):
-        return False
-    if plain in ("", "next"):
+        return not desk.slips or _leaves(desk) is False
+    if plain in ("", "next") or _wish(desk, typed):
         return True
     if plain == "help":
         for line in _HELP:
             desk.console.say(f"  {line}")
     elif plain == "back":
         _back(desk)
-    elif plain in ("slip", "show", "more"):
-        _show(desk, desk.slips[-1:])
-    elif re.fullmatch(r"again(?: \d)?", plain):
-        _again(desk, plain)
-    elif plain.startswith("print"):
-        _print(desk, typed.strip()[len("print") :].strip().removeprefix("to ").strip())
     else:
         desk.console.fresh()
         _serve(desk, typed)
     return True
+
+
+def _plain(typed: str) -> str:
+    return typed.strip().casefold().rstrip(".!")
+
+
+def _wish(desk: Desk, typed: str) -> bool:
+    """The clerk's own words, at any prompt: the slip in hand, a print, one of the last five."""
+    plain = _plain(typed)
+    if plain in ("slip", "the slip", "show slip"):
+        mine = _in_hand(desk)
+        _show(desk, [mine] if mine else desk.slips[-1:])
+    elif re.fullmatch(r"again(?: \d)?", plain):
+        _again(desk, plain)
+    elif re.fullmatch(r"print(?: (?:it|slip|the slip))?(?: to \S+)?", plain):
+        where = re.search(r"(?i)\bto (\S+)", typed)
+        _print(desk, where[1] if where else "")
+    else:
+        return False
+    return True
+
+
+def _in_hand(desk: Desk) -> Slip | None:
+    """The slip of the customer who stands there now, as far as it is."""
+    if not desk.serving or desk.last is None or not desk.last.answers:
+        return None
+    return Slip(desk.serving, f"{desk.serving}\n\n{desk.last.brief(form='slip')}", desk.last)
 
 
 # ------------------------------------------------------------------ the four customers
@@ -175,7 +204,8 @@ def _customer(desk: Desk, typed: str) -> bool:
 def _serve(desk: Desk, typed: str) -> None:
     from interview.reading.turn import Focus, read_turn
 
-    heard = Overheard(desk.console)
+    heard = Overheard(desk.console, lambda line: _wish(desk, line))
+    desk.serving = harmless(typed, one_line=True)[:60]
     talk = desk.talk(heard)
     desk.last = talk
     told, bare = _in_known_words(desk, talk, typed)
@@ -261,6 +291,8 @@ def _should_i(desk: Desk, talk: Talk, heard: Overheard, typed: str, turn: Turn) 
     _handed(desk, typed, "\n".join(heard.heard))
 
 
+_HOLDS = r"(?:tins?|cans?|bottles?|jars?|tubs?|tubes?|pots?)"
+
 _WORRIES = {
     "pregnant": "is it safe in pregnancy?", "asthma": "i have asthma, is it safe?", "allergy": "i am allergic to epoxy, is it safe?",
     "child_helps": "can my child help?", "bedroom_only": "i only have a bedroom, can i do it there?",
@@ -286,6 +318,11 @@ def _in_known_words(desk: Desk, talk: Talk, text: str) -> tuple[str, str]:
         (s.name, like.get(s.at_hand, s.at_hand.replace("_", " ")))
         for s in talk.adviser.knowledge.sealers.values() if s.at_hand
     ]  # fmt: skip
+    for row in load_topics().stand_ins.values():  # what is held up, and what it comes in, is no part of the piece
+        for name in sorted((row.name, *row.also), key=len, reverse=True):
+            bare = re.sub(
+                rf"(?i)\b(?:(?:an?|the|some|this) )?(?:{_HOLDS} (?:of )?)?(?:clear )?{re.escape(name)}\b", " ", bare
+            )
     for name, words in tins:
         told = re.sub(re.escape(name), words, told, flags=re.IGNORECASE)
         bare = re.sub(rf"\b(?:the |an? )?{re.escape(name)}", " ", bare, flags=re.IGNORECASE)
@@ -296,15 +333,18 @@ def _in_known_words(desk: Desk, talk: Talk, text: str) -> tuple[str, str]:
 
 
 def _handed(desk: Desk, typed: str, text: str, talk: Talk | None = None) -> None:
-    desk.slips = [*desk.slips, Slip(harmless(typed, one_line=True)[:60], text, talk)][-KEPT_SLIPS:]
+    title = harmless(typed, one_line=True)[:60]
+    desk.slips = [*desk.slips, Slip(title, f"{title}\n\n{text}", talk)][-KEPT_SLIPS:]
+    desk.serving = ""
     desk.console.say("slip: the page from its top. print: print it. Then the next customer.", "quiet")
 
 
 def _back(desk: Desk) -> None:
     if desk.last is None or not desk.last.answers:
-        desk.console.say("  There is no customer to go back to.", "quiet")
         return
+    desk.serving = desk.serving or (desk.slips[-1].title if desk.slips else "back")
     converse(desk.last)
+    desk.serving = ""
     if desk.last.answers:
         title = desk.slips[-1].title if desk.slips else "back"
         desk.slips = [*desk.slips[:-1], Slip(title, desk.last.brief(form="slip"), desk.last)]
@@ -331,10 +371,10 @@ def _again(desk: Desk, plain: str) -> None:
 
 
 def _print(desk: Desk, where: str) -> None:
-    if not desk.slips:
+    if not desk.slips and _in_hand(desk) is None:
         desk.console.say("  There is no slip yet.", "quiet")
         return
-    slip = desk.slips[-1]
+    slip = _in_hand(desk) or desk.slips[-1]
     desk.console.say(f"  {_printed(slip, where) if where else _to_printer(slip)}")
 
 

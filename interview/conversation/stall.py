@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
@@ -9,10 +10,13 @@ from typing import Any
 
 from interview.brief.timeline_text import long_day, moment
 from interview.conversation.adviser import Adviser
-from interview.conversation.timing import TimingError, Wishes, means_of, sentence
-from interview.files.batches import KeptBatch, Listed, save
+from interview.conversation.telling import value_words
+from interview.conversation.timing import TimingError, Wishes, means_of, poured, sentence
+from interview.files.batches import KeptBatch, Listed, save, undone, with_before
 from interview.plan.answers import Answers
 from interview.plan.doings import DoneTo
+from interview.plan.model import Plan
+from interview.plan.parts import Trial
 from interview.reading.stall_words import StallLine, read_stall
 from interview.reading.turn import Focus, read_turn
 from interview.reasoning.batch import PotLine, pots
@@ -38,6 +42,7 @@ class Stall:
     rests: tuple[Rest, ...]
     means: Means
     timeline: Timeline | None
+    held: tuple[Kind, ...] = ()  # kinds that may not be poured as they are: never ready, never brought
 
 
 def stand(adviser: Adviser, kept: KeptBatch, now: datetime) -> Stall:
@@ -45,8 +50,10 @@ def stand(adviser: Adviser, kept: KeptBatch, now: datetime) -> Stall:
     kinds = tuple(
         Kind(k.name, adviser.plan(_counted(k.answers, k.count), k.name), k.count) for k in kept.kinds if k.count
     )
+    held = tuple(k for k in kinds if not poured(k.plan))
+    kinds = tuple(k for k in kinds if poured(k.plan))
     begun = max([now, *(d.at for d in kept.did)])
-    means = means_of([k.plan for k in kinds], Wishes(**dict(kept.wishes)), begun)
+    means = means_of([k.plan for k in (*kinds, *held)], Wishes(**dict(kept.wishes)), begun)
     left = rests(kinds, kept.did, means.begin)
     try:
         time = arrange([r.kind for r in left], _unless_past(means)) if left else None
@@ -54,7 +61,7 @@ def stand(adviser: Adviser, kept: KeptBatch, now: datetime) -> Stall:
         raise TimingError(sentence(str(error))) from None
     if time is not None:
         time = replace(time, ready_by=means.ready_by)
-    return Stall(kept, kinds, left, means, time)
+    return Stall(kept, kinds, left, means, time, held)
 
 
 def _unless_past(means: Means) -> Means:
@@ -73,7 +80,7 @@ def page(stall: Stall, day: date | None = None) -> tuple[list[str], tuple[Listed
     """The page of the next day with work, or of `day`: numbered lines, and what each number stands for."""
     time = stall.timeline
     if time is None:
-        return ["All of it is done."], ()
+        return ["All of it is done.", *_held(stall)], ()
     hands = [d for d in time.doings if d.ends > d.begins]
     days = sorted({d.begins.date() for d in hands})
     wanted = next((d for d in days if day is None or d >= day), None)
@@ -96,7 +103,12 @@ def page(stall: Stall, day: date | None = None) -> tuple[list[str], tuple[Listed
     ready = f"Ready {moment(time.ready)}."
     if time.late:
         ready += ' That is too late: say "what can I bring".'
-    return [*lines, ready], tuple(listed)
+    return [*lines, ready, *_held(stall)], tuple(listed)
+
+
+def _held(stall: Stall) -> list[str]:
+    """Kinds that wait for a way: they are not poured, so they are ready on no day."""
+    return [f"{k.count:>4} x {k.name}: not poured as it is. {k.plan.headline}" for k in stall.held]
 
 
 def _until(doing: Doing, day: date) -> str:
@@ -160,6 +172,7 @@ def overview(stall: Stall) -> list[str]:
         state = f"ready {moment(max(ends))}" if ends else "done"
         late = " (too late)" if ends and stall.means.ready_by and max(ends) > stall.means.ready_by else ""
         lines.append(f"{kind.count:>4} x {harmless(kind.name, one_line=True)}: {state}{late}")
+    lines += _held(stall)
     if stall.means.ready_by:
         lines.append(f"Wanted by {moment(stall.means.ready_by)}.")
     return lines
@@ -172,6 +185,7 @@ def what_to_bring(stall: Stall, brushed: Sequence[tuple[str, Sequence[Kind], Mea
     kinds = [r.kind for r in stall.rests]
     whole = sum(k.count for k in kinds)
     finished = sum(k.count for k in stall.kinds) - whole
+    held = sum(k.count for k in stall.held)
     means = replace(stall.means)
     if means.ready_by is not None and means.ready_by <= means.begin:
         return ["The day is over."]
@@ -187,19 +201,19 @@ def what_to_bring(stall: Stall, brushed: Sequence[tuple[str, Sequence[Kind], Mea
         what = ", ".join(f"{n} {k.name}" for n, k in zip(offer.counts, kinds, strict=True) if n)
         left = ", ".join(f"{k.count - n} {k.name}" for n, k in zip(offer.counts, kinds, strict=True) if n < k.count)
         lines.append(
-            f"{offer.pieces + finished:>4} of {whole + finished} pieces  {offer.says or 'as it is'}; ready {moment(offer.ready)}"
+            f"{offer.pieces + finished:>4} of {whole + finished + held} pieces  {offer.says or 'as it is'}; ready {moment(offer.ready)}"
         )
         lines.append(f"      {what}{f'; not: {left}' if left else ''}")
-    return lines
+    return [*lines, *_held(stall)]
 
 
 def _brushed(adviser: Adviser, stall: Stall) -> list[tuple[str, Sequence[Kind], Means]]:
     """The same pieces brushed instead of sprayed, where a brush serves all of them and nothing is sprayed yet."""
     kinds = tuple(replace(k, answers=k.answers.say("ways", frozenset(("brush",)))) for k in stall.kept.kinds if k.count)
     plans = [Kind(k.name, adviser.plan(_counted(k.answers, k.count), k.name), k.count) for k in kinds]
-    if any(not k.plan.steps for k in plans) or all(
-        a.plan.treatments == b.plan.treatments for a, b in zip(plans, stall.kinds, strict=True)
-    ):
+    if any(not poured(k.plan) for k in plans) or [k.name for k in plans] != [k.name for k in stall.kinds]:
+        return []
+    if all(a.plan.treatments == b.plan.treatments for a, b in zip(plans, stall.kinds, strict=True)):
         return []
     left = rests(plans, stall.kept.did, stall.means.begin)
     if [r.numbers for r in left] != [r.numbers for r in stall.rests]:
@@ -215,12 +229,15 @@ def said(adviser: Adviser, kept: KeptBatch, text: str, now: datetime) -> tuple[K
     line = read_stall(text, [k.name for k in kept.kinds], now)
     if line.does in ("page", "show", "offers", "unknown", "stop"):
         return _shown(adviser, kept, line, now)
+    if line.does == "undo":
+        back = undone(kept)
+        return (save(back), ["Taken back: what was said last."]) if back else (kept, ["There is nothing to take back."])
     before = stand(adviser, kept, now)
     new, told = _changed(adviser, kept, line, text, now)
     if new is kept:
         return kept, told
     after = stand(adviser, new, now)
-    new = save(replace(new, said=(*kept.said, (f"{now:%Y-%m-%d %H:%M}", text))))
+    new = save(replace(with_before(new, kept), said=(*kept.said, (f"{now:%Y-%m-%d %H:%M}", text))))
     return new, [*told, *_difference(before, after)]
 
 
@@ -256,12 +273,6 @@ def _changed(
         return replace(kept, kinds=kinds), [f"{line.count} x {line.kind}."]
     if line.does == "wish" and line.wish:
         return replace(kept, wishes={**kept.wishes, line.wish[0]: line.wish[1]}), [f"{line.wish[0]}: {line.wish[1]}."]
-    if line.does == "undo":
-        last = max((d.at for d in kept.did), default=None)
-        kept_did = tuple(d for d in kept.did if d.at != last)
-        if not kept.did:
-            return kept, ["Nothing is done yet."]
-        return replace(kept, did=kept_did), ["Taken back: what was put down last as done."]
     return _result(adviser, kept, line, text)
 
 
@@ -291,22 +302,42 @@ def _result(adviser: Adviser, kept: KeptBatch, line: StallLine, text: str) -> tu
     kind = next(k for k in kept.kinds if k.name == line.kind)
     words = text.split(":", 1)[1] if ":" in text else text
     plan = adviser.plan(kind.answers, kind.name)
-    settles = next((t.settles for t in plan.trials if t.settles), None)
-    asked = adviser.wording(adviser.question(settles), kind.answers) if settles else None
-    turn = read_turn(words, Focus(settles or "stall", asked, kind.answers), adviser.knowledge)
-    if not turn.facts:
-        return kept, [f'Not understood: "{harmless(words.strip(), one_line=True)}". {HINT}']
+    trial = _trial_named(adviser, plan, words)
+    asked = adviser.wording(adviser.question(trial.settles), kind.answers) if trial else None
+    turn = read_turn(words, Focus(trial.settles if trial else "stall", asked, kind.answers), adviser.knowledge)
+    facts = [
+        f
+        for f in turn.facts
+        if trial is None or adviser.question(f.question).part == "trials" or f.question == trial.settles
+    ]
+    if not facts:
+        what = f" of {trial.name.lower()}" if trial else ""
+        return kept, [f'Not understood as a result{what}: "{harmless(words.strip(), one_line=True)}". {HINT}']
     answers = kind.answers
-    for fact in turn.facts:
+    for fact in facts:
         origin: Any = "trial" if adviser.question(fact.question).part == "trials" else "said"
         answers = answers.say(fact.question, fact.value, origin, words)
-        trial = next((t for t in plan.trials if t.settles == fact.question), None)
-        if trial and any(c.id == trial.id for c in adviser.question("tried").choices):
-            tried = (answers.value("tried") or frozenset()) - {"none"} | {trial.id}
+        done = next((t for t in plan.trials if t.settles == fact.question), None)
+        if done and any(c.id == done.id for c in adviser.question("tried").choices):
+            tried = (answers.value("tried") or frozenset()) - {"none"} | {done.id}
             answers = answers.say("tried", tried, "trial", words)
     changes = adviser.changes(plan, adviser.plan(answers, kind.name))
     kinds = tuple(replace(k, answers=answers) if k is kind else k for k in kept.kinds)
-    return replace(kept, kinds=kinds), [f"{kind.name}: noted.", *(f"- {c}" for c in changes)]
+    asked_of = {f.question: adviser.question(f.question) for f in facts}
+    said_back = (
+        f"{asked_of[f.question].short}: {value_words(asked_of[f.question], f.value, adviser, answers)}" for f in facts
+    )
+    told = "; ".join(said_back)
+    return replace(kept, kinds=kinds), [f"{kind.name}: {told}.", *(f"- {c}" for c in changes)]
+
+
+def _trial_named(adviser: Adviser, plan: Plan, words: str) -> Trial | None:
+    """The trial whose result this is: the one that is named, else the only one that is open."""
+    open_ = [t for t in plan.trials if t.settles]
+    said = set(re.sub(r"[^\w ]", " ", words.casefold()).split())
+    names = {c.id: {c.id, *" ".join(c.also).split()} for c in adviser.question("tried").choices}
+    named = [t for t in open_ if said & names.get(t.id, {t.id})]
+    return named[0] if named else None
 
 
 def _difference(before: Stall, after: Stall) -> list[str]:

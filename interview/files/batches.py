@@ -53,6 +53,7 @@ class KeptBatch:
     shown: tuple[Listed, ...] = ()
     said: tuple[tuple[str, str], ...] = ()
     version: int = 0
+    before: str = ""  # what it was before the last line, for taking that back
 
 
 def batches_folder() -> Path:
@@ -92,6 +93,24 @@ def load(name: str) -> KeptBatch:
         raise NoBatch(f"{path} is damaged and cannot be read. Plan the batch anew from its file.") from None
 
 
+def with_before(new: KeptBatch, old: KeptBatch) -> KeptBatch:
+    return replace(new, before=json.dumps(_plain(replace(old, before=""))))
+
+
+def undone(batch: KeptBatch) -> KeptBatch | None:
+    """The batch as it was before the last line; None where nothing was said since."""
+    return replace(_batch(json.loads(batch.before)), version=batch.version) if batch.before else None
+
+
+def remove(name: str) -> None:
+    """Raises NoBatch."""
+    path = batches_folder() / f"{file_name(name)}.json"
+    try:
+        path.unlink()
+    except OSError as error:
+        raise NoBatch(f"{path} cannot be removed: {why_not(error)}.") from None
+
+
 def names() -> list[str]:
     try:
         return sorted(path.stem for path in batches_folder().glob("*.json"))
@@ -112,7 +131,7 @@ def _plain(batch: KeptBatch) -> dict[str, Any]:
         "beforepour": "batch", "format": FORMAT, "version": batch.version, "name": batch.name, "kinds": kinds,
         "wishes": dict(batch.wishes), "said": [list(line) for line in batch.said],
         "did": [[d.kind, d.first, d.last, d.step, d.at.isoformat(" ", "minutes")] for d in batch.did],
-        "shown": [[s.kind, s.first, s.last, s.step] for s in batch.shown],
+        "shown": [[s.kind, s.first, s.last, s.step] for s in batch.shown], "before": batch.before,
     }  # fmt: skip
 
 
@@ -125,6 +144,7 @@ def _batch(data: Mapping[str, Any]) -> KeptBatch:
         tuple(Listed(k, int(a), int(b), s) for k, a, b, s in data["shown"]),
         tuple((str(when), str(text)) for when, text in data["said"]),
         int(data["version"]),
+        str(data.get("before", "")),
     )
 
 

@@ -244,7 +244,10 @@ def _amount(key: str, cell: Any) -> Span:
         span = read_span(_with_points(str(cell).strip()))
     except ValueError:
         raise ValueError(f"'{cell}' is no amount with its unit; write it like {example}") from None
-    if span.unit.removesuffix("s") not in units and span.unit not in units:
+    known = {unit.casefold(): unit for unit in units}
+    unit = known.get(span.unit.casefold()) or known.get(span.unit.casefold().removesuffix("s"))
+    span = replace(span, unit=unit or span.unit)
+    if unit is None:
         raise ValueError(f"'{cell}' is in {span.unit}; write it in {' or '.join(units)}, like {example}")
     if span.low <= 0:
         raise ValueError(f"'{cell}' is nothing; write it like {example}")

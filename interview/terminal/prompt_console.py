@@ -91,10 +91,9 @@ class PromptConsole:
         return harmless(typed, one_line=True)[:LONGEST_LINE]
 
     def page(self, text: str) -> None:
-        import pydoc
+        from interview.terminal.pager import show
 
-        os.environ.setdefault("LESS", "-RFX")  # no pager for what fits
-        pydoc.pager(self._shown(text))
+        show(self._shown(text))
 
     def fresh(self) -> None:
         self._session.history = self._session.default_buffer.history = InMemoryHistory()

@@ -83,7 +83,7 @@ def test_five_kinds_in_one_sentence() -> None:
 def _held(stall: Stall) -> None:
     """One pair of hands does one thing; what is done is not planned again; waits begin at once."""
     assert stall.timeline is not None
-    hands = sorted((d for d in stall.timeline.doings if d.ends > d.begins), key=lambda d: d.begins)
+    hands = sorted((d for d in stall.timeline.doings if d.ends > d.begins and d.kind != "cure"), key=lambda d: d.begins)
     for one, other in pairwise(hands):
         assert one.ends <= other.begins
     for doing in stall.timeline.doings:
