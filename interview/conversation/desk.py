@@ -157,7 +157,7 @@ def _customer(desk: Desk, typed: str) -> bool:
     """One line at the counter. Whether the counter goes on."""
     plain = _plain(typed)
     if plain in ("stop", "quit", "exit", "bye", "close"):
-        return not desk.slips or _leaves(desk) is False
+        return bool(desk.slips) and not _leaves(desk)
     if plain in ("", "next") or _wish(desk, typed):
         return True
     if plain == "help":

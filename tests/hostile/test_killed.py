@@ -10,7 +10,7 @@ from tests.hostile.killing import Course, Moment, course_of, kill_at
 
 @pytest.fixture(scope="module")
 def course() -> Course:
-    return course_of(min((s for s in SCENES if s["pace"] != "counter"), key=lambda s: len(s["replies"])))
+    return course_of(min((s for s in SCENES if s["pace"] in ("full", "quick")), key=lambda s: len(s["replies"])))
 
 
 @pytest.mark.parametrize(("prompt", "moment"), [(2, "handed over"), (4, "standing")])

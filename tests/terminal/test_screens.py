@@ -29,9 +29,11 @@ def terminal(tmp_path: Path) -> Iterator[Open]:
         one.kill()
 
 
-def tell(screen: Terminal, text: str = "a torn tissue paper collage on plywood") -> None:
+def tell(
+    screen: Terminal, text: str = "a torn tissue paper collage on plywood", at: str = "Tell me about the piece"
+) -> None:
     """Answer the first question and confirm."""
-    screen.see("Tell me about the piece")
+    screen.see(at)
     screen.ready()
     screen.enter(text)
     screen.see("Is that right?", "Yes, or what is different.")
@@ -98,7 +100,9 @@ def test_a_conversation_in_a_window(terminal: Open, columns: int, lines: int) ->
 @pytest.mark.parametrize("pace", ["--quick", "--counter"])
 def test_the_other_paces_begin_and_end(terminal: Open, tmp_path: Path, pace: str) -> None:
     screen = terminal("new", pace)
-    tell(screen, "a glazed tile, nothing on it, no inclusions")
+    tell(
+        screen, "a glazed tile, nothing on it, no inclusions", at="Next customer" if pace == "--counter" else "Tell me"
+    )
     end = "Anything the customer" if pace == "--counter" else "Anything to change"
     for _ in range(12):
         screen.ready()
@@ -110,9 +114,12 @@ def test_the_other_paces_begin_and_end(terminal: Open, tmp_path: Path, pace: str
     screen.ready()
     screen.type("\r")
     if pace == "--counter":
-        screen.see("Tell me about the piece")
+        screen.see("slip: the page")
         screen.ready()
         screen.type("stop\r")
+        screen.see("Leave the counter?")
+        screen.ready()
+        screen.type("yes\r")
     assert screen.end() == 0
     assert bool(list(tmp_path.rglob("*.jsonl"))) is (pace == "--quick")
 
