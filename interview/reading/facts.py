@@ -143,6 +143,7 @@ def _take(line: Line, question: Question, chosen: Chosen, found: Found) -> None:
     if chosen.ids:
         value = frozenset(chosen.ids) if question.kind == "several" else chosen.ids[0]
         found.add(line.fact(question.id, value, chosen.span, chosen.doubt))
+        found.guessed = bool(chosen.because)
     elif chosen.maybe:
         found.pick = Pick(question.id, chosen.maybe)
 
@@ -179,11 +180,18 @@ def _row_asked(line: Line, sentence: Sentence, question: Question, lead: str, fo
         found.add(guessed)
 
 
+_OF_WOOD = ("wood_finish", "wood_features")
+_NO_WOOD = ("sheet", "photo", "canvas", "cloth", "jigsaw")  # "granny painted this one"
+
+
 def _states(line: Line, sentence: Sentence, found: Found) -> None:
     """What words of state say of other questions: torn, oiled, the only one."""
     proposed = sentence.settled.proposed
     for question, value in proposed.items():
         if question in ROWS or question in ("piece", line.at) or question in found.facts:
+            continue
+        other = line.answers.value("piece") in _NO_WOOD or line.answers.value("media")
+        if question in _OF_WOOD and other and not _families(line) & {"wood", "board"}:
             continue
         values = value if isinstance(value, frozenset) else {value}
         span, _ = where(sentence, question, values)
@@ -191,12 +199,14 @@ def _states(line: Line, sentence: Sentence, found: Found) -> None:
             continue
         if any(a <= span[0] < b for a, b in found.spent) or (line.at != "opening" and _shared(span, found)):
             continue
+        if found.guessed and line.at in found.facts and len(line.heard.said) == 1:
+            found.facts.pop(line.at)  # a word that says it of another matter outweighs a guess
         found.add(line.fact(question, value, span))
 
 
 def _beside_the_answer(line: Line, span: Span, found: Found) -> bool:
     """Whether a state told at a question stands in another clause than the answer, or the question is of rows."""
-    asked = found.facts.get(line.at)
+    asked = None if found.guessed and len(line.heard.said) == 1 else found.facts.get(line.at)
     if asked is not None and asked.span[0] <= span[0] < asked.span[1]:
         return False
     assert line.question is not None
@@ -207,7 +217,7 @@ def _beside_the_answer(line: Line, span: Span, found: Found) -> bool:
 
 _NO_SPRAY = re.compile(
     r"\b(?:no|not|without|never|can'?t|cannot|won'?t)\W+(?:\w+\W+)?spray|"
-    r"\bspray\w*(?: cans?)? (?:is|are|would be) (?:out|not|no|impossible|off|forbidden)\b",
+    r"\bspray\w*(?: cans?)? (?:is|are|would be) (?:out|not|no(?! (?:problem|trouble|bother|issue))|impossible|off|forbidden)\b",
     re.IGNORECASE,
 )
 

@@ -45,6 +45,7 @@ class Found:
     facts: dict[str, Fact] = field(default_factory=dict)
     removes: list[tuple[str, str]] = field(default_factory=list)
     pick: Pick | None = None
+    guessed: bool = False  # the question asked is answered by the weight of words alone
     spent: list[Span] = field(default_factory=list)  # clauses that told a trial, and name no material
     names: tuple[str, ...] = ()  # words that nothing was made of, as typed
 

@@ -187,7 +187,7 @@ def _peel(clause: Clause, heard: Speech, at: Prompt) -> Clause:
             break
         _note_head(name, rest[:length], heard)
         taken += length
-        kept = taken if name != "fill" else kept
+        kept = taken if name != "fill" or rest[length - 1] == "on" else kept  # "hang on" is no "on"
     return replace(clause.rest(taken), start=clause.rest(kept).start)
 
 
@@ -265,7 +265,7 @@ def _turned(words: Words) -> bool:
             word in spoken_list("ask_always")
             and after in spoken_list("turned_to")
             and before not in spoken_list("not_turned")
-            and not (word in spoken_list("done") and after in spoken_list("done_to"))  # "my grandad did it"
+            and not _done(words[place:])
         ):
             return True
         if (
@@ -275,6 +275,13 @@ def _turned(words: Words) -> bool:
         ):
             return True
     return False
+
+
+def _done(words: Words) -> bool:
+    """ "My grandad did it", "did it for me": told, where no other verb follows."""
+    if words[0] not in spoken_list("done") or words[1] not in spoken_list("done_to"):
+        return False
+    return len(words) == 2 or words[2] in spoken_list("after_year")
 
 
 def _relative(words: Words) -> bool:
@@ -344,7 +351,12 @@ def _statement(rest: Clause, heard: Speech) -> None:
         heard.marks.add("story")
         heard.told.append(Said(rest))
         return
-    heard.said.append(Said(rest, holds(words, "hedge"), unsure))
+    heard.said.append(Said(rest, _doubted(words), unsure))
+
+
+def _doubted(words: Words) -> bool:
+    """A hedge, but not "it must be ready"."""
+    return any(words[a:b] != ("must", "be") or words[b : b + 1] != ("ready",) for a, b in finds(words, "hedge"))
 
 
 def _of_another(words: Words) -> bool:
@@ -357,6 +369,7 @@ def _names_more(words: Words, after: int) -> bool:
     """ "I forgot the gold": what was left out is named."""
     return words[after - 1] == "forgot" and words[after : after + 1] in (
         ("the",),
+        ("to",),
         ("my",),
         ("a",),
         ("some",),

@@ -73,6 +73,8 @@ _NOT = re.compile(r"\b(?:not|rather than|instead of|never)\s*$", re.IGNORECASE)
 _OF_THEM = re.compile(
     r"\b(?:of (?:them|these|those)|there (?:are|is|were)|there'?s|theres|altogether|in all|in total)\b", re.IGNORECASE
 )
+_EACH = re.compile(r"\bof (?:them|these|those)\b", re.IGNORECASE)
+_NOW = re.compile(r"\bnow\W*$", re.IGNORECASE)
 _THERE_ARE = re.compile(
     r"\b(?:there (?:are|is|were|will be)|there'?s|theres|i have|i'?ve (?:got|made)) (?:about |only |just )?"
     r"(\w+)(?: of (?:them|these|those))?(?= in all| altogether| in total|\W*$|[.,;])",
@@ -86,7 +88,8 @@ _MENDED = re.compile(
 
 def _counted(line: Line, sentence: Sentence, found: Found) -> None:
     """How many pieces: "nine of them not eight", "there are 3 of them", "4 was a typo, its 14"."""
-    if line.at in ("count", "pieces") or (line.question is not None and line.question.kind not in PICKED):
+    amount = line.question is not None and line.question.kind not in PICKED
+    if line.at in ("count", "pieces") or (amount and not _EACH.search(line.said)):
         return
     joined = read_joined(sentence.items, sentence.found, sentence.lexicon)
     jigsaw = line.answers.value("piece") == "jigsaw" or sentence.settled.proposed.get("piece") == "jigsaw"
@@ -94,6 +97,7 @@ def _counted(line: Line, sentence: Sentence, found: Found) -> None:
         found.add(line.fact("pieces", joined, (0, 0)))
     count = read_count(sentence.items, sentence.found, sentence.lexicon)
     clear = line.at in ("opening", "piece") or _OF_THEM.search(line.said)
+    clear = clear or (line.answers.value("count") and _NOW.search(line.said))
     if count is None and (there := _THERE_ARE.search(line.said)) and (number := spelt_number(there[1])):
         count = int(number) if number == int(number) else None
     if count is not None and clear and "pieces" not in found.facts:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache
 
 from interview.reading.clauses import spoken_list
@@ -52,7 +52,12 @@ def add_subjects(line: Line, found: Found) -> None:
         near = _near(line, id) if id in TRIALS else list(clause.words)
         telling = [w for w in near if w not in spoken_list("trial_words")] if id in TRIALS else near
         got = guess(telling, id, [c.id for c in question.choices])
-        if got is not None and got.share >= SURE and len(near) > 1 and (line.at == "tried" or not _taken(found, span)):
+        if (
+            got is not None
+            and got.share >= SURE
+            and len(near) > 1
+            and (line.at == "tried" or _instead_of_guess(line, found, clause.words) or not _taken(found, span))
+        ):
             found.add(line.fact(id, got.value, span, holds(near, "hedge")))
             found.spent += [(s.clause.start, s.clause.end) for s in line.heard.said if set(s.clause.words) <= set(near)]
 
@@ -66,6 +71,14 @@ def _fits(line: Line, id: str) -> bool:
         return False
     question, value = _ONLY_FOR.get(id, ("", ""))
     return not question or line.answers.value(question) == value
+
+
+def _instead_of_guess(line: Line, found: Found, words: Iterable[str]) -> bool:
+    """Whether the question asked had only a guess, and its own subject is not named: the guess goes."""
+    gives_way = found.guessed and len(line.heard.said) == 1 and not raises(tuple(words), line.at)
+    if gives_way:
+        found.facts.pop(line.at, None)
+    return gives_way
 
 
 def _taken(found: Found, span: Span) -> bool:

@@ -118,7 +118,7 @@ def _line(text: str, heard: Speech, focus: Focus, knowledge: Knowledge) -> Line:
         if focus.at not in _TOLD_AS_PLANS:
             spans = [(a, b) for a, b in spans if not proposed(text[a:b], knowledge)]
         said = _only(text, spans)
-        said, gone = _put_right(said)
+        said, gone = _put_right(_SUPPOSED.sub(lambda m: m[1] + " " * len(m[2]), said))
     question = focus.asked.question if focus.asked else None
     choices = focus.asked.choices if focus.asked else ()
     now = focus.now or datetime.now()
@@ -134,6 +134,7 @@ def _telling(heard: Speech) -> list[Said]:
 
 # questions about what one will do, where a plan is the answer
 _TOLD_AS_PLANS = ("ways", "brush_place", "resin_on", "laid_on", "piece", "mounted", "tried", "have", "held")
+_SUPPOSED = re.compile(r"(\b(?:would|could|might)\b[^.;,!?]*?)(\bif (?:i|we|you)\b[^.;,!?]*)", re.IGNORECASE)
 _SWAP = re.compile(
     r"\b(?:swap|change|replace|exchange|switch|turn|alter)(?:\s+out)?\s+(?P<out>[^,.;]{1,40}?)\s+(?:for|to|with|by|into)\b",
     re.IGNORECASE,
