@@ -18,6 +18,7 @@ _PLAIN = (
     "opened", "layers", "sturdiness", "wood_finish", "wood_features", "adhesive", "hollow", "natural_dry", "held",
     "resin_on", "darken", "ways", "only_one", "brush_place", "openings",
 )  # fmt: skip
+_RESTS_ON = {"natural_dry": "laid_on"}  # no such answer before this is told: "it's sticky" is then no petal
 _AROUND = ("fill", "hedge", "thanks", "bare")
 
 
@@ -39,7 +40,9 @@ def add_elsewhere(line: Line, found: Found) -> None:
             continue
         id, value = meant.pop()
         question = line.knowledge.questions.get(id)
-        if question is None or id in found.facts:
+        rests_on = _RESTS_ON.get(id)
+        told = rests_on is None or rests_on in found.facts or line.answers.value(rests_on) is not None
+        if question is None or id in found.facts or not told:
             continue
         span = (clause.start, clause.end)
         if _guessed(line, found):
