@@ -100,8 +100,10 @@ def walk(
             facts[question.id] = answer.value
             if question.rows and class_named(knowledge.classes, answer.value):
                 assumed.append(question.id)
-        if question.id == "opened" and (answer is None or answer.unsure):
-            facts["opened.taken"] = True  # nobody said so; names of zones do not say so either
+        if question.id in _GUESSED and (answer is None or answer.unsure):
+            facts[f"{question.id}.taken"] = (
+                True  # nobody said so: names of zones do not, and what is drawn on goes first
+            )
         follow = _FOLLOWS.get(question.id)
         if follow is not None:
             facts.update(follow(knowledge, facts))
@@ -179,6 +181,8 @@ def _could_matter(facts: Mapping[str, Any]) -> bool:
         return facts.get("media", frozenset()) != frozenset(("no_medium",))
     return facts.get("piece") != "jigsaw"
 
+
+_GUESSED = ("opened", "wood_finish")
 
 _FOLLOWS = {
     "support": _after_support,

@@ -9,6 +9,7 @@ from typing import Any
 
 from interview.plan.parts import Zone
 from interview.reasoning.circumstances import laid_on, media, rows_of, supports
+from interview.reasoning.layers import NOT_DRAWN
 from knowledge.combining import combined
 from knowledge.loading import Knowledge
 from knowledge.shape import Inclusion, Material, Medium
@@ -28,6 +29,7 @@ READS = (
     "piece", "support", "media", "laid_on", "mounted", "opened", "layers", "hollow", "sturdiness", "held", "natural_dry",
     "wood_finish", "wood_features", "dryness", "media_age", "resin_on", "darken", "drop_result", "resin_drop_result", "rub_result",
     "coupon_result", "swab_clean", "swab_colour", "opened.taken",
+    "wood_finish.taken",
 )  # fmt: skip
 
 
@@ -73,7 +75,8 @@ def _body_zones(knowledge: Knowledge, facts: Facts, form: str) -> list[Zone]:
     body = "sheet" if form in ("sheet", "collage", "jigsaw", "cloth") else form
     make = _Maker(knowledge, facts, form, body, mounted, laid_on(knowledge, facts))
     front_rows, apart = _bodies(front_rows)
-    made = [make.zone("front", _front_name(form), front_rows, "face", on_top)]
+    name = f"the {_join([row.name for row in front_rows])}" if apart else _front_name(form)
+    made = [make.zone("front", name, front_rows, "face", on_top)]
     made += [make.zone("part", f"the {row.name}", (row,), "face", on_top) for row in apart]
     if form == "collage":
         made.append(make.zone("gaps", "the gaps between the layers", rows, "face", on_top))
@@ -94,7 +97,11 @@ def _body_zones(knowledge: Knowledge, facts: Facts, form: str) -> list[Zone]:
 
 
 def _face_rows(knowledge: Knowledge, facts: Facts, rows: Sequence[Material]) -> tuple[Material, ...]:
-    """A finish takes the place of the bare wood on the front; what else is there stays as it is."""
+    """A finish takes the place of the bare wood on the front; what else is there stays as it is. One that nobody has
+    said does not where something is painted or drawn over it: then that is the face.
+    """
+    if facts.get("wood_finish.taken") and any(m.id not in NOT_DRAWN for m in media(knowledge, facts)):
+        return tuple(rows)
     finished = knowledge.materials.get(FINISHED.get(facts.get("wood_finish", "bare"), ""))
     return (finished, *(r for r in rows if r.family not in ("wood", "cork"))) if finished else tuple(rows)
 
@@ -142,6 +149,7 @@ class _Maker:
         facts = self.facts
         plain = kind.removeprefix("mount_")
         lying = self.lying if plain in IN_THE_FACE else ()
+        film = _film(plain, rows, on_top)
         read: dict[str, object] = {
             "kind": plain,
             "body": self.body,
@@ -154,6 +162,7 @@ class _Maker:
             "opened": frozenset(facts.get("opened", ())) if plain == "edges" and self.body == "sheet" else frozenset(),
             "opened_paper": self.body == "sheet" and bool({"cut", "torn"} & set(facts.get("opened", ()))),
             "brush": _brush(self.knowledge, rows, facts),
+            **({"loose": max(m.loose for m in on_top), "oily": 0} if film else {}),
             "reached": _reached(plain, facts),
             "darken": facts.get("darken", "no"),
             "hollow": facts.get("hollow", "none"),
@@ -162,7 +171,7 @@ class _Maker:
             "dry": _dry(facts, on_top),
             **_results(plain, facts, on_top),
         }
-        what = _join([r.name for r in rows]) if rows else "an unknown material"
+        what = _what(rows, side, film)
         id = f"part_{rows[0].id}" if kind == "part" else kind
         return Zone(id, plain, self.body, name, what, tuple(sorted(read.items())))
 
@@ -187,6 +196,19 @@ def _shared(knowledge: Knowledge, rows: Sequence[Material], on_top: Sequence[Med
         elif prop.zone in _NOTHING:
             found[prop.id] = _NOTHING[prop.zone]
     return found
+
+
+def _film(kind: str, rows: Sequence[Material], on_top: Sequence[Medium]) -> tuple[Medium, ...]:
+    """What covers an open face whole, so that neither its grains nor its oil are met any more."""
+    return tuple(m for m in on_top if m.closes) if kind == "front" and any(r.face == "open" for r in rows) else ()
+
+
+def _what(rows: Sequence[Material], side: str, film: Sequence[Medium]) -> str:
+    """What is met there: the film over it, or what of it drinks; glass beside wood does not."""
+    if not rows:
+        return "an unknown material"
+    wood = _join([r.name for r in rows if getattr(r, side) != "closed"] or [r.name for r in rows])
+    return f"{_join([m.name for m in film])} on {wood}" if film else wood
 
 
 def _water_tells(row: Material) -> bool:

@@ -143,9 +143,12 @@ def _broken(on: Scene, state: State, step: Step, action: Action, liquid: str, la
             yield limit
 
 
-def _telling(limit: Limit) -> int:
-    """The reason that tells most comes first: what is not dry, then what the liquid does, then what the touch does."""
-    return 0 if limit.until == "dry" else 1 if limit.of in (*_WET, "soak", "wash") else 2
+def _telling(limit: Limit) -> tuple[bool, bool, bool, bool]:
+    """The reason that tells most comes first: what is not dry, then what no swab clears, then what the liquid does
+    before what the touch does, and what is never borne before what is borne in time.
+    """
+    wet = limit.of in (*_WET, "soak", "wash")
+    return limit.until != "dry", limit.until == "tried", not wet, limit.until != "never"
 
 
 def _comes_off(knowledge: Knowledge, step: Step, layer: Layer) -> bool:

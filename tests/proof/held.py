@@ -157,7 +157,9 @@ def moved_by(sealer: Sealer, row: Any) -> int:
 
 
 def _swabbed(piece: Piece, treatment: Treatment, zone: Zone) -> bool:
-    return treatment.needs_trial and any(t.id == "swab" and zone.id in t.zones for t in piece.decision.trials)
+    return treatment.needs_trial and any(
+        t.id in ("swab", "carrier_drop") and zone.id in t.zones for t in piece.decision.trials
+    )
 
 
 def _touched(piece: Piece) -> Iterator[tuple[Treatment, Zone]]:
