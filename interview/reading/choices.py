@@ -138,7 +138,12 @@ def _whole(words: Sequence[str], question: Question, ids: Sequence[str]) -> str:
     ends = [
         bare[:n] for n in range(len(bare), 0, -1) if n == len(bare) or all_of(bare[n:], ("hedge", "thanks", "fill"))
     ]
+    ends += [short for end in ends if (short := _without_articles(end)) != end]
     return next((id for end in ends if len(table.get(end, ())) == 1 for id in table[end] if id in ids), "")
+
+
+def _without_articles(words: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(word for word in words if word not in ("a", "an", "the")) or words
 
 
 def _sayings(question: Question) -> dict[tuple[str, ...], frozenset[str]]:
@@ -148,7 +153,8 @@ def _sayings(question: Question) -> dict[tuple[str, ...], frozenset[str]]:
         found: dict[tuple[str, ...], frozenset[str]] = {}
         for phrase, id in pairs:
             words = spoken_words(phrase)
-            found[words] = found.get(words, frozenset()) | {id}
+            for form in {words, _without_articles(words)}:
+                found[form] = found.get(form, frozenset()) | {id}
         _SAYINGS[key] = found
     return _SAYINGS[key]
 

@@ -105,7 +105,10 @@ def _counted(line: Line, sentence: Sentence, found: Found) -> None:
     _count_mended(line, found)
 
 
-_NUMBER_WRONG = re.compile(r"\b(?:number|count|how many)\b.*?\b(?:it'?s|is|are|make it)\s+(\w+)\b", re.IGNORECASE)
+_NUMBER_WRONG = re.compile(
+    r"\b(?:number|count|how many)\b.*?\b(?:it'?s|is|are|make it)\s+(\w+)\b|\bmake (?:it|that|them)\s+(\w+)\b",
+    re.IGNORECASE,
+)
 
 
 def _count_mended(line: Line, found: Found) -> None:
@@ -115,8 +118,8 @@ def _count_mended(line: Line, found: Found) -> None:
     if alone is not None and isinstance(had, int) and alone == int(alone):
         found.add(line.fact("count", int(alone), (0, len(line.text))))
     wrong = _NUMBER_WRONG.search(line.said)
-    if wrong and isinstance(had, int) and (number := spelt_number(wrong[1])):
-        found.add(line.fact("count", int(number), wrong.span(1)))
+    if wrong and isinstance(had, int) and (number := spelt_number(wrong[1] or wrong[2])):
+        found.add(line.fact("count", int(number), wrong.span()))
     if match is None or not isinstance(had, int):
         return
     new, old = (match[1], match[2]) if match[1] else (match[4], match[3])
