@@ -29,6 +29,7 @@ from interview.conversation.timing import TimingError
 from interview.files.batch_file import LARGEST, BatchError, read_batch
 from interview.files.paths import why_not
 from interview.plan.answers import Answers
+from interview.quantities.written import size_words
 from interview.reading.kinds_told import kinds_told
 from interview.reading.measures import count_of
 from interview.terminal.prompt import EndOfInput, Option, Prompt
@@ -89,7 +90,9 @@ def _rows_in_words(text: str, adviser: Adviser) -> list[Row]:
         )
     rows = [Row(k.name, k.count, assume_the_rest(adviser, _nothing_more(k.answers))) for k in kinds]
     for row in rows:
-        output.put(f"{row.count:>4} x {row.name}: {adviser.plan(row.answers).summary}")
+        size = row.answers.value("size")
+        told = size_words(size) if size else "size not told, so taken as 30 x 40 cm"
+        output.put(f"{row.count:>4} x {row.name}: {adviser.plan(row.answers).summary.removesuffix('.')}; {told}.")
     output.put(
         "Nothing more is taken to be on them, and a spoiled one can be made again. The rest is taken as not sure.\n"
     )
