@@ -269,6 +269,7 @@ class WayOut(Row):
     name: str
     says: str
     untouched: bool = False  # nothing at all is done to it, not even a copy
+    first: str = ""  # what cannot wait, before all else
     when: Condition = ALWAYS
 
 

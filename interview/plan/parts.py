@@ -237,6 +237,7 @@ class Outlet:
     says: str
     findings: tuple[Finding, ...]
     sign: Sign = "stop"
+    first: str = ""  # what cannot wait, before all else
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from knowledge.acting import Phase
 By = Literal["move", "narrow", "gentler", "protect", "leave out", "stop"]
 STAGES: tuple[Phase, ...] = ("ahead", "first", "fixed", "backed", "sealed")
 AFTER = {"fixed": "the fixative is on", "backed": "the back is sealed", "sealed": "the seal is dry"}
+CLEAN = "What you worked with comes away clean."  # no film of water over or beside what is drawn
 SOFT_ON_HARD = ("glass", "ceramic", "stone", "metal", "plastic", "wood", "cork", "cement", "board", "leather")
 
 
@@ -82,16 +83,23 @@ def narrow(trouble: Trouble) -> tuple[Decision, str] | None:
     hit = tuple(dict.fromkeys(c.zone for c in trouble.clashes))
     rest = tuple(z for z in prep.zones if z not in hit)
     if rest:
-        parts = (_on(trouble, prep, rest), _on(trouble, replace(prep, id=_next_id(trouble.decision, prep)), hit))
+        dry = any(trouble.scene.zones[z].flag("powdery") for z in hit)
+        parts = (
+            _on(trouble, replace(prep, done_when=CLEAN) if dry else prep, rest),
+            _on(trouble, replace(prep, id=_next_id(trouble.decision, prep)), hit),
+        )
         return _with_preps(trouble.decision, prep, parts), trouble.clashes[0].says
     if prep.spares or not _has_bare_parts(trouble):
         return None
     how = f"Only on what is bare, a finger's width from {_named(trouble, hit)}. {prep.how}"
     name = f"{prep.name}, only where it is bare"
-    new = replace(prep, name=name, spares=True, how=how, says=_reasoned(prep.says, trouble))
+    new = replace(prep, name=name, spares=True, how=how, says=_reasoned(prep.says, trouble), done_when=CLEAN)
     latest = trouble.scene.knowledge.preparations[prep.id.partition(".")[0]].latest
     powdery = any(trouble.scene.zones[z].flag("powdery") for z in hit)  # held first, even if one keeps off it
-    first = "fixed" if powdery and any(t.first for t in trouble.decision.treatments) else prep.stage
+    fixed = any(t.first for t in trouble.decision.treatments)
+    if powdery and not fixed and any(trouble.scene.knowledge.actions[a].liquid == "water" for a in prep.does):
+        return None  # no water beside grains that nothing holds yet
+    first = "fixed" if powdery and fixed else prep.stage
     stages = STAGES[STAGES.index(first) : STAGES.index(latest) + 1]
     tries = (_with_preps(trouble.decision, prep, (replace(new, stage=s),)) for s in stages)
     found = next((d for d in tries if not trouble.left(d)), None)
@@ -103,7 +111,8 @@ def _narrowed_trial(trouble: Trouble) -> tuple[Decision, str] | None:
     id, hit = trouble.step.id.partition(".")[2], tuple(dict.fromkeys(c.zone for c in trouble.clashes))
     trial = next(t for t in trouble.decision.trials if t.id == id)
     rest = tuple(z for z in trial.zones if z not in hit)
-    if not rest and (trial.spares or not _has_bare_parts(trouble)):
+    powdery = any(trouble.scene.zones[z].flag("powdery") for z in hit)
+    if not rest and (powdery or trial.spares or not _has_bare_parts(trouble)):
         return None
     bare = f"Only on what is bare, a finger's width from {_named(trouble, hit)}. {trial.how}"
     new = replace(trial, zones=rest) if rest else replace(trial, spares=True, how=bare)

@@ -35,7 +35,7 @@ def steps(
     Every step waits for those before it that it leans on; a pour waits for everything.
     """
     ahead = _prep_steps([p for p in decision.preps if p.stage == "ahead"], [], area)
-    made: list[Step] = [*ahead, *_trial_steps(knowledge, decision.trials)]
+    made: list[Step] = [*_begun(knowledge, decision, area), *ahead, *_trial_steps(knowledge, decision.trials)]
     if not decision.pours:
         return tuple(made)
     things = frozenset(z.id for z in decision.zones if z.kind == "inclusion")
@@ -54,14 +54,27 @@ def steps(
     return tuple(made)
 
 
+def _begun(knowledge: Knowledge, decision: Decision, area: float) -> list[Step]:
+    """The drying of what is stopped until it is dry: it cannot wait."""
+    wet = {z for o in decision.outlets if o.first for z in o.zones}
+    mine = [p for p in decision.preps if not decision.pours and p.zones and wet.issuperset(p.zones)]
+    return _prep_steps([p for p in mine if knowledge.preparations[p.id.partition(".")[0]].makes == "dry"], [], area)
+
+
 def _stages(decision: Decision) -> list[tuple[Phase, list[tuple[Treatment, str, tuple[Zone, ...]]]]]:
     """The coats that come before the work of each stage."""
     zones = {z.id: z for z in decision.zones}
     sides = [(t, side, part) for t in decision.treatments for side, part in _sides(t, zones)]
-    fixing = [coat for coat in sides if coat[0].first]
-    rest = [coat for coat in sides if not coat[0].first]
+    fixing = [coat for coat in sides if coat[0].first or _edge_first(coat[2])]
+    fixing.sort(key=lambda coat: not _edge_first(coat[2]))
+    rest = [coat for coat in sides if coat not in fixing]
     backs = [c for c in rest if c[1] == "back"] if any(p.stage == "backed" for p in decision.preps) else []
     return [("fixed", fixing), ("backed", backs), ("sealed", [c for c in rest if c not in backs])]
+
+
+def _edge_first(zones: Sequence[Zone]) -> bool:
+    """A mirror's edge is coated before anything is put on its face."""
+    return all(z.kind == "edges" and "mirror" in z.ids("materials") for z in zones)
 
 
 def _dry_through(knowledge: Knowledge, sealing: Sequence[Step]) -> After:
@@ -191,7 +204,7 @@ def _coat_steps(
                 name=_coat_name(way.verb, treatment, zones, coat, coats),
                 zones=tuple(z.id for z in zones),
                 how=f"{covering}{sealer.how}" if coat == 1 else f"As before, {_again(recoat, window, ready)}",
-                done_when=_coat_done(sealer, treatment, last),
+                done_when=_UNTOUCHED if _delicate(zones) else _coat_done(sealer, treatment, last),
                 hands_on=SETTING_UP + _each(way.pace, area),
                 each=_each(way.pace, area),
                 wait=_wait(sealer, treatment, last),
@@ -239,6 +252,16 @@ def _again(recoat: tuple[float, float], window: float | None, ready: tuple[float
     if window is None:
         return soon
     return f"{soon} If you miss that, wait {in_words(*ready)} and go on then."
+
+
+_UNTOUCHED = (
+    "No wet or milky spot is left to see, and a scrap sprayed beside it is dry to the finger. Touch only the scrap."
+)
+
+
+def _delicate(zones: Sequence[Zone]) -> bool:
+    """Whether a finger would take something off, sealed or not."""
+    return any(z.kind == "inclusion" and z.word("brush") == "crushes" and z.level("loose") >= 2 for z in zones)
 
 
 def _coat_done(sealer: Sealer, treatment: Treatment, last: bool) -> str:

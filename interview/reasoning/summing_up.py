@@ -60,7 +60,12 @@ def sign(decision: Decision) -> Sign:
 
 
 def do_first(decision: Decision, steps: Sequence[Step]) -> str:
-    """What comes before all else: the copy of the only one, the way out where nothing is poured, or the first step."""
+    """What comes before all else: what cannot wait, the copy of the only one, the way out where nothing is poured, or
+    the first step.
+    """
+    urgent = next((o.first for o in decision.outlets if o.first), "")
+    if urgent:
+        return urgent
     if any(p.stage == "ahead" for p in decision.preps) or decision.pours:
         return steps[0].name if steps else ""
     return next(o.name for o in decision.outlets if o.sign == sign(decision))

@@ -64,7 +64,11 @@ def choose(knowledge: Knowledge, facts: Facts, zones: Sequence[Zone], verdicts: 
             if z.id in options
             for b in _barred(z.id, options[z.id] + tried[z.id], _wanted(needs[z.id]))
         ),
-        tuple(_merge_outlets(outlets + _only_one(knowledge, facts))),
+        tuple(
+            _merge_outlets(
+                outlets + _only_one(knowledge, facts, any(knowledge.ways_out[o.id].untouched for o in outlets))
+            )
+        ),
         tuple(n for z in zones if z.id in options for n in _no_ways(z.id, options[z.id], _wanted(needs[z.id]))),
         _notes(knowledge, chosen, needs),
         frozenset(c.zone.id for c in chosen if any(_swab_wanted(o, c.zone) for o, _ in c.links)),
@@ -380,7 +384,7 @@ def _stop_outlets(knowledge: Knowledge, zones: Sequence[Zone], verdicts: Sequenc
         if mine:
             for id in sorted(zone.ids("stop")):
                 row = knowledge.ways_out[id]
-                made.append(Outlet(id, (zone.id,), row.name, row.says, mine[0].findings, "stop"))
+                made.append(Outlet(id, (zone.id,), row.name, row.says, mine[0].findings, "stop", row.first))
     return made
 
 
@@ -406,8 +410,10 @@ def _unmet_outlets(
     return made
 
 
-def _only_one(knowledge: Knowledge, facts: Facts) -> list[Outlet]:
+def _only_one(knowledge: Knowledge, facts: Facts, untouched: bool) -> list[Outlet]:
     row = knowledge.ways_out["copy_the_only_one"]
+    if untouched:
+        return []
     outcome = row.when.outcome(facts)
     if not outcome.holds:
         return []

@@ -116,10 +116,21 @@ def preparations(knowledge: Knowledge, facts: Facts, views: Sequence[tuple[Zone,
             continue
         hit = [z for z, view in views if rule.when.holds(view)]
         if hit:
-            made.append(
-                _told_by_rows(knowledge, rule, _longest_dry(knowledge, rule, _prep(knowledge, rule, hit), hit), hit)
-            )
+            prep = _told_by_rows(knowledge, rule, _longest_dry(knowledge, rule, _prep(knowledge, rule, hit), hit), hit)
+            made.append(_bound(knowledge, prep, hit, [z for z, _ in views]))
     return tuple(made)
+
+
+def _bound(knowledge: Knowledge, prep: Prep, hit: Sequence[Zone], zones: Sequence[Zone]) -> Prep:
+    """Where other stuff lies beside it in the same face, the work is bound to the part it is for, by name."""
+    beside = [z.name for z in zones if z.kind in ("front", "part") and z not in hit]
+    mine = [z.name for z in hit if z.kind in ("front", "part")]
+    touches = any(knowledge.actions[a].rub or knowledge.actions[a].wet for a in prep.does)
+    if not touches or not mine or not beside or not any(z.kind == "part" for z in zones):
+        return prep
+    named, kept = " and ".join(mine), " and ".join(beside)
+    how = f"Only on {named}: cover {kept}, and bring no cloth, scraper or liquid there. {prep.how}"
+    return replace(prep, name=f"{prep.name}: {named}", how=how)
 
 
 def _prep(knowledge: Knowledge, rule: Preparation, zones: Sequence[Zone]) -> Prep:
