@@ -35,9 +35,9 @@ def steps(
     Every step waits for those before it that it leans on; a pour waits for everything.
     """
     ahead = _prep_steps([p for p in decision.preps if p.stage == "ahead"], [], area)
-    made: list[Step] = [*_begun(knowledge, decision, area), *ahead, *_trial_steps(knowledge, decision.trials)]
+    made: list[Step] = [*ahead, *_trial_steps(knowledge, decision.trials)]
     if not decision.pours:
-        return tuple(made)
+        return (*made, *_begun(knowledge, decision, made, area))
     things = frozenset(z.id for z in decision.zones if z.kind == "inclusion")
     first = [p for p in decision.preps if p.stage == "first"]
     apart = [p for p in first if p.zones and things.issuperset(p.zones)]  # shells dry while the board dries
@@ -54,11 +54,12 @@ def steps(
     return tuple(made)
 
 
-def _begun(knowledge: Knowledge, decision: Decision, area: float) -> list[Step]:
+def _begun(knowledge: Knowledge, decision: Decision, before: Sequence[Step], area: float) -> list[Step]:
     """The drying of what is stopped until it is dry: it cannot wait."""
-    wet = {z for o in decision.outlets if o.first for z in o.zones}
-    mine = [p for p in decision.preps if not decision.pours and p.zones and wet.issuperset(p.zones)]
-    return _prep_steps([p for p in mine if knowledge.preparations[p.id.partition(".")[0]].makes == "dry"], [], area)
+    things = {z.id for z in decision.zones if z.kind == "inclusion"}
+    wet = {z for o in decision.outlets if o.first for z in o.zones if z in things}
+    mine = [p for p in decision.preps if p.zones and wet.issuperset(p.zones)]
+    return _prep_steps([p for p in mine if knowledge.preparations[p.id.partition(".")[0]].makes == "dry"], before, area)
 
 
 def _stages(decision: Decision) -> list[tuple[Phase, list[tuple[Treatment, str, tuple[Zone, ...]]]]]:
