@@ -61,7 +61,10 @@ def batches_folder() -> Path:
 
 
 def is_kept(name: str) -> bool:
-    return (batches_folder() / f"{file_name(name)}.json").is_file()
+    try:
+        return (batches_folder() / f"{file_name(name)}.json").is_file()
+    except OSError:  # nowhere to keep anything
+        return False
 
 
 def save(batch: KeptBatch) -> KeptBatch:
