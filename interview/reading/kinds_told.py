@@ -23,17 +23,6 @@ class ToldKind:
     answers: Answers
 
 
-_ONE_SIDE = re.compile(
-    r"(?<![\dx×] )\b(\d+(?:\.\d+)? ?(?:cm|mm|in|inch|inches))\b(?! ?(?:x|by|×|round|square|thick|deep))", re.IGNORECASE
-)
-
-
-def _rounded(clause: str) -> str:
-    """A side said apart from its shape, put beside it: "round cork coasters 10 cm" is 10 cm round."""
-    shape = re.search(r"(?i)\b(round|square)\b", clause)
-    return _ONE_SIDE.sub(rf"\1 {shape[1]}", clause, count=1) if shape else clause
-
-
 def kinds_told(text: str, knowledge: Knowledge) -> tuple[ToldKind, ...]:
     """A kind for each number that begins a clause; its answers are what the reader takes from the clause."""
     begins = list(_BEGINS.finditer(text))
@@ -44,7 +33,7 @@ def kinds_told(text: str, knowledge: Knowledge) -> tuple[ToldKind, ...]:
         word = found[1].casefold()
         name = _NAME_ENDS.split(clause, 1)[0].strip() or clause[:30]
         answers = Answers()
-        for question, value in understand(_rounded(clause), knowledge).proposed.items():
+        for question, value in understand(clause, knowledge).proposed.items():
             if question != "count":
                 answers = answers.say(question, value, words=clause)
         if any(name == kind.name for kind in made):

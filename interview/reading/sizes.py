@@ -33,6 +33,10 @@ _SQUARE = re.compile(  # "a 4 inch tile": what is usually square is, by one side
     rf"(?<![\w.,])(?P<side>{_NUMBER}\s*-?\s*{_UNIT})(?!\w)\s*-?\s*(?P<how>)(?!(?:thick|deep|high|tall|thin)\b)(?=(?:\w+\s){{0,2}}(?:tiles?|squares?|cubes?)\b)",
     re.IGNORECASE,
 )
+_APART = re.compile(  # "a round coaster mould, 10 cm": the shape first, the measure a few words on
+    rf"\bround\b(?:,?\s[a-z]+){{0,3}},?\s(?P<side>{_NUMBER}\s*-?\s*{_UNIT})(?!\w)(?!\s*(?:x|×|by|thick|deep|high|tall|long|wide)\b)",
+    re.IGNORECASE,
+)
 _SHEET = re.compile(r"(?<![\w.])(?:[ab][0-7]|(?:letter|legal|tabloid)[ -]sized?)(?!\w|\.\w)", re.IGNORECASE)
 _LONE = re.compile(
     rf"(?<![\w.,]){_NUMBER}\s*-?\s*(?:(?:(?!in\b|ins\b|'(?!')){_UNIT}(?!\w)(?:\s*-?\s*{_HOW}\b)?)"
@@ -82,7 +86,21 @@ def read_sizes(text: str) -> tuple[tuple[Measured, ...], str]:
                 continue
             found.append(measured)
             rest = _without(rest, match)
+    apart = None if found else _APART.search(rest)
+    side = re.compile(re.escape(apart["side"])).match(rest, apart.start("side")) if apart else None
+    if side is not None and (round_ := _round(side[0])) is not None:
+        return (round_,), _without(rest, side)
     return tuple(found), rest
+
+
+def _round(side: str) -> Measured | None:
+    from interview.quantities.units import ReadError, read
+
+    try:
+        got = read(f"{side.replace('-', ' ')} round", "size")
+    except ReadError:
+        return None
+    return Measured(got.value, side.strip(), got.system == "imperial")
 
 
 def _without(text: str, match: re.Match[str]) -> str:

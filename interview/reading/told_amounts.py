@@ -55,8 +55,10 @@ def _deep(size: Measured, sentence: Sentence, text: str) -> Measured:
         return size
     from interview.quantities.units import ReadError, read
 
+    wide = size.size.get("diameter")
+    words = f"{wide} mm round" if wide else size.words
     try:
-        return replace(size, size=read(f"{size.words} x {deep.removesuffix('deep')}", "size").value)
+        return replace(size, size=read(f"{words} x {deep.removesuffix('deep')}", "size").value)
     except ReadError:
         return size
 
