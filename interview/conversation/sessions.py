@@ -76,42 +76,35 @@ def _counter(setting: Setting) -> int:
 
 def resume(setting: Setting, name: str = "") -> int:
     """Go on with an earlier conversation; without a name, the only open one, or the one the person picks."""
-    from interview.files.journal import NotKept
-
-    try:
-        path = _find(setting.console, name)
-        if path is None:
-            return DONE
-        opened = _open(setting.console, path)
-    except NotKept as error:
-        setting.console.say(str(error), "warning")
-        return WRONG
-    except (EndOfInput, Interrupted):
-        return INTERRUPTED
-    return _resume(setting, opened) if opened else DONE
+    opened = _taken_up(setting, lambda: _find(setting.console, name))
+    return opened if isinstance(opened, int) else _resume(setting, opened)
 
 
 def work(setting: Setting, name: str = "") -> int:
     """Do a finished plan step by step; without a name, the one worked on last, or the one the person picks."""
+    opened = _taken_up(setting, lambda: _find_planned(setting.console, name))
+    if isinstance(opened, int):
+        return opened
+    if opened.kept.done:
+        return _resume(setting, opened, along=True)
+    name = opened.path.stem
+    setting.console.say(f"The plan is not finished yet. beforepour resume {name} goes on with the questions.")
+    opened.close()
+    return DONE
+
+
+def _taken_up(setting: Setting, found: Callable[[], Path | None]) -> Journal | int:
+    """The journal that is found, opened; or the exit status, where there is none to go on with."""
     from interview.files.journal import NotKept
 
     try:
-        path = _find_planned(setting.console, name)
-        if path is None:
-            return DONE
-        opened = _open(setting.console, path)
+        path = found()
+        return (_open(setting.console, path) if path else None) or DONE
     except NotKept as error:
         setting.console.say(str(error), "warning")
         return WRONG
     except (EndOfInput, Interrupted):
         return INTERRUPTED
-    if opened is None:
-        return DONE
-    if not opened.kept.done:
-        setting.console.say(f"The plan is not finished yet. beforepour resume {path.stem} goes on with the questions.")
-        opened.close()
-        return DONE
-    return _resume(setting, opened, along=True)
 
 
 def save_it(setting: Setting, name: str = "") -> int:
