@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from interview.conversation.outcomes import Outcome, day_of, hours_of, sealers_named, span_of
+from interview.conversation.timing import poured
 from interview.reading.topic_matching import named_in
 from interview.reasoning.agenda import number_circumstances, open_questions
 from interview.reasoning.progress import skipping
@@ -41,7 +42,8 @@ def about_plan(topic: str, asking: Asking) -> str:
 
 def _total(a: Asking) -> Iterable[str]:
     yield from _stopped(a)
-    if a.plan.sign == "stop":
+    if not poured(a.plan):
+        yield "Until that is settled nothing is poured, so it is ready on no day yet."
         return
     days, time = a.outcome.days, a.outcome.time
     if days is None or time is None:
@@ -58,11 +60,11 @@ def _hours(a: Asking) -> str:
 
 
 def _finish(a: Asking) -> Iterable[str]:
-    yield from _stopped(a)
     time = a.outcome.time
-    if time is None or a.plan.sign == "stop":
+    if time is None:
         yield from _total(a)
         return
+    yield from _stopped(a)
     yield f"Begun now: {day_of(time.ready)} at the latest, {day_of(time.quickest)} if all dries at its quickest.{_hours(a)}"
     poured = [d for d in time.doings if d.kind == "pour"]
     if poured:
