@@ -12,6 +12,7 @@ from hypothesis import settings
 
 from knowledge.loading import Knowledge, load
 
+os.environ["BEFOREPOUR_TRACEBACK"] = "1"  # a fault of ours shows whole
 settings.register_profile("searching", deadline=None)
 settings.register_profile("same", deadline=None, derandomize=True)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "same"))

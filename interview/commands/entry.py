@@ -1,10 +1,12 @@
 """Where the program begins: one command is run, and its faults are told in one line each.
 
-Exit status: 0 done, 1 cut short or the system refused, 2 something typed or in a file will not do, 130 Ctrl-C.
+Exit status: 0 done, 1 cut short or the system refused, 2 something typed or in a file will not do, 70 a fault of
+ours, 130 Ctrl-C.
 """
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
 
@@ -12,6 +14,7 @@ from interview.commands import output
 from interview.commands.output import OK, Fault
 
 INTERRUPTED = 130
+FAILED = 70  # a fault of ours, as sysexits.h numbers it
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -36,3 +39,20 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         output.drop()
         return OK
+    except Exception as error:
+        if os.environ.get("BEFOREPOUR_TRACEBACK"):
+            raise
+        output.complain(_own_fault(error))
+        return FAILED
+
+
+def _own_fault(error: Exception) -> str:
+    """One line for a fault of ours: where it is, that nothing is lost, and how to see more."""
+    import traceback
+
+    at = traceback.extract_tb(error.__traceback__)[-1]
+    where = f"{type(error).__name__} in {at.filename.rpartition('/')[2]}, line {at.lineno}"
+    return (
+        f"beforepour has a fault of its own here ({where}). What you said before is kept: beforepour resume. "
+        "BEFOREPOUR_TRACEBACK=1 shows more."
+    )

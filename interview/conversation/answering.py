@@ -26,10 +26,11 @@ UNKNOWN = (
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """`topics`: what was answered, or, where two were too near to tell, the two that were offered."""
+    """`topics`: what was answered, or, where two were too near to tell, those that were offered: `offered`."""
 
     says: str
     topics: tuple[str, ...] = ()
+    offered: tuple[Meant, ...] = ()
 
 
 def answer(text: str, situation: Situation) -> str | None:
@@ -51,6 +52,22 @@ def tell(text: str, situation: Situation) -> Told | None:
     if _doubtful(found) and (offered := _offer(found[:OFFERED], situation)):
         return offered
     return _told(text, first, situation)
+
+
+def of_offer(reply: str, offered: tuple[Meant, ...], question: str, situation: Situation) -> Told | None:
+    """What a reply to "do you mean a, or b?" comes to: `question` answered as the one that it picks; None: no pick."""
+    from interview.conversation.meanings import short_name
+    from interview.reading.clauses import spoken_words
+    from interview.reading.speech import is_phrase
+
+    words = spoken_words(reply.strip(" .,!?"))
+    if is_phrase(words, "none_offered"):
+        return Told("Then ask it in other words.")
+    for meant, place in zip(offered, ("first_offered", "second_offered", "third_offered"), strict=False):
+        name = spoken_words(short_name(meant.kind, meant.id, situation.knowledge))
+        if is_phrase(words, place) or words == name or (len(words) > 1 and set(words) < set(name)):
+            return _told(question, meant, situation)
+    return None
 
 
 def questions_in(line: str, asks: tuple[str, ...], situation: Situation, *, says_more: bool) -> tuple[str, ...]:
@@ -153,8 +170,9 @@ def _offer(found: list[Meant], situation: Situation) -> Told | None:
     """ "Do you mean a, or b?", with a way out; None where fewer than two of them can be told apart."""
     from interview.conversation.meanings import short_name
 
-    names = {short_name(meant.kind, meant.id, situation.knowledge): meant.id for meant in found}
+    names = {short_name(meant.kind, meant.id, situation.knowledge): meant for meant in found}
     names.pop("", None)
     if len(names) < 2:
         return None
-    return Told(f"Do you mean {', or '.join(names)}? If neither, I cannot answer it.", tuple(names.values()))
+    meant = tuple(names.values())
+    return Told(f"Do you mean {', or '.join(names)}?", tuple(one.id for one in meant), meant)

@@ -26,6 +26,7 @@ from knowledge.classes import class_named
 if TYPE_CHECKING:
     from interview.plan.model import Plan
     from interview.reading.turn import Turn
+    from interview.reasoning.agenda import Asked
 
 _NAMING = ("same as", "change")  # "same as the blue tray", "change the glue": they name a thing and say nothing of it
 
@@ -62,6 +63,9 @@ def hear(talk: Talk, place: Place, typed: str) -> Place:
         return _on_enter(talk, place)
     if _in_trouble(talk, place, typed):
         return replace(place, short=True)
+    if talk.picks(typed, asked_at(talk, place), place.kind):
+        _note(talk, place, typed, Effect(talk.answers))
+        return replace(place, short=True, again=False)
     try:
         turn, effect = _understood(talk, place, typed)
     except Exception:
@@ -72,7 +76,7 @@ def hear(talk: Talk, place: Place, typed: str) -> Place:
     command = _whole_command(typed, effect) or turn.command
     if command is not None and command.name in _NAMING:
         effect = Effect(talk.answers)
-    before = talk.answers
+    before, asked = talk.answers, asked_at(talk, place)
     worth = talk.plan() if talk.kept.done or (effect.changed and talk.settled) else None
     _note(talk, place, typed, effect)
     if place.kind in ("which", "clash") and turn.value(place.kind) is None and not effect.took:
@@ -82,7 +86,7 @@ def hear(talk: Talk, place: Place, typed: str) -> Place:
     tell_effect(talk, place, typed, turn, effect, before)
     if command is not None:
         return wish(talk, place, command)
-    return _answered(talk, place, turn, effect, worth)
+    return _answered(talk, place, turn, effect, worth, asked)
 
 
 def _in_trouble(talk: Talk, place: Place, typed: str) -> bool:
@@ -96,6 +100,10 @@ def _understood(talk: Talk, place: Place, typed: str) -> tuple[Turn, Effect]:
     from interview.reading.turn import read_turn
 
     turn = read_turn(typed, focus(talk, place), talk.adviser.knowledge)
+    yes_or_no = len(place.among) == 1 and turn.acts & {"agree", "deny"}
+    if place.kind == "guess" and not yes_or_no and turn.value(place.id) is None:  # an answer to the question itself
+        place = Place("question", place.id)
+        turn = read_turn(typed, focus(talk, place), talk.adviser.knowledge)
     if place.kind in ("question", "narrow") and _says_nothing(turn):
         turn = _heard_alone(talk, typed, turn)
     asks = talk.questions_in(typed, turn, asked_at(talk, place), place.kind)
@@ -111,14 +119,16 @@ def _understood(talk: Talk, place: Place, typed: str) -> tuple[Turn, Effect]:
     return turn, effect
 
 
-def _answered(talk: Talk, place: Place, turn: Turn, effect: Effect, worth: Plan | None) -> Place:
-    """What found no place, what changed of the plan before (`worth`), what they asked; then where it leads."""
+def _answered(talk: Talk, place: Place, turn: Turn, effect: Effect, worth: Plan | None, stood: Asked | None) -> Place:
+    """What found no place, what changed of the plan before (`worth`), what they asked; then where it leads.
+
+    `stood`: the question that was on the screen."""
     tell_left(talk, effect, place.kind != "opening" and bool(effect.took or turn.asks))
     talk.tell_difference(worth, always=place.kind == "end" and bool(effect.took))
     for asked in turn.asks:
         if turn.value("proposals") is not None and talk.asks_of(asked) == "stand_in":
             continue  # judged already, as what they would do
-        talk.explain(asked, asked_at(talk, place), place.kind)
+        talk.explain(asked, stood, place.kind)
     return _leads_to(talk, place, turn, effect)
 
 
@@ -243,7 +253,7 @@ def _stays(talk: Talk, place: Place, turn: Turn) -> Place:
         return replace(place, short=True, again=False)
     told = "Say it in other words" + (". that's all: finish." if place.kind == "end" else ", or: not sure.")
     talk.say(f"  I did not understand that. {told}", "warning")
-    return replace(place, again=True)
+    return Place("question", place.id) if place.kind == "guess" else replace(place, again=True)
 
 
 def _after_opening(talk: Talk, turn: Turn, effect: Effect) -> Place:
@@ -290,6 +300,8 @@ def _guess(talk: Talk, place: Place, turn: Turn) -> Place:
     if not pick.ids:
         talk.say(f"  {pick.says}", "warning")
         return replace(place, again=True)
+    if place.kind == "guess" and (place.id, place.among) == (pick.question, pick.ids[:8]):
+        return Place("question", place.id)  # asked once, that is enough
     return Place("guess", pick.question, among=pick.ids[:8], says=pick.says)
 
 

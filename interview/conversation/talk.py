@@ -15,8 +15,10 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from interview.conversation.adviser import Adviser, Later
+    from interview.conversation.answering import Told
     from interview.conversation.situation import Situation
     from interview.plan.model import Plan
+    from interview.reading.topic_matching import Meant
     from interview.reading.turn import Turn
     from interview.reasoning.agenda import Asked, Pace
     from interview.reasoning.timetable import Timeline
@@ -49,6 +51,8 @@ class Talk:
     hinted: set[str] = field(default_factory=set)
     turned: set[str] = field(default_factory=set)
     topic: str = ""  # of the last question that was answered
+    offered: tuple[Meant, ...] = ()  # what the last question may have meant, where that was asked back
+    unclear: str = ""  # that question
 
     @property
     def adviser(self) -> Adviser:
@@ -121,9 +125,21 @@ class Talk:
         """Answer what the person asks. `asked`: the question on the screen; `at`: where else it was typed."""
         from interview.conversation.answering import tell
 
-        told = tell(question, self._situation(asked, at))
+        self._tell(tell(question, self._situation(asked, at)), question)
+
+    def picks(self, reply: str, asked: Asked | None, at: str) -> bool:
+        """Whether a reply says which of the offered meanings was meant; then that is answered."""
+        from interview.conversation.answering import of_offer
+
+        offered, self.offered = self.offered, ()
+        told = of_offer(reply, offered, self.unclear, self._situation(asked, at)) if offered else None
+        self._tell(told, self.unclear)
+        return told is not None
+
+    def _tell(self, told: Told | None, question: str) -> None:
         if told is not None:
             self.topic = told.topics[0] if told.topics else ""
+            self.offered, self.unclear = told.offered, question
             self.say(f"  {told.says}".replace("\n", "\n  "), "quiet")
 
     def _situation(self, asked: Asked | None, at: str) -> Situation:

@@ -78,6 +78,11 @@ def holds(words: Sequence[str], name: str) -> bool:
     return next(finds(words, name), None) is not None
 
 
+def is_phrase(words: Sequence[str], name: str) -> bool:
+    """Whether the words are a phrase of the list, no more and no less."""
+    return bool(words) and tuple(words) in _list(name).get(words[0], ())
+
+
 def whole(words: Sequence[str], name: str) -> bool:
     """Whether the clause is a phrase of the list and no more, but for words around it that do nothing."""
     rest = tuple(words)

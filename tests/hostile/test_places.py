@@ -33,7 +33,7 @@ PYTHON = (sys.executable, "-m", "interview")
 # root without the right to pass over permissions: like anybody else in a folder of another's
 POWERLESS = ("setpriv", "--bounding-set", "-dac_override,-dac_read_search,-fowner", *PYTHON)
 BASE = {
-    "PATH": os.environ["PATH"], "LC_ALL": "C.UTF-8", "COLUMNS": "80", "PYTHONPATH": str(ROOT),
+    "PATH": os.environ["PATH"], "BEFOREPOUR_TRACEBACK": "1", "LC_ALL": "C.UTF-8", "COLUMNS": "80", "PYTHONPATH": str(ROOT),
     "PYTHONDONTWRITEBYTECODE": "1",
 }  # fmt: skip
 powerless = pytest.mark.skipif(
