@@ -7,25 +7,46 @@ from __future__ import annotations
 
 import os
 import sys
-from typing import TYPE_CHECKING, Any
 
 from interview.commands import output
 from interview.commands.output import REFUSED, Fault
 
+TYPE_CHECKING = False  # so called by `typing`, which loads after the first question
 if TYPE_CHECKING:
     import argparse
     from pathlib import Path
+    from typing import Any
 
     from interview.conversation.adviser import Adviser
     from interview.conversation.sessions import Setting
     from interview.plan.answers import Answers
+    from interview.terminal.prompt import Console
 
 
-def setting_of(options: argparse.Namespace | None) -> Setting:
-    from interview.conversation.sessions import Setting
+def setting_of(options: argparse.Namespace | None, *, greet: bool = False) -> Setting:
+    """`greet`: with the first question, which then stands on the screen before the rest is loaded."""
     from interview.terminal.choice import choose_console
 
-    return Setting(choose_console(plain=bool(options and options.plain)), extra_folder(options), stock_file(options))
+    extra, stock = extra_folder(options), stock_file(options)
+    console = choose_console(plain=bool(options and options.plain))
+    greeted = greet and _greeted(console)
+    from interview.conversation.sessions import Setting
+
+    return Setting(console, extra, stock, greeted=greeted)
+
+
+def _greeted(console: Console) -> bool:
+    from interview.conversation.greeting import greet
+
+    try:
+        return greet(console)
+    except Exception as error:
+        from interview.terminal.prompt import EndOfInput
+
+        if not isinstance(error, EndOfInput):
+            raise
+        refused = getattr(console, "refused", None)
+        raise output.unshown(refused) if refused else Fault(status=REFUSED) from None
 
 
 def extra_folder(options: argparse.Namespace | None) -> Path | None:

@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Sequence
 
 from interview.commands import output
 from interview.commands.output import OK, Fault
+
+TYPE_CHECKING = False  # so called by `typing`, which loads after the first question
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 INTERRUPTED = 130
 FAILED = 70  # a fault of ours, as sysexits.h numbers it
@@ -25,10 +28,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if not given:  # the usual way; nothing to parse
             from interview.commands.context import setting_of, start_interview
 
-            return start_interview(setting_of(None), "full", "")
+            return start_interview(setting_of(None, greet=True), "full", "")
         from interview.commands.parser import make_parser
 
-        options = make_parser().parse_args(given)
+        options = make_parser(given).parse_args(given)
         return int(options.run(options))
     except Fault as fault:
         for line in fault.lines:

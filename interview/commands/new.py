@@ -23,4 +23,4 @@ def fill(command: ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    return start_interview(setting_of(options), options.pace, options.name)
+    return start_interview(setting_of(options, greet=options.pace != "counter"), options.pace, options.name)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import argparse
 from argparse import ArgumentParser
+from collections.abc import Sequence
 from importlib import import_module
 from typing import Any, NoReturn
 
@@ -36,8 +37,11 @@ class _Parser(ArgumentParser):
         put(self.format_help())
 
 
-def make_parser() -> ArgumentParser:
-    """The parser with every command; `run` of the parsed options is the function to call."""
+def make_parser(given: Sequence[str] | None = None) -> ArgumentParser:
+    """The parser with every command; `run` of the parsed options is the function to call.
+
+    `given`: what was typed. A command that it does not name has its name, and is not loaded, unless help is asked for.
+    """
     from interview.commands import new
 
     parser = _Parser(
@@ -51,6 +55,9 @@ def make_parser() -> ArgumentParser:
     shared = _shared()
     sub = parser.add_subparsers(title="commands", metavar="COMMAND", parser_class=_Parser)
     for name in NAMES:
+        if given is not None and name not in given and not any(word.startswith(("-h", "--h")) for word in given):
+            sub.add_parser(name)
+            continue
         module = import_module(f"interview.commands.{name}")
         command = sub.add_parser(name, help=module.HELP, description=module.HELP, parents=[shared])
         command.set_defaults(run=module.run)

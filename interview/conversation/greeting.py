@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import os
 
-from interview.conversation.talk import Talk
-from interview.reading.plain_words import WORDS
-from interview.terminal.prompt import Prompt
+TYPE_CHECKING = False  # so called by `typing`, which loads after the first question
+if TYPE_CHECKING:
+    from interview.conversation.talk import Talk
+    from interview.terminal.prompt import Console, Prompt
 
 
 def opening_words() -> tuple[str, str, str]:
@@ -26,15 +27,34 @@ def opening_words() -> tuple[str, str, str]:
     return greeting, question, example
 
 
+def greet(console: Console) -> bool:
+    """The greeting and the first question on the screen, before anything else is loaded. False: they are not there."""
+    try:
+        greeting, question, example = opening_words()
+    except Exception:  # what is wrong with them is told where knowledge is read
+        return False
+    console.say(greeting)
+    console.say("")
+    console.say(question, "heading")
+    console.say(f"  {example}", "quiet")
+    return True
+
+
 def opening_prompt() -> Prompt:
     """The first question."""
+    from interview.reading.plain_words import WORDS
+    from interview.terminal.prompt import Prompt
+
     _, question, example = opening_words()
     return Prompt(question, hint=example, words=WORDS, status=" · ".join(WORDS))
 
 
-def first_words(talk: Talk) -> str:
+def first_words(talk: Talk, *, greeted: bool = False) -> str:
     """Greet, and ask for the piece in the person's own words. The rest is loaded while they type."""
-    talk.say(opening_words()[0])
+    from dataclasses import replace
+
+    if not greeted:
+        talk.say(opening_words()[0])
 
     def load() -> None:
         talk.later.start()
@@ -43,4 +63,4 @@ def first_words(talk: Talk) -> str:
         warm_up()  # the first measure is read without a wait
 
     talk.console.meanwhile(load)
-    return talk.console.ask(opening_prompt())
+    return talk.console.ask(replace(opening_prompt(), again=greeted))

@@ -35,14 +35,13 @@ def _warmed(extra: Path | None, stock: Path | None) -> Adviser:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What holds for all commands: the console, the maker's own additions to the knowledge, what is at
-    hand, the clock.
-    """
+    """What holds for all commands: the console, the maker's own additions to the knowledge, what is at hand, the clock."""
 
     console: Console
     extra: Path | None = None
     stock: Path | None = None
     now: Callable[[], datetime] = machine_clock
+    greeted: bool = False  # the first question stands on the screen already
 
     def adviser(self) -> Later[Adviser]:
         return Later(lambda: _warmed(self.extra, self.stock))
@@ -57,7 +56,7 @@ def start(setting: Setting, pace: Pace = "full", name: str = "") -> int:
         setting.console, setting.adviser(), keeper, pace, Kept(pace=pace), first_time=_is_first_time,
         earlier=read_earlier, now=setting.now,
     )  # fmt: skip
-    return _hold(talk, new=True)[0]
+    return _hold(talk, first=lambda: first_words(talk, greeted=setting.greeted))[0]
 
 
 def _counter(setting: Setting) -> int:
@@ -175,16 +174,18 @@ def _resume(setting: Setting, journal: Journal, *, along: bool = False) -> int:
     return _hold(talk)[0]
 
 
-def _hold(talk: Talk, along: Callable[[], None] | None = None, *, new: bool = False) -> tuple[int, str]:
+def _hold(
+    talk: Talk, along: Callable[[], None] | None = None, first: Callable[[], str] | None = None
+) -> tuple[int, str]:
     """Converse, or work `along`, to the end, however it comes, and close the journal."""
     try:
         if along is not None:
             along()
             return DONE, "done"
-        first = first_words(talk) if new else None
+        typed = first() if first else None
         from interview.conversation.dialogue import converse  # only now: the first question stands
 
-        return DONE, converse(talk, first)
+        return DONE, converse(talk, typed)
     except Interrupted:
         _part(talk)
         return INTERRUPTED, "stopped"

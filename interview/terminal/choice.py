@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Mapping
 
-from interview.terminal.prompt import Console
+TYPE_CHECKING = False  # so called by `typing`, which loads after the first question
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from interview.terminal.prompt import Console
 
 
 def choose_console(*, plain: bool = False) -> Console:

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import os
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
 
-from interview.terminal.prompt import Option, Prompt, Tone
 from interview.text.harmless import harmless
+
+TYPE_CHECKING = False  # so called by `typing`, which loads after the first question
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from typing import TextIO
+
+    from interview.terminal.prompt import Option, Prompt, Tone
 
 LEAST_WIDTH = 16
 MOST_WIDTH = 100  # longer lines are hard to read, however wide the window
@@ -120,6 +126,15 @@ def fewer_for(prompt: Prompt, width: int, rows: int) -> int:
     room = max(_LEAST_SHOWN, rows - _ROWS_BESIDE)
     lines = len(list_options(_window(prompt), width))
     return prompt.shown if lines <= room else min(prompt.shown, room)
+
+
+def window(stream: TextIO) -> tuple[int, int]:
+    """Columns and rows of the window that the stream writes to."""
+    try:
+        columns_there, rows = os.get_terminal_size(stream.fileno())
+    except (OSError, ValueError):
+        columns_there = rows = 0
+    return columns_there or 80, rows or 24
 
 
 def usable_width(columns_there: int) -> int:

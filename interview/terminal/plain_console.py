@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-import shutil
-import threading
-from collections.abc import Callable
-from typing import BinaryIO, TextIO
+import os
+import sys
 
-from interview.terminal.layout import prompt_lines, usable_width, wrap
-from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted, Prompt, Tone
-from interview.terminal.sinks import drop
+from interview.terminal.layout import prompt_lines, usable_width, window, wrap
 from interview.text.harmless import harmless, legible
+
+TYPE_CHECKING = False  # so called by `typing`, which loads after the first question
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from typing import BinaryIO, TextIO
+
+    from interview.terminal.prompt import Prompt, Tone
 
 _LONGEST_READ = 1 << 16  # bytes read of one line; the rest of a longer one is passed over
 
@@ -28,7 +31,8 @@ class PlainConsole:
 
     @property
     def width(self) -> int:
-        return usable_width(shutil.get_terminal_size((80, 24)).columns)
+        told = os.environ.get("COLUMNS", "")
+        return usable_width(int(told) if told.isdecimal() and int(told) else window(sys.__stdout__ or sys.stdout)[0])
 
     def say(self, text: str, tone: Tone = "plain") -> None:  # noqa: ARG002
         self._write("".join(f"{line}\n" for line in wrap(text, self.width)))
@@ -37,6 +41,8 @@ class PlainConsole:
         lines = (line for _, line in prompt_lines(prompt, self.width))
         self._write("".join(f"{line}\n" for line in lines))
         if self._waiting is not None:
+            import threading
+
             threading.Thread(target=self._waiting).start()
             self._waiting = None
         while True:
@@ -56,6 +62,8 @@ class PlainConsole:
         self._waiting = work
 
     def _read(self, offered: str) -> str:
+        from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted
+
         self._write(f"(Enter for: {offered}) > " if offered else "> ")
         try:
             raw = self._source.readline(_LONGEST_READ)
@@ -79,6 +87,9 @@ class PlainConsole:
             self._sink.write(legible(text, self._sink.encoding or "ascii"))
             self._sink.flush()
         except OSError as error:  # nobody reads any more, or there is no room for what is said
+            from interview.terminal.prompt import EndOfInput
+            from interview.terminal.sinks import drop
+
             self.refused = None if isinstance(error, BrokenPipeError) else self.refused or error
             drop(self._sink)
             raise EndOfInput from None

@@ -1,89 +1,62 @@
-"""The console for a real terminal, on prompt_toolkit: completion, history, a check on Enter, a quiet foot line.
-
-What was asked is printed and scrolls away; only the line one types into is redrawn, so a resized
-window harms nothing.
-"""
+"""The console for a real terminal. What is asked stands on the screen before the line editor and its library load."""
 
 from __future__ import annotations
 
 import os
-import threading
-from collections.abc import Callable
-from dataclasses import replace
-from typing import Any
+import sys
 
-from prompt_toolkit.completion import DummyCompleter
-from prompt_toolkit.formatted_text import FormattedText
-from prompt_toolkit.history import InMemoryHistory
-from prompt_toolkit.input import Input
-from prompt_toolkit.output import Output
-from prompt_toolkit.shortcuts import PromptSession, print_formatted_text
-
-from interview.terminal.completion import PromptCompleter
-from interview.terminal.key_bindings import make_bindings
-from interview.terminal.layout import fewer_for, prompt_lines, usable_width, wrap
-from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted, Prompt, Tone
-from interview.terminal.style import STYLE, colour_depth
-from interview.terminal.toolbar import foot_line
+from interview.terminal.held_keys import HeldKeys
+from interview.terminal.layout import fewer_for, prompt_lines, usable_width, window, wrap
 from interview.text.harmless import harmless, legible
 
-_MENU_ROWS = 6
+TYPE_CHECKING = False  # so called by `typing`, which loads after the first question
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
+    from prompt_toolkit.input import Input
+    from prompt_toolkit.output import Output
 
-class _Session(PromptSession[str]):
-    """Keeps less room free for the menu where the window is low, also after a resize."""
+    from interview.terminal.line_editor import LineEditor
+    from interview.terminal.prompt import Prompt, Tone
 
-    @property
-    def reserve_space_for_menu(self) -> int:
-        return min(_MENU_ROWS, self.app.output.get_size().rows // 5)
-
-    @reserve_space_for_menu.setter
-    def reserve_space_for_menu(self, rows: int) -> None:
-        pass  # prompt_toolkit sets its own number; ours follows the window
+# the terminal's own colours, by ECMA-48, so that they stay readable on light and dark grounds
+_LOOKS = {"heading": "0;1", "warning": "0;31;1", "answer": "0;32"}
+_LOOKS_WITHOUT_COLOUR = {"heading": "0;1", "warning": "0;1"}  # NO_COLOR set to anything, as no-color.org asks
 
 
 class PromptConsole:
-    """One session for the whole conversation, so that the arrow keys find earlier replies."""
+    """Prints as it is; hands every line that is typed to the line editor."""
 
     def __init__(self, source: Input | None = None, sink: Output | None = None) -> None:
-        self._prompt = Prompt("")
-        self._trouble = ""
+        """`source` and `sink` stand in for the terminal."""
+        self._editor: LineEditor | None = None
         self._waiting: Callable[[], None] | None = None
-        self._session = _Session(
-            message=self._message,
-            style=STYLE,
-            color_depth=colour_depth(os.environ),
-            history=InMemoryHistory(),
-            bottom_toolbar=self._foot,
-            key_bindings=make_bindings(self._passes),
-            complete_while_typing=True,
-            enable_suspend=os.name == "posix",
-            include_default_pygments_style=False,
-            input=source,
-            output=sink,
-        )
-        self._session.default_buffer.on_text_changed += self._forget_trouble
+        self._looks = _LOOKS_WITHOUT_COLOUR if os.environ.get("NO_COLOR") else _LOOKS
+        self._typed = b""
+        if sink is not None or os.name == "nt":  # there the library teaches the window what our signs mean
+            self._editor = _load(source, sink)
+        else:
+            held = HeldKeys()
+            self._typed = held.typed
+            self._write(held.wiped(self._size()[0]))
 
     @property
     def width(self) -> int:
-        return usable_width(self._session.output.get_size().columns)
+        return usable_width(self._size()[0])
 
     def say(self, text: str, tone: Tone = "plain") -> None:
         self._print([(tone, line) for line in wrap(text, self.width)])
 
     def ask(self, prompt: Prompt) -> str:
-        rows = self._session.output.get_size().rows
-        prompt = replace(prompt, shown=fewer_for(prompt, self.width, rows))
-        self._prompt, self._trouble = prompt, ""
+        from dataclasses import replace
+
+        from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted
+
+        prompt = replace(prompt, shown=fewer_for(prompt, self.width, self._size()[1]))
         self._print(prompt_lines(prompt, self.width))
         waiting, self._waiting = self._waiting, None
         try:
-            typed = self._session.prompt(
-                default=self._shown(prompt.offered),
-                completer=PromptCompleter(prompt) if prompt.options or prompt.words else DummyCompleter(),
-                refresh_interval=1.0 if prompt.live else 0,
-                pre_run=threading.Thread(target=waiting).start if waiting else None,
-            )
+            typed = self._ready().ask(prompt, waiting)
         except KeyboardInterrupt:
             raise Interrupted from None
         except EOFError:
@@ -96,49 +69,45 @@ class PromptConsole:
         show(self._shown(text))
 
     def fresh(self) -> None:
-        self._session.history = self._session.default_buffer.history = InMemoryHistory()
-        self._session.default_buffer.reset()
-        self._session.output.erase_screen()
-        self._session.output.cursor_goto(0, 0)
-        self._session.output.flush()
+        self._write("\x1b[2J\x1b[H")
+        if self._editor:
+            self._editor.forget()
 
     def meanwhile(self, work: Callable[[], None]) -> None:
         self._waiting = work
 
-    def _passes(self, typed: str) -> bool:
-        check = self._prompt.check
-        self._trouble = (check(harmless(typed, one_line=True)) if check else None) or ""
-        return not self._trouble
-
-    def _forget_trouble(self, _: Any) -> None:
-        self._trouble = ""
-
-    def _message(self) -> FormattedText:
-        lines = wrap(f"  {self._trouble}", self.width) if self._trouble else []
-        above = [("class:warning", self._shown(line) + "\n") for line in lines]
-        return FormattedText([*above, ("class:pointer", "> ")])
-
-    def _foot(self) -> FormattedText:
-        columns = self._session.output.get_size().columns
-        prompt = self._prompt
-        if prompt.live:
-            status, ring = prompt.live()
-            prompt = replace(prompt, status=status)
-            if ring:
-                self._session.output.bell()
-        line = foot_line(prompt, self._session.default_buffer.text, columns)
-        return FormattedText([("class:quiet", self._shown(line))])
+    def _ready(self) -> LineEditor:
+        """The line editor. Until it is loaded, its pointer shows where keys will go."""
+        if self._editor is None:
+            self._write("\x1b[1m> \x1b[0m")
+            editor = _load(None, None)
+            editor.take(self._typed)
+            self._write("\r")  # the editor begins at the left
+            self._editor = editor
+        return self._editor
 
     def _print(self, lines: list[tuple[Tone, str]]) -> None:
-        parts = [(f"class:{tone}", self._shown(line) + "\n") for tone, line in lines]
-        print_formatted_text(
-            FormattedText(parts),
-            end="",
-            style=STYLE,
-            output=self._session.output,
-            color_depth=self._session.color_depth,
-            include_default_pygments_style=False,
-        )
+        looks = ((self._looks.get(tone), self._shown(line)) for tone, line in lines)
+        self._write("".join(f"\x1b[{look}m{line}\x1b[0m\r\n" if look else f"{line}\r\n" for look, line in looks))
+
+    def _write(self, text: str) -> None:
+        if self._editor:
+            self._editor.write(text)
+        else:
+            sys.stdout.write(text)
+            sys.stdout.flush()
+
+    def _size(self) -> tuple[int, int]:
+        """Columns and rows."""
+        if self._editor:
+            return self._editor.columns, self._editor.rows
+        return window(sys.stdout)
 
     def _shown(self, text: str) -> str:
-        return legible(text, self._session.output.encoding() or "utf-8")
+        return self._editor.shown(text) if self._editor else legible(text, sys.stdout.encoding or "utf-8")
+
+
+def _load(source: Input | None, sink: Output | None) -> LineEditor:
+    from interview.terminal.line_editor import LineEditor
+
+    return LineEditor(source, sink)

@@ -12,11 +12,8 @@ from prompt_toolkit.styles import Style
 
 STYLE = Style.from_dict(
     {
-        "heading": "bold",
         "quiet": "",
-        "plain": "",
         "warning": "bold ansired",
-        "answer": "ansigreen",
         "pointer": "bold",
         "bottom-toolbar": "noreverse",
         "bottom-toolbar.text": "noreverse",
