@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -183,7 +184,7 @@ def test_what_does_not_turn_into_the_other() -> None:
 
 AMOUNTS = [
     (60, 80, "mL", "60 to 80 mL (2 to 2 3/4 fl oz)"), (250, 250, "mL", "250 mL (8 1/2 fl oz)"), (1250, 1600, "mL", "1.3 to 1.6 L (42 to 54 fl oz)"),
-    (3.175, 3.175, "mm", "3.2 mm (1/8 in)"), (0, 5, "mL", "up to 5 mL (1/8 fl oz)"), (21, 21, "degC", "21 °C (70 °F)"),
+    (3.175, 3.175, "mm", "3.2 mm (1/8 in)"), (0, 5, "mL", "up to 5 mL (1 tsp)"), (21, 21, "degC", "21 °C (70 °F)"),
     (3, 3, "degC apart", "3 °C (5 °F)"), (-6.8, -6.8, "degC", "-7 °C, 20 °F"), (0.12, 0.12, "m2", "0.12 m² (1.3 sq ft)"),
     (0.03, 0.05, "m2", "300 to 500 cm² (47 to 78 sq in)"), (1193, 1193, "ppm", "1200 ppm"), (30, 30, "m3", "30 m³ (1100 cu ft)"),
     (250, 1200, "g", "0.25 to 1.2 kg (1/2 to 2 3/4 lb)"), (9.8, 9.8, "m2/L", "9.8 m²/L (400 sq ft/gal)"), (4000, 9000, "mL", "4 to 9 L (1 to 2 1/2 gal)"),
@@ -199,6 +200,21 @@ def test_what_is_bought_is_rounded_up() -> None:
     assert amount(71, 71, "mL", up=True) == "71 mL (2 1/2 fl oz)"
     assert amount(123, 123, "mL", up=True) == "130 mL (4 1/4 fl oz)"
     assert fraction(2.26, 4, up=True) == "2 1/2"
+
+
+@given(st.floats(0.06, 1e5), st.sampled_from(["mL", "mm", "g"]), st.booleans())
+def test_the_two_systems_never_tell_two_amounts(value: float, unit: str, up: bool) -> None:
+    """Within a tenth of what it stands for; of drops, within one. What is bought is rounded up besides."""
+    told = {"mL": 1, "L": 1000, "drop": 0.05, "drops": 0.05, "tsp": 3785.411784 / 768, "fl oz": 3785.411784 / 128,
+            "qt": 946.352946, "gal": 3785.411784, "mm": 1, "cm": 10, "m": 1000, "in": 25.4, "ft": 304.8, "g": 1,
+            "kg": 1000, "oz": 28.349523125, "lb": 453.59237}  # fmt: skip
+    for part in amount(value, value, unit, up=up).rstrip(")").split(" ("):
+        words = part.split()
+        label = " ".join(w for w in words if w.isalpha())
+        number = sum(float(Fraction(w)) for w in words if not w.isalpha())
+        off = number * told[label] - value
+        assert abs(off) <= max(0.12 * value, 0.05 if "drop" in label else 0), part
+        assert not up or off >= -1e-6 * value, part
 
 
 @pytest.mark.parametrize(("size", "imperial", "text"), [

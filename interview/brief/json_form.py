@@ -26,6 +26,10 @@ _LITTLE: dict[str, Any] = {
 }
 
 
+LARGEST = 5_000_000  # bytes
+FAR = 1e12
+
+
 class UnreadablePlan(ValueError):
     """The text is no plan; the message says in one line where and what."""
 
@@ -39,28 +43,62 @@ def write(plan: Plan, time: Timeline | None = None, trouble: str = "") -> str:
     return f"{spelled_out(text)}\n"
 
 
-def read(text: str) -> Plan:
+def read(data: bytes) -> Plan:
     """The plan that `write` wrote. Raises UnreadablePlan."""
-    try:
-        data = json.loads(text, parse_constant=_no_constant)
-    except RecursionError:
-        raise UnreadablePlan("this is no plan: it is nested too deeply") from None
-    except json.JSONDecodeError as fault:
-        raise UnreadablePlan(f"this is not JSON: {fault.msg} in line {fault.lineno}, column {fault.colno}") from None
-    if not isinstance(data, dict) or "format" not in data:
+    told = _parsed(data)
+    if not isinstance(told, dict) or "format" not in told:
         raise UnreadablePlan('this is no plan: a plan is an object with a number under "format"')
-    if data["format"] != FORMAT or isinstance(data["format"], bool):
-        raise UnreadablePlan(f"this plan has the format {data['format']!r}; only {FORMAT} can be read here")
+    if told["format"] != FORMAT or isinstance(told["format"], bool):
+        raise UnreadablePlan(f"this plan has the format {str(told['format'])[:20]}; only {FORMAT} can be read here")
     for beside in ("schema", "days"):
-        data.pop(beside, None)
+        told.pop(beside, None)
     try:
-        plan = Plan.model_validate(data)
+        plan = Plan.model_validate(told)
+        _refuse_unknown_zones(plan)
+        _refuse_nowhere(plan)
         answers = {key: _restored(value) for key, value in plan.answers.items()}
         return plan.model_copy(update={"zones": tuple(_zone(z) for z in plan.zones), "answers": answers})
     except ValidationError as fault:
         raise UnreadablePlan(_first_fault(fault)) from None
     except (TypeError, ValueError):
         raise UnreadablePlan("a set or a day in this plan is not written as it should be") from None
+
+
+def _parsed(data: bytes) -> Any:
+    if len(data) > LARGEST:
+        raise UnreadablePlan(f"this is larger than {LARGEST // 1_000_000} MB; a plan is far smaller")
+    try:
+        text = data.decode("utf-8-sig")
+        return json.loads(text, parse_constant=_no_constant, parse_int=_number, parse_float=_number)
+    except UnicodeDecodeError:
+        raise UnreadablePlan("this is not UTF-8 text") from None
+    except RecursionError:
+        raise UnreadablePlan("this is no plan: it is nested too deeply") from None
+    except json.JSONDecodeError as fault:
+        raise UnreadablePlan(f"this is not JSON: {fault.msg} in line {fault.lineno}, column {fault.colno}") from None
+
+
+def _refuse_unknown_zones(plan: Plan) -> None:
+    known = {zone.id for zone in plan.zones}
+    for part, rows in plan:
+        for row in rows if isinstance(rows, tuple) and part != "zones" else ():
+            for named in (getattr(row, "zone", None), *(getattr(row, "zones", ()))):
+                if named is not None and named not in known:
+                    raise UnreadablePlan(f"{part} names the zone {str(named)[:40]!r}, which is not in this plan")
+
+
+def _refuse_nowhere(plan: Plan) -> None:
+    for step in plan.steps:
+        if step.kind == "seal" and not step.zones:
+            raise UnreadablePlan(f"the step {step.id[:40]!r} seals no zone")
+
+
+def _number(text: str) -> int | float:
+    """No number of a plan is beyond a million million."""
+    number = float(text)
+    if not abs(number) < FAR:
+        raise UnreadablePlan(f"{text[:20]}{'...' if len(text) > 20 else ''} is no number of a plan")
+    return int(text) if text.lstrip("-").isdigit() else number
 
 
 def _days(time: Timeline) -> dict[str, Any]:

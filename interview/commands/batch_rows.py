@@ -27,7 +27,7 @@ from interview.conversation.adviser import Adviser
 from interview.conversation.sessions import Setting, kept_pieces
 from interview.conversation.timing import TimingError
 from interview.files.batch_file import LARGEST, BatchError, read_batch
-from interview.files.paths import why_not
+from interview.files.paths import read_file, why_not
 from interview.plan.answers import Answers
 from interview.quantities.written import size_words
 from interview.reading.kinds_told import kinds_told
@@ -125,8 +125,7 @@ def _csv_rows(given: str, adviser: Adviser, *, assume: bool) -> list[Row]:
         return wrong + [(id, f"is missing. {line}") for id, line in zip(missing, says, strict=True)]
 
     try:
-        with Path(given).open("rb") as file:
-            kinds = read_batch(file.read(LARGEST + 1), adviser.knowledge, check)
+        kinds = read_batch(read_file(Path(given), LARGEST), adviser.knowledge, check)
     except OSError as error:
         raise Fault(f"{given} cannot be read: {why_not(error)}.") from None
     except BatchError as error:

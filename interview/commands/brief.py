@@ -35,14 +35,12 @@ def run(options: argparse.Namespace) -> int:
 
 def _written_plan(name: str) -> Any:
     """A plan that was written out as JSON, as it was."""
-    from interview.brief.json_form import UnreadablePlan, read
-    from interview.files.paths import why_not
+    from interview.brief.json_form import LARGEST, UnreadablePlan, read
+    from interview.files.paths import read_file, why_not
 
     try:
-        return read(path_of(name).read_text(encoding="utf-8"))
+        return read(read_file(path_of(name), LARGEST))
     except UnreadablePlan as error:
-        raise Fault(f"{name}: {error}") from None
-    except UnicodeDecodeError:
-        raise Fault(f"{name}: is not UTF-8 text.") from None
+        raise Fault(f"{name}: {error}.") from None
     except OSError as error:
         raise Fault(f"{name} cannot be read: {why_not(error)}.") from None

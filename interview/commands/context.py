@@ -116,14 +116,10 @@ def fitting_answers(answers: Answers, adviser: Adviser) -> Answers:
 
 def answers_in(path: str, adviser: Adviser) -> Answers:
     from interview.files.answers_file import LARGEST, AnswersError, read_answers
-    from interview.files.paths import why_not
+    from interview.files.paths import read_file, why_not
 
     try:
-        if path == "-":
-            data = sys.stdin.buffer.read(LARGEST + 1)
-        else:
-            with path_of(path).open("rb") as file:
-                data = file.read(LARGEST + 1)
+        data = sys.stdin.buffer.read(LARGEST + 1) if path == "-" else read_file(path_of(path), LARGEST)
         return read_answers(data, adviser.knowledge)
     except OSError as error:
         raise Fault(f"{path} cannot be read: {why_not(error)}.") from None
@@ -182,12 +178,12 @@ def page(text: str) -> None:
 
 
 def deliver(content: str | bytes, options: argparse.Namespace) -> None:
-    """To the screen, or to a private file, whole or not at all."""
+    """To the screen ("-"), or to a private file, whole or not at all."""
     if isinstance(content, str):
         content = content if content.endswith("\n") else f"{content}\n"
-        if not options.to:
-            output.write(content)
-            return
+    if not options.to or options.to == "-":
+        output.write(content) if isinstance(content, str) else output.write_bytes(content)
+        return
     from interview.files.paths import why_not, write_whole
 
     path = path_of(options.to)

@@ -16,7 +16,7 @@ def maybe_name(command: ArgumentParser) -> None:
 
 
 def file(command: ArgumentParser) -> None:
-    command.add_argument("--to", metavar="FILE", help="write to this file instead of the screen")
+    command.add_argument("--to", metavar="FILE", help="write to this file instead of the screen; -: to standard output")
     command.add_argument("--overwrite", action="store_true", help="replace the file where it is already there")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 
 OK, REFUSED, WRONG = 0, 1, 2
 
@@ -26,8 +27,17 @@ def write(text: str) -> None:
     """To standard output, in what its encoding can show. For rendered briefs, whose contents are harmless already."""
     from interview.text.harmless import legible
 
+    _send(lambda: sys.stdout.write(legible(text.rstrip("\n") + "\n", sys.stdout.encoding or "ascii")))
+
+
+def write_bytes(content: bytes) -> None:
+    """To standard output as it is: a PDF."""
+    _send(lambda: sys.stdout.buffer.write(content))
+
+
+def _send(send: Callable[[], object]) -> None:
     try:
-        sys.stdout.write(legible(text.rstrip("\n") + "\n", sys.stdout.encoding or "ascii"))
+        send()
         sys.stdout.flush()
     except BrokenPipeError:
         raise

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from interview.reading.hours_told import HoursError, clock_changes, read_days, read_hours, read_when
+from interview.reading.hours_told import FAR, HoursError, clock_changes, read_days, read_hours, read_when
 from interview.reasoning.lots import Means
 from interview.reasoning.scheduling.hours import Calendar, Day, Hours, Week
 from interview.reasoning.scheduling.tasks import CannotSchedule
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 USUAL_HOURS = "evenings, sat 9-17, sun 9-17"
-LOOK_AHEAD = 400  # days
 BEDTIME = 23 * 60  # minutes after midnight; until then somebody at home can look at a fresh pour
 # Well inside daylight from 40 to 55 degrees north, January first. Common practice: spray only where you see the film.
 DAYLIGHT = tuple(
@@ -75,7 +74,7 @@ def means_of(plans: Sequence[Plan], wishes: Wishes, now: datetime) -> Means:
         raise TimingError(str(error)) from None
     if wishes.latest and ready_by is None:
         raise TimingError('--latest plans back from the day it must be ready: add --ready-by "saturday week".')
-    calendar = Calendar(week, watch=_waking(week), off=off, daylight=DAYLIGHT, changes=clock_changes(begin, LOOK_AHEAD))
+    calendar = Calendar(week, watch=_waking(week), off=off, daylight=DAYLIGHT, changes=clock_changes(begin, FAR))
     return Means(
         calendar,
         begin,

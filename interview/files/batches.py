@@ -12,7 +12,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from interview.files.paths import PRIVATE_FOLDER, data_folder, file_name, why_not, write_whole
+from interview.files.paths import PRIVATE_FOLDER, data_folder, file_name, read_file, why_not, write_whole
 from interview.files.records import decode, encode
 from interview.plan.answers import Answer, Answers
 from interview.plan.doings import DoneTo
@@ -85,8 +85,7 @@ def load(name: str) -> KeptBatch:
     """Raises NoBatch."""
     path = batches_folder() / f"{file_name(name)}.json"
     try:
-        with path.open("rb") as file:
-            data = json.loads(file.read(_LARGEST))
+        data = json.loads(read_file(path, _LARGEST))
         if data["format"] > FORMAT:
             raise NoBatch(f"{path} is from a newer beforepour.")
         return _batch(data)

@@ -1,10 +1,15 @@
-"""Where things are kept: the platform's own folders, private files, names that every platform takes."""
+"""Where things are kept: the platform's own folders, private files, names that every platform takes.
+
+Here alone a file of the maker's is opened (`read_file`) and a target is written (`write_whole`): plain files only.
+"""
 
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import re
+import stat
 import tempfile
 import unicodedata
 from pathlib import Path
@@ -77,12 +82,47 @@ def _counted(name: str, number: int) -> str:
     return name if number == 1 else f"{name}-{number}"
 
 
+# no waiting for the other end of a pipe, no line ends changed
+FLAGS = 0
+for _flag in ("O_NONBLOCK", "O_BINARY", "O_CLOEXEC"):
+    FLAGS |= getattr(os, _flag, 0)
+
+
+class NotAFile(OSError):
+    """A pipe or a device, where a file is needed."""
+
+    def __init__(self) -> None:
+        super().__init__(0, "it is a pipe or a device, not a file")
+
+
+def read_file(path: Path, largest: int) -> bytes:
+    """The bytes of a plain file; of a larger one, one more than `largest`, which tells. Raises OSError, for a pipe or
+    a device too: nothing waits, and nothing is read without end."""
+    with os.fdopen(os.open(path, os.O_RDONLY | FLAGS), "rb") as file:
+        _refuse_other(os.fstat(file.fileno()).st_mode)
+        return file.read(largest + 1)
+
+
+def _refuse_other(mode: int) -> None:
+    if stat.S_ISDIR(mode):
+        raise IsADirectoryError(errno.EISDIR, "a folder")
+    if not stat.S_ISREG(mode):
+        raise NotAFile
+
+
 def write_whole(path: Path, content: str | bytes, *, overwrite: bool = False) -> None:
-    """Write a private file, whole or not at all; text as UTF-8. Raises OSError; where it is there, unless `overwrite`."""
-    if os.path.lexists(path) and not overwrite:
-        raise FileExistsError(path)
-    if path.is_dir():
-        raise IsADirectoryError(path)
+    """Write a private file, whole or not at all; text as UTF-8. A link stays, and where it leads is written.
+
+    Raises OSError: where it is there, unless `overwrite`; for a folder, a pipe or a device, always.
+    """
+    if os.path.lexists(path):
+        path = Path(os.path.realpath(path))
+        if path.is_symlink():  # it leads in a circle
+            raise OSError(errno.ELOOP, "a link to itself")
+        if path.exists():
+            _refuse_other(path.stat().st_mode)
+        if not overwrite:
+            raise FileExistsError(errno.EEXIST, "it is there", str(path))
     handle, temporary = tempfile.mkstemp(prefix=".beforepour-", dir=path.parent or Path())  # made 0600
     try:
         with os.fdopen(handle, "wb") as file:
@@ -120,10 +160,8 @@ def why_not(error: OSError) -> str:
         "EACCES": "permission is denied", "EPERM": "permission is denied",
         "ENOTDIR": "a file stands where a folder is needed",
         "EISDIR": "a folder stands where a file is needed", "EEXIST": "a file of that name is already there",
-        "ENOENT": "there is no such file or folder", "ENAMETOOLONG": "the name is too long", "ELOOP": "it is a link",
+        "ENOENT": "there is no such file or folder", "ENAMETOOLONG": "the name is too long", "ELOOP": "it is a link that is not followed",
         "EFBIG": "the file would grow too large",
     }  # fmt: skip
-    import errno
-
     name = errno.errorcode.get(error.errno or 0, "")
     return known.get(name, (error.strerror or "the system refused").lower())

@@ -30,6 +30,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from interview.files.paths import read_file, why_not
 from interview.text.harmless import harmless
 from knowledge.loading import Knowledge, cut, read_span
 from knowledge.nearest import meant
@@ -140,15 +141,14 @@ def read_shelf(knowledge: Knowledge, path: Path) -> Shelf:
 def _rows(path: Path) -> list[tuple[str, Mapping[str, Any]]]:
     """(place in words, cells) of each tin."""
     try:
-        with path.open("rb") as file:
-            data = file.read(MAX_BYTES + 1)  # no more, whatever it is
+        data = read_file(path, MAX_BYTES)
         if len(data) > MAX_BYTES:
             raise StockError(f"{path.name}: is larger than a megabyte; a list of tins is a page or two")
         text = data.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError:
         raise StockError(f"{path.name}: is not UTF-8 text; save it as UTF-8") from None
     except OSError as error:
-        raise StockError(f"{path.name}: cannot be read: {error.strerror}") from None
+        raise StockError(f"{path.name}: cannot be read: {why_not(error)}") from None
     return _csv_rows(path, text) if path.suffix.lower() == ".csv" else _toml_rows(path, text)
 
 

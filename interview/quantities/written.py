@@ -32,7 +32,13 @@ _IMPERIAL: Mapping[str, _Scale] = {
     "um": ((_END, "mil", "mil"),),
     "mm": ((3048, "inch", "in"), (_END, "foot", "ft")),
     "m2": ((0.0929, "sqin", "sq in"), (_END, "sqft", "sq ft")),
-    "mL": ((1892, "floz", "fl oz"), (7571, "quart", "qt"), (_END, "gallon", "gal")),
+    "mL": (
+        (1.2, "drop", "drops"),
+        (14.7, "teaspoon", "tsp"),
+        (1892, "floz", "fl oz"),
+        (7571, "quart", "qt"),
+        (_END, "gallon", "gal"),
+    ),
     "g": ((907, "oz", "oz"), (_END, "lb", "lb")),
     "m3": ((_END, "cuft", "cu ft"),),
     "m3/h": ((_END, "cfm", "cfm"),),
@@ -44,13 +50,16 @@ _CANON = {"degC": "c", "degC apart": "c", "mL": "ml", "m2/L": "m2/l"}
 # below how many of a unit it is told to which fraction
 _FRACTIONS: Mapping[str, tuple[tuple[float, int], ...]] = {
     "inch": ((1, 16), (10, 8), (40, 4), (_END, 1)),
+    "teaspoon": ((1, 8), (_END, 4)),
     "floz": ((1, 8), (10, 4), (24, 2), (_END, 1)),
     "quart": ((_END, 4),),
     "gallon": ((_END, 4),),
     "oz": ((1, 8), (10, 4), (24, 2), (_END, 1)),
     "lb": ((_END, 4),),
 }
-_WHOLE = ("c", "f")
+_FINEST = {"inch": 64}  # as a ruler has it; of all others eighths
+_OFF = 0.1  # no fraction is further from what it stands for; then decimals tell it
+_WHOLE = ("c", "f", "drop")
 
 
 @lru_cache(maxsize=4096)
@@ -72,7 +81,10 @@ def amount(low: float, high: float, unit: str, *, up: bool = False, imperial: bo
 def _in(low: float, high: float, unit: str, scale: _Scale, *, up: bool) -> str:
     _, to, label = next(row for row in scale if abs(high) < row[0] or row[0] == _END)
     a, b = (_turned(v, unit, to) for v in (low, high))
-    return _range(_told(a, to, up=up and low == high), _told(b, to, up=up), label)
+    ends = _told(a, to, up=up and low == high), _told(b, to, up=up)
+    if to in _FRACTIONS and any("." in end for end in ends):  # never one as a fraction and one in decimals
+        ends = _rounded(a, up=up and low == high), _rounded(b, up=up)
+    return _range(*ends, "drop" if ends == ("1", "1") and to == "drop" else label)
 
 
 def _turned(value: float, unit: str, to: str) -> float:
@@ -90,24 +102,32 @@ def _range(low: str, high: str, label: str) -> str:
 
 def _told(value: float, unit: str, *, up: bool = False) -> str:
     if unit in _WHOLE:
-        return str(math.ceil(value - 1e-9) if up else math.floor(value + 0.5))
+        least = 1 if unit == "drop" and value > 0 else -_END
+        return str(max(least, math.ceil(value - 1e-9) if up else math.floor(value + 0.5)))
     steps = _FRACTIONS.get(unit)
     if steps is None:
         return _rounded(value, up=up)
     parts = next(n for limit, n in steps if value < limit)
-    told = fraction(value, parts, up=up)
-    return _rounded(value, up=up) if told == "0" else told
+    while parts <= _FINEST.get(unit, 8):
+        count = _count(value, parts, up=up)
+        if abs(count / parts - value) <= _OFF * value:
+            return fraction(value, parts, up=up)
+        parts *= 2
+    return _rounded(value, up=up)
 
 
 def fraction(value: float, parts: int, *, up: bool = False) -> str:
     """A number to the nearest (or next higher) 1/parts: "2 3/4", "1/8", "12"."""
-    count = math.ceil(value * parts - 1e-6) if up else math.floor(value * parts + 0.5)
-    whole, top = divmod(count, parts)
+    whole, top = divmod(_count(value, parts, up=up), parts)
     if not top:
         return str(whole)
     shared = math.gcd(top, parts)
     rest = f"{top // shared}/{parts // shared}"
     return f"{whole} {rest}" if whole else rest
+
+
+def _count(value: float, parts: int, *, up: bool) -> int:
+    return math.ceil(value * parts - 1e-6) if up else math.floor(value * parts + 0.5)
 
 
 def _rounded(value: float, digits: int = 2, *, up: bool = False) -> str:

@@ -26,6 +26,7 @@ _NAMED_HOURS = {
 }  # fmt: skip
 _CLOCK = r"(\d{1,2})(?:[:.h](\d{2}))? ?(am|pm|a\.m\.|p\.m\.)?|(noon|midnight)"
 _SPAN = re.compile(rf"(?:from )?(?:{_CLOCK}) ?(?:-|–|to|till|until) ?(?:{_CLOCK})")
+FAR = 400  # days from now, either way: no plan of a piece goes further
 _USUAL = Hours(540, 1080)  # where a day is named without hours
 _EXAMPLE = 'write them like "weekdays 18-22, sat 9-17"'
 
@@ -172,6 +173,9 @@ def read_when(text: str, now: datetime, usual: int = 540) -> datetime:
     day = _day_of(plain, now.date())
     if day is None:
         raise HoursError(f'"{_shown(text)}" is no day; write it like "2026-06-13 9:00", "13 june" or "saturday".')
+    if abs((day - now.date()).days) > FAR:
+        first, last = now.date() - timedelta(days=FAR), now.date() + timedelta(days=FAR)
+        raise HoursError(f'"{_shown(text)}" is too far away; name a day from {first} to {last}.')
     return datetime.combine(day, datetime.min.time()) + timedelta(minutes=minute)
 
 
@@ -219,6 +223,8 @@ def _dated(plain: str, today: date) -> date | None:
         return None
     years = [n for n in numbers if n > 31]
     day = next((n for n in numbers if n <= 31), 0)
+    if len(numbers) == 2 and not years:
+        return None
     try:
         if years:
             return date(years[0], months[0], day)

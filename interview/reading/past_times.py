@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from datetime import datetime, timedelta
 
+from interview.reading.hours_told import FAR
+
 _NUMBERS = {
     "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
     "ten": 10, "eleven": 11, "twelve": 12, "fifteen": 15, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50,
@@ -64,7 +66,7 @@ def _ago(found: re.Match[str], now: datetime) -> datetime | None:
         count = float(_NUMBERS.get(number, 0) or number)
     except ValueError:
         return None
-    if not 0 < count < 10_000:
+    if not 0 < count * _UNITS[unit] < FAR * 1440:
         return None
     return now - timedelta(minutes=count * _UNITS[unit])
 

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from interview.reading.amount_numbers import AMOUNT, spelt_number
 from interview.reading.amount_types import Asking, Told
+from interview.reading.hours_told import FAR
 from interview.reading.measures import Unclear, read_measure
 
 _MONTHS = (
@@ -66,6 +67,8 @@ def _plain_date(words: str, now: datetime) -> str:
         return f"{day} {_MONTH_NAMES[month - 1]}" if max(day, month) > 12 and 1 <= month <= 12 else words
     if match := re.search(rf"({AMOUNT}) (day|week|month)", plain):
         number = (spelt_number(match[1]) or 1) * {"day": 1, "week": 7, "month": 30}[match[2]]
+        if number > FAR:
+            return words
         return f"{now + timedelta(days=number):%Y-%m-%d}"
     if match := re.fullmatch(r"the (\d{1,2})(?:st|nd|rd|th)", plain):
         return _next_day(int(match[1]), now)

@@ -21,7 +21,7 @@ VALIDATOR = Draft202012Validator(json_form.schema())
 
 def same_after_reading(plan: Plan) -> None:
     text = json_form.write(plan)
-    again = json_form.read(text)
+    again = json_form.read(text.encode())
     assert again == plan
     assert json_form.write(again) == text
 
@@ -97,7 +97,7 @@ def test_the_schema_refuses_what_is_no_plan() -> None:
 )
 def test_what_is_no_plan_is_refused_in_one_line(text: str, says: str) -> None:
     with pytest.raises(json_form.UnreadablePlan) as told:
-        json_form.read(text)
+        json_form.read(text.encode())
     assert says in str(told.value)
     assert "\n" not in str(told.value)
 
@@ -107,4 +107,4 @@ def test_a_set_or_day_written_wrongly_is_refused(value: object) -> None:
     data = json.loads(json_form.write(tissue_collage()))
     data["answers"]["x"] = value
     with pytest.raises(json_form.UnreadablePlan, match="set or a day"):
-        json_form.read(json.dumps(data))
+        json_form.read(json.dumps(data).encode())
