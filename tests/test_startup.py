@@ -27,6 +27,7 @@ OURS = {
     "interview.text",
     "interview.text.harmless",
     "knowledge",  # its folder holds the words of the first question
+    "gc",
     "unicodedata",  # how wide a letter is
 }
 CONSOLES = {
@@ -70,7 +71,7 @@ def test_the_first_question_stands_before_any_library_is_loaded(tmp_path: Path) 
     assert loaded(tmp_path) == OURS | CONSOLES["window"]
     plain = loaded(tmp_path, "--plain")
     ours = {name for name in plain if name.startswith(("interview", "knowledge"))}
-    assert ours == (OURS | CONSOLES["plain"] | PARSED) - {"__future__", "unicodedata"}
+    assert ours == (OURS | CONSOLES["plain"] | PARSED) - {"__future__", "gc", "unicodedata"}
     assert not plain & {"prompt_toolkit", "pydantic", "jinja2", "pint", "tomli", "asyncio"}
 
 

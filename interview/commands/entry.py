@@ -7,6 +7,7 @@ ours, 130 Ctrl-C.
 from __future__ import annotations
 
 import os
+import gc
 import sys
 
 from interview.commands import output
@@ -24,6 +25,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give the exit status. Never raises for what a person did."""
     given = list(sys.argv[1:] if arguments is None else arguments)
     output.open_what_is_closed()
+    gc.disable()  # nothing of what loads is rubbish; `load_adviser` puts it on again
     try:
         if not given:  # the usual way; nothing to parse
             from interview.commands.context import setting_of, start_interview
@@ -47,6 +49,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
             raise
         output.complain(_own_fault(error))
         return FAILED
+    finally:
+        gc.enable()
 
 
 def _own_fault(error: Exception) -> str:

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import gc
 import threading
 from collections.abc import Callable, Sequence
 from functools import cache
@@ -160,6 +161,8 @@ def _loaded(extra: Path | None, stock: Path | None) -> Adviser:
 
         knowledge = put_on_shelf(knowledge, stock)
     opening.lexicon_of(knowledge)
+    gc.freeze()  # what is known stays to the end; looking through it again and again would only take time
+    gc.enable()
     return Adviser(knowledge)
 
 
