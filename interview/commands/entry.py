@@ -6,8 +6,8 @@ ours, 130 Ctrl-C.
 
 from __future__ import annotations
 
-import os
 import gc
+import os
 import sys
 
 from interview.commands import output

@@ -6,7 +6,9 @@ volumes mL, masses g, temperatures degrees C.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Literal, TypeVar
 
 from knowledge.acting import Phase, Until
@@ -68,6 +70,11 @@ def _of(kind: type[T], value: object) -> T:
     return value
 
 
+@lru_cache(maxsize=1024)
+def _by_name(facts: tuple[tuple[str, object], ...]) -> Mapping[str, object]:
+    return dict(facts)
+
+
 @dataclass(frozen=True, slots=True)
 class Zone:
     """A part of the piece that gets one treatment. Levels as in knowledge.shape."""
@@ -99,10 +106,7 @@ class Zone:
         return _of(frozenset, self._fact("wets"))
 
     def _fact(self, name: str) -> object:
-        for key, value in self.facts:
-            if key == name:
-                return value
-        raise KeyError(name)
+        return _by_name(self.facts)[name]
 
 
 @dataclass(frozen=True, slots=True)

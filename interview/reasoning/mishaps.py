@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import cache
 from typing import Any
 
 from interview.plan.parts import Basis, Mishap, Warned
@@ -10,13 +11,12 @@ from interview.reasoning.rescue import Seen, ranked, way_of
 from interview.reasoning.rescue_known import under_of
 from interview.text.wording import capital
 from knowledge.loading import Knowledge
-from knowledge.troubles import Hazard, Troubles, load_troubles
+from knowledge.troubles import Hazard, load_troubles
 
 
 def mishaps(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Mishap, ...]:
     """In the order of the pointers; the last line tells where the rest is."""
-    troubles = load_troubles()
-    return (*_told(knowledge, troubles, facts), _MORE) if knowledge.remedies else ()
+    return (*_told(knowledge, facts), _MORE) if knowledge.remedies else ()
 
 
 def lessons(knowledge: Knowledge, facts: Mapping[str, Any]) -> tuple[Warned, ...]:
@@ -36,12 +36,13 @@ _MORE = Mishap(
 )  # fmt: skip
 
 
-def _told(knowledge: Knowledge, troubles: Troubles, facts: Mapping[str, Any]) -> Iterator[Mishap]:
+def _told(knowledge: Knowledge, facts: Mapping[str, Any]) -> Iterator[Mishap]:
+    troubles = load_troubles()
     under = under_of(facts.get("support.family", frozenset()))
     for row in knowledge.remedies.values():
         if row.when.holds(facts):
             hazard = troubles.hazards.get(row.sign)
-            yield _hazard(row.id, hazard) if hazard else _sign(row.id, troubles, row.sign, under)
+            yield _hazard(row.id, hazard) if hazard else _sign(row.id, row.sign, under)
 
 
 def _hazard(id: str, hazard: Hazard) -> Mishap:
@@ -49,7 +50,9 @@ def _hazard(id: str, hazard: Hazard) -> Mishap:
     return Mishap(id, hazard.name, "The person comes before the piece.", " ".join(hazard.first), basis)
 
 
-def _sign(id: str, troubles: Troubles, sign: str, under: str) -> Mishap:
+@cache
+def _sign(id: str, sign: str, under: str) -> Mishap:
+    troubles = load_troubles()
     seen = Seen(((sign, 1.0),), {"under": under} if under else {})
     cause = ranked(troubles, seen)[0][0]
     stage = troubles.signs[sign].stage

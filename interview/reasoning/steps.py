@@ -66,11 +66,13 @@ def _stages(decision: Decision) -> list[tuple[Phase, list[tuple[Treatment, str, 
     """The coats that come before the work of each stage."""
     zones = {z.id: z for z in decision.zones}
     sides = [(t, side, part) for t in decision.treatments for side, part in _sides(t, zones)]
-    fixing = [coat for coat in sides if coat[0].first or _edge_first(coat[2])]
-    fixing.sort(key=lambda coat: not _edge_first(coat[2]))
-    rest = [coat for coat in sides if coat not in fixing]
-    backs = [c for c in rest if c[1] == "back"] if any(p.stage == "backed" for p in decision.preps) else []
-    return [("fixed", fixing), ("backed", backs), ("sealed", [c for c in rest if c not in backs])]
+    covered = any(p.stage == "backed" for p in decision.preps)
+    at: dict[Phase, list[tuple[Treatment, str, tuple[Zone, ...]]]] = {"fixed": [], "backed": [], "sealed": []}
+    for coat in sides:
+        first = coat[0].first or _edge_first(coat[2])
+        at["fixed" if first else "backed" if covered and coat[1] == "back" else "sealed"].append(coat)
+    at["fixed"].sort(key=lambda coat: not _edge_first(coat[2]))
+    return list(at.items())
 
 
 def _edge_first(zones: Sequence[Zone]) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from knowledge.formulas.limits import positive, within
@@ -25,12 +26,17 @@ def drying_days(thickness: float, diffusion: float, share: float = 0.9) -> float
     `diffusion`: m2/s. The first terms of the series, solved by halving; share 0.01 to 0.999.
     """
     h, d = _half(thickness), positive("diffusion", diffusion, "m2/s")
-    wanted = within("share", share, 0.01, 0.999)
+    return _gone_by(within("share", share, 0.01, 0.999)) * h * h / d / DAY
+
+
+@cache
+def _gone_by(share: float) -> float:
+    """D time / h2 when this share has gone."""
     low, high = 0.0, 10.0
     for _ in range(60):
         middle = (low + high) / 2
-        low, high = (middle, high) if _gone(middle) < wanted else (low, middle)
-    return high * h * h / d / DAY
+        low, high = (middle, high) if _gone(middle) < share else (low, middle)
+    return high
 
 
 def _gone(t: float) -> float:
