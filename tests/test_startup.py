@@ -57,7 +57,7 @@ def loaded(folder: Path, *arguments: str) -> set[str]:
     """The modules loaded by the time the first question stands, in a pseudo-terminal."""
     child = pexpect.spawn(
         sys.executable,
-        ["-c", "import re, functools\n" + FIRST_QUESTION, *arguments],
+        ["-c", "import collections.abc, functools, re\n" + FIRST_QUESTION, *arguments],
         env={**os.environ, "BEFOREPOUR_DATA": str(folder), "TERM": "xterm"},
         dimensions=(24, 1000),
         encoding="utf-8",
