@@ -85,6 +85,8 @@ def bench(plan: Plan, brief: Brief, time: Timeline | None) -> Bench:
     paced = pace(plan.steps, time)
     behind = {d.step for d in plan.done}
     ahead = [*_trials(plan, brief, paced), *_steps(plan, brief, paced)]
+    order = {s.id: n for n, s in enumerate(plan.steps)}
+    ahead.sort(key=lambda stop: min(order[id] for id in stop.ids))
     stops = tuple(_days_opened([replace(s, behind=len(behind.intersection(s.ids))) for s in ahead]))
     minutes = tuple(_minutes(plan.steps, paced))
     drawn = lifted(plan)

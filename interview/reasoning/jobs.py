@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from interview.plan.parts import Step
 from interview.reasoning.lots import (
@@ -121,8 +122,10 @@ class _Builder:
         pieces = all_of(group, self.kinds)
         trials = {s.id: f"{number}/{s.id}" for s in group.trials}
         for step in group.trials:
-            self._add(trials[step.id], step, pieces, group.slower, hands=_whole(step.hands_on))
+            hands = step.hands_on if step.kind == "trial" else step.hands(how_many(pieces))
+            self._add(trials[step.id], step, pieces, group.slower, hands=_whole(hands))
         self._order(group.trials, group.trials, trials, 1, group.slower)
+        self.lags += [Lag(trials[a.id], trials[b.id], 0) for a, b in pairwise(group.trials)]  # as the brief tells them
         for place, lot in enumerate(cut(pieces, lot_size), 1):
             tasks = {**trials, **{s.id: f"{number}/{place}/{s.id}" for s in group.work}}
             for step in group.work:

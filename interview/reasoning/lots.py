@@ -162,7 +162,8 @@ def cut(pieces: Sequence[Some], size: int) -> list[Pieces]:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Kinds, by number, with equal steps, places and rooms; `work` before the pour, `pour` from the room on."""
+    """Kinds, by number, with equal steps, places and rooms; `trials` with what comes before them, the copy; `work`
+    before the pour, `pour` from the room on."""
 
     kinds: tuple[int, ...]
     trials: tuple[Step, ...]
@@ -181,8 +182,9 @@ def groups(kinds: Sequence[Kind]) -> tuple[Group, ...]:
 
 
 def _group(steps: tuple[Step, ...], outdoors: bool, slower: float, kinds: Sequence[int]) -> Group:
-    trials = tuple(s for s in steps if s.kind == "trial")
-    rest = [s for s in steps if s.kind != "trial"]
+    waited = {before for s in steps if s.kind == "trial" for before, _, _ in s.after}
+    trials = tuple(s for s in steps if s.kind == "trial" or s.id in waited)
+    rest = [s for s in steps if s not in trials]
     begins = next((n for n, s in enumerate(rest) if s.id == ROOM or s.kind == "mix"), len(rest))
     return Group(tuple(kinds), trials, tuple(rest[:begins]), tuple(rest[begins:]), outdoors, slower)
 

@@ -35,15 +35,15 @@ def steps(
     Every step waits for those before it that it leans on; a pour waits for everything.
     """
     ahead = _prep_steps([p for p in decision.preps if p.stage == "ahead"], [], area)
-    made: list[Step] = [*ahead, *_trial_steps(knowledge, decision.trials)]
+    made: list[Step] = [*ahead, *_trial_steps(knowledge, decision.trials, ahead)]
     if not decision.pours:
         return (*made, *_begun(knowledge, decision, made, area))
     things = frozenset(z.id for z in decision.zones if z.kind == "inclusion")
     first = [p for p in decision.preps if p.stage == "first"]
     apart = [p for p in first if p.zones and things.issuperset(p.zones)]  # shells dry while the board dries
     trials = list(made)
-    made += _prep_steps([p for p in first if p not in apart], trials, area)
     made += _prep_steps(apart, trials, area)
+    made += _prep_steps([p for p in first if p not in apart], trials, area)
     sealing: list[Step] = []
     for stage, coats in _stages(decision):
         coated = _sealing_steps(knowledge, decision, coats, made, area)
@@ -101,12 +101,14 @@ def _least(step: Step, knowledge: Knowledge | None) -> float:
     return minutes(knowledge.sealers[step.sealer].recoat)[1]
 
 
-def _trial_steps(knowledge: Knowledge, trials: Sequence[Trial]) -> list[Step]:
+def _trial_steps(knowledge: Knowledge, trials: Sequence[Trial], ahead: Sequence[Step]) -> list[Step]:
+    """`ahead`: what comes even before them, such as the copy."""
+    after = tuple((s.id, s.wait[0], None) for s in ahead)
     return [
         Step(
             id=f"trial.{t.id}", kind="trial", name=t.name, zones=t.zones, how=t.how,
-            done_when="; ".join(t.reads), hands_on=t.hands_on, wait=t.wait, basis=t.basis, safety=t.safety,
-            does=knowledge.trials[t.id].does, spares=t.spares,
+            done_when="; ".join(t.reads), hands_on=t.hands_on, wait=t.wait, after=after, basis=t.basis,
+            safety=t.safety, does=knowledge.trials[t.id].does, spares=t.spares,
         )
         for t in trials
     ]  # fmt: skip

@@ -121,7 +121,7 @@ def arrange(
 
 
 def as_timed(plan: Plan, time: Timeline, kind: int = 0) -> Plan:
-    """The plan with steps that can be done in two ways told in the one its timetable took.
+    """The plan with its steps in the order of the timetable, told in the way it took where there are two.
 
     `kind`: its number among the kinds of the timetable. Where some of its pieces go one way and some the other,
     the step tells of both, as without a timetable.
@@ -134,7 +134,12 @@ def as_timed(plan: Plan, time: Timeline, kind: int = 0) -> Plan:
             return step
         return replace(step, how=step.missed if late == {True} else step.in_time)
 
-    return plan.model_copy(update={"steps": tuple(told(s) for s in plan.steps)})
+    begins: dict[str, datetime] = {}
+    for doing in time.doings:
+        if any(s.kind == kind for s in doing.some):
+            begins.setdefault(doing.step, doing.begins)
+    ordered = sorted(plan.steps, key=lambda s: begins.get(s.id, time.ready))
+    return plan.model_copy(update={"steps": tuple(told(s) for s in ordered)})
 
 
 def of_kind(time: Timeline, kind: int) -> Timeline:

@@ -77,6 +77,9 @@ def test_every_case_of_the_trade_has_its_timetable(waits: Any, knowledge: Knowle
         means = replace(NOW, waits=waits)
         time = timeline(told, means)
         assert piece_faults([Kind("it", told)], means, time) == [], case["says"]
+        told_first = [s.id for s in told.steps if s.kind == "trial" or s.id == "prepare.copy_first"]
+        assert [d.step for d in time.doings if d.step in told_first] == told_first, case["says"]
+        assert told_first.index("prepare.copy_first") == 0 if "prepare.copy_first" in told_first else True
         assert time.bound <= time.ready, case["says"]
         proven += time.bound == time.ready
         timed += 1
