@@ -9,18 +9,22 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from interview.conversation.effects import Effect, members, take
+from interview.conversation.ledger import LET_STAND, TROUBLE, worth_telling
 from interview.conversation.naming import answer_named
 from interview.conversation.onward import onward
-from interview.conversation.places import LEAVE, Ending, Place, asked_at, focus, prompt_for
+from interview.conversation.places import LEAVE, Ending, Place, asked_at, focus, prompt_for, word
 from interview.conversation.rescuing import handed_over, is_urgent
 from interview.conversation.saying import read_back, tell_effect, tell_left
 from interview.conversation.talk import Stopped, Talk, where_kept
 from interview.conversation.telling import value_words
+from interview.conversation.trials_told import of_a_trial, with_coats
 from interview.conversation.wishes import wish
 from interview.files.kept import Said
 from interview.plan.answers import NOT_SURE
+from interview.reading.clauses import spoken_words
 from interview.reading.commands import Command, read_command
 from interview.reading.menu import PICKED
+from interview.reading.plain_words import NO, YES
 from knowledge.classes import class_named
 
 if TYPE_CHECKING:
@@ -28,6 +32,7 @@ if TYPE_CHECKING:
     from interview.reading.turn import Turn
     from interview.reasoning.agenda import Asked
 
+_YES_NO = [(word,) for word in (*YES, *NO) if " " not in word]
 _NAMING = ("same as", "change")  # "same as the blue tray", "change the glue": they name a thing and say nothing of it
 
 
@@ -62,9 +67,9 @@ def hear(talk: Talk, place: Place, typed: str) -> Place:
     if not typed.strip():
         return _on_enter(talk, place)
     if _in_trouble(talk, place, typed):
-        return replace(place, short=True)
+        return _note_trouble(talk, place, typed)
     if talk.picks(typed, asked_at(talk, place), place.kind):
-        _note(talk, place, typed, Effect(talk.answers))
+        _note(talk, place, typed, Effect(talk.answers), place.name)
         return replace(place, short=True, again=False)
     try:
         turn, effect = _understood(talk, place, typed)
@@ -72,13 +77,14 @@ def hear(talk: Talk, place: Place, typed: str) -> Place:
         talk.save(replace(talk.kept, said=(*talk.kept.said, Said(place.name, typed))))  # never lost with a fault
         raise
     if place.kind == "question" and not effect.took and handed_over(talk, typed):
-        return replace(place, short=True)
+        return _note_trouble(talk, place, typed)
     command = _whole_command(typed, effect) or turn.command
     if command is not None and command.name in _NAMING:
         effect = Effect(talk.answers)
     before, asked = talk.answers, asked_at(talk, place)
     worth = talk.plan() if talk.kept.done or (effect.changed and talk.settled) else None
-    _note(talk, place, typed, effect)
+    stands = _lets_stand(place, turn, effect)
+    _note(talk, place, typed, effect, f"{LET_STAND}{place.id}" if stands else place.name)
     if place.kind in ("which", "clash") and turn.value(place.kind) is None and not effect.took:
         named = answer_named(talk, typed)
         if named is not None:
@@ -91,6 +97,8 @@ def hear(talk: Talk, place: Place, typed: str) -> Place:
 
 def _in_trouble(talk: Talk, place: Place, typed: str) -> bool:
     """Whether the line was about something gone wrong, or somebody hurt, and has been seen to."""
+    if place.kind == "end" and talk.answers and of_a_trial(typed):
+        return False
     wide = place.kind in ("opening", "end")
     return (wide or is_urgent(typed)) and handed_over(talk, typed, opening=place.kind == "opening")
 
@@ -106,6 +114,9 @@ def _understood(talk: Talk, place: Place, typed: str) -> tuple[Turn, Effect]:
         turn = read_turn(typed, focus(talk, place), talk.adviser.knowledge)
     if place.kind in ("question", "narrow") and _says_nothing(turn):
         turn = _heard_alone(talk, typed, turn)
+    if place.kind == "end" and talk.answers:
+        turn = with_coats(talk.adviser.knowledge, turn, typed, talk.plan())
+        turn = _heard_of_the_open(talk, typed, turn) if _says_nothing(turn) and not turn.removes else turn
     asks = talk.questions_in(typed, turn, asked_at(talk, place), place.kind)
     if asks != turn.asks:
         turn = replace(turn, asks=asks, pick=turn.pick if turn.asks or not asks else None)
@@ -116,7 +127,7 @@ def _understood(talk: Talk, place: Place, typed: str) -> tuple[Turn, Effect]:
     effect = _effect(talk, place, turn)
     if _says_nothing(turn) and not (turn.removes or effect.left):
         effect = replace(effect, left=(typed.strip(),))
-    return turn, effect
+    return turn, replace(effect, left=worth_telling(typed, effect.left, talk.adviser.knowledge))
 
 
 def _answered(talk: Talk, place: Place, turn: Turn, effect: Effect, worth: Plan | None, stood: Asked | None) -> Place:
@@ -153,6 +164,29 @@ def _heard_alone(talk: Talk, typed: str, turn: Turn) -> Turn:
     return turn
 
 
+def _heard_of_the_open(talk: Talk, typed: str, turn: Turn) -> Turn:
+    """After the brief, a line that says nothing by itself, heard as an answer to what was assumed, to a trial that is
+    to be done, or to a question answered before: asked about, never recorded."""
+    from interview.reading.turn import Focus, Pick, read_turn
+
+    knowledge, plan = talk.adviser.knowledge, talk.plan()
+    if not worth_telling(typed, (typed.strip(),), knowledge):
+        return turn
+    trials = [knowledge.trials[trial.id].settles for trial in plan.trials]
+    for id in dict.fromkeys((*(point.question for point in plan.open_points), *trials, *talk.answers)):
+        question = knowledge.questions.get(id)
+        if question is None or question.kind == "text" or id in ("worries", "proposals"):
+            continue
+        focus = Focus(id, word(talk, id), talk.answers, imperial=talk.imperial, now=talk.now())
+        value = read_turn(typed, focus, knowledge).value(id)
+        if value in (None, NOT_SURE) or value == talk.answers.value(id):
+            continue
+        words = value_words(question, value, talk.adviser, talk.answers)
+        ids = tuple(value) if isinstance(value, frozenset) else (value,)
+        return replace(turn, pick=Pick(id, ids, f"Do you mean {question.short}: {words}?"))
+    return turn
+
+
 def _of_another_stuff(talk: Talk, place: Place, turn: Turn) -> Turn:
     """Asked for the kind of paper, "on a wooden plaque" is no paper: asked about, what it is mounted on first of all."""
     from interview.reading.turn import Pick
@@ -163,6 +197,10 @@ def _of_another_stuff(talk: Talk, place: Place, turn: Turn) -> Turn:
     if one is None or not ids or ids & {one.id, *members(knowledge, one.id)} or "correct" in turn.acts:
         return turn
     (id, *_) = ids
+    mount = class_named(knowledge.classes, talk.answers.value("mounted"))
+    if place.id == "support" and mount is not None and id in members(knowledge, mount.id):  # a kind of what carries it
+        told = (replace(fact, question="mounted", value=id) if fact.question == place.id else fact for fact in turn.facts)
+        return replace(turn, facts=tuple(told))
     carries = id in knowledge.materials and knowledge.materials[id].mount
     target = "mounted" if place.id == "support" and carries and not talk.answers.has("mounted") else place.id
     question = talk.adviser.question(target)
@@ -198,14 +236,19 @@ def _guessed(talk: Talk, place: Place, turn: Turn) -> Turn:
     return replace(turn, facts=(*turn.facts, Fact(place.id, value, words=place.among[0])))
 
 
-def _note(talk: Talk, place: Place, typed: str, effect: Effect) -> None:
+def _note_trouble(talk: Talk, place: Place, typed: str) -> Place:
+    talk.save(replace(talk.kept, said=(*talk.kept.said, Said(TROUBLE, typed))))
+    return replace(place, short=True, again=False)
+
+
+def _note(talk: Talk, place: Place, typed: str, effect: Effect, at: str) -> None:
     """The line, what it said and the answers after it, in one record."""
     kept = talk.kept
     answers = talk.adviser.refit(talk.answers, effect.answers) if effect.changed else effect.answers
     trail = kept.trail
     if place.kind in ("question", "guess") and any(took.question == place.id for took in effect.took):
         trail = (*(id for id in trail if id != place.id), place.id)
-    said = Said(place.name, typed, effect.took, effect.left)
+    said = Said(at, typed, effect.took, effect.left)
     opening = kept.opening or (typed if place.kind == "opening" and effect.took else "")
     talk.save(replace(kept, answers=answers, trail=trail, said=(*kept.said, said), opening=opening))
 
@@ -251,6 +294,9 @@ def _stays(talk: Talk, place: Place, turn: Turn) -> Place:
     """The question still stands: its text is shown again after an answer to a question of theirs."""
     if turn.asks or turn.acts & {"chat", "worry"}:
         return replace(place, short=True, again=False)
+    if place.kind in ("question", "narrow") and spoken_words(talk.kept.said[-1].typed)[:1] in _YES_NO:
+        talk.say("  Yes or no does not tell me which of them. Pick one, or say it in your own words.", "quiet")
+        return replace(place, again=False, short=False)
     told = "Say it in other words" + (". that's all: finish." if place.kind == "end" else ", or: not sure.")
     talk.say(f"  I did not understand that. {told}", "warning")
     return Place("question", place.id) if place.kind == "guess" else replace(place, again=True)
@@ -279,12 +325,17 @@ def _after_read_back(talk: Talk, place: Place, turn: Turn, effect: Effect) -> Pl
     return _stays(talk, place, turn)
 
 
+def _lets_stand(place: Place, turn: Turn, effect: Effect) -> bool:
+    """Whether what cannot all be so is left as it is."""
+    denied = place.kind == "clash" and turn.acts & {"deny", "unsure"} and not effect.took
+    return bool(denied) or turn.value(place.kind) == LEAVE
+
+
 def _after_pick(talk: Talk, place: Place, turn: Turn, effect: Effect) -> Place:
     picked = turn.value(place.kind)
     if picked is NOT_SURE:
         return onward(talk)
-    if picked == LEAVE or (place.kind == "clash" and turn.acts & {"deny", "unsure"} and not effect.took):
-        talk.accepted.add(place.id)
+    if _lets_stand(place, turn, effect):
         return onward(talk)
     if picked is not None:
         return Place("question", picked, anew=True)

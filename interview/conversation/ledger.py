@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
@@ -12,8 +13,16 @@ from interview.plan.answers import NOT_SURE
 if TYPE_CHECKING:
     from knowledge.loading import Knowledge
 
-_SHORT = 4  # words of a reply that says no more than an answer to what was asked
-Fate = Literal["used", "doubted", "narrowed", "contradicted", "not covered"]
+Fate = Literal["used", "doubted", "narrowed", "contradicted", "asked again", "trouble", "not covered"]
+TROUBLE = "rescue"  # where a line stands that was heard as something gone wrong
+LET_STAND = "let stand "  # before the id of what cannot all be so and was left as it is
+_CONTENT = frozenset(("noun", "state", "thing", "uncoated", "unknown", "number"))
+# what a thing is said to be in, from or like is no part of the piece: "in the garden", "at a stall", "from my printer"
+_BESIDE = (
+    r"\b(?:(?:in|at|from|near|by|behind|under|inside|outside|for|to|of|off|into|onto|until|before|after|through|via) "
+    r"(?:the|my|our|his|her|your|their|this|that|\w+'s)|(?:at|by|for|like|as|to|until|than|about|every|next|last)(?: an?)?)"
+    r"(?: \w+)? {}\b"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +38,11 @@ class Entry:
 def entries(kept: Kept, knowledge: Knowledge) -> Iterator[Entry]:
     """In the order of saying."""
     for number, said in enumerate(kept.said):
+        if said.at == TROUBLE:
+            yield Entry(said.typed, "trouble")
         yield from (_entry(took, kept, knowledge) for took in said.took if took.value is not NOT_SURE and took.words)
-        if not _said_again(said, kept.said[number + 1 :]):
-            yield from (Entry(words, "not covered") for words in said.left)
+        again = _answered_later(said, kept.said[number + 1 :])
+        yield from (Entry(words, "asked again" if again else "not covered") for words in said.left)
 
 
 def not_covered(kept: Kept, knowledge: Knowledge) -> tuple[str, ...]:
@@ -41,10 +52,32 @@ def not_covered(kept: Kept, knowledge: Knowledge) -> tuple[str, ...]:
     return tuple(dict.fromkeys(w for w in words if w.casefold() not in told))
 
 
-def _said_again(said: Said, later: tuple[Said, ...]) -> bool:
-    """A short reply that was not understood, and then given in other words at the same prompt."""
-    then = next((other for other in later if other.took or other.left), None)
-    return not said.took and len(said.typed.split()) <= _SHORT and then is not None and then.at == said.at
+def let_stand(kept: Kept) -> frozenset[str]:
+    """What cannot all be so and was left as it is."""
+    return frozenset(said.at.removeprefix(LET_STAND) for said in kept.said if said.at.startswith(LET_STAND))
+
+
+def worth_telling(typed: str, left: tuple[str, ...], knowledge: Knowledge) -> tuple[str, ...]:
+    """Of what found no place, what could matter to the piece: no talk, and nothing that only stood beside it."""
+    from interview.reading.sentence import read_sentence
+
+    found = []
+    for words in left:
+        if words == typed.strip():
+            items = read_sentence(words, knowledge).items
+            keep = len(items) > 1 and any(item.role in _CONTENT for item in items)
+        else:
+            keep = re.search(_BESIDE.format(re.escape(words)), typed, re.IGNORECASE) is None
+        found += [words] if keep else []
+    return tuple(found)
+
+
+def _answered_later(said: Said, later: tuple[Said, ...]) -> bool:
+    """A whole reply that was not understood, to a question that was answered in other words since."""
+    return said.left == (said.typed.strip(),) and any(
+        other.at == said.at and any(took.question == said.at.removeprefix("narrow ") for took in other.took)
+        for other in later
+    )
 
 
 def _entry(took: Took, kept: Kept, knowledge: Knowledge) -> Entry:

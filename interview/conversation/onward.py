@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from interview.conversation.ledger import let_stand
 from interview.conversation.places import Place, to_narrow
 from interview.conversation.talk import Talk
 from interview.conversation.telling import TURNS
@@ -15,8 +16,9 @@ if TYPE_CHECKING:
 
 def onward(talk: Talk, place: Place | None = None) -> Place:
     """`place`: where the conversation stood; if it comes back there, the question is shown in short."""
+    left = let_stand(talk.kept)
     for row in talk.adviser.contradictions(talk.answers):
-        if row.id not in talk.accepted:
+        if row.id not in left:
             among = tuple(id for id in row.questions if talk.answers.has(id))
             return Place("clash", row.id, among=among, says=f"{row.says} Which is to be changed?")
     question = talk.adviser.next_question(talk.answers, talk.pace, len(talk.kept.trail))

@@ -92,6 +92,7 @@ def tell_effect(talk: Talk, place: Place, typed: str, turn: Turn, effect: Effect
 def _taken(talk: Talk, place: Place, typed: str, effect: Effect, before: Answers) -> Iterator[str]:
     asked = place.id if place.kind in ("question", "narrow", "guess") else ""
     new: list[str] = []
+    known: list[str] = []
     for id in dict.fromkeys((*effect.changed, *(took.question for took in effect.took))):
         answer = talk.answers.get(id)
         short = talk.adviser.question(id).short
@@ -105,8 +106,14 @@ def _taken(talk: Talk, place: Place, typed: str, effect: Effect, before: Answers
             yield _plainly(talk, id, typed, answer.value)
         elif answer.value is not NOT_SURE and answer != before.get(id):
             new.append(f"{short}: {_words(talk, id, answer.value)}{', you think' if answer.doubt else ''}")
+        elif answer == before.get(id):
+            known.append(f"{short}: {_words(talk, id, answer.value)}")
     if new:
         yield f"Noted: {'; '.join(new)}."
+    elif known and not effect.changed and not any(took.question == asked for took in effect.took):
+        yield f"I have that: {'; '.join(known)}."
+    if place.kind == "question" and asked not in talk.answers and (new or known or effect.changed):
+        yield f"Still to tell: {talk.adviser.question(asked).short}."
 
 
 def _difference(talk: Talk, id: str, old: Any, new: Any) -> str:
@@ -186,6 +193,10 @@ def ledger_lines(talk: Talk) -> Iterator[str]:
         words = f'  "{" ".join(entry.words.split()[:12])}"'
         if entry.fate == "not covered":
             yield f"{words}: not covered."
+        elif entry.fate == "asked again":
+            yield f"{words}: not understood; you said it in other words."
+        elif entry.fate == "trouble":
+            yield f"{words}: heard as something gone wrong, and told what to do."
         elif entry.fate == "contradicted":
             yield f"{words}: you said otherwise later ({where})."
         else:

@@ -37,7 +37,7 @@ def machine_clock() -> datetime:
 
 @dataclass(slots=True)
 class Talk:
-    """Everything a stage needs. `now`: the clock that timetables begin by. `accepted`: contradictions the person let stand."""
+    """Everything a stage needs. `now`: the clock that timetables begin by."""
 
     console: Console
     later: Later[Adviser]
@@ -47,7 +47,6 @@ class Talk:
     first_time: Callable[[], bool] = lambda: False
     earlier: Callable[[str], Kept] | None = None
     now: Callable[[], datetime] = machine_clock
-    accepted: set[str] = field(default_factory=set)
     hinted: set[str] = field(default_factory=set)
     turned: set[str] = field(default_factory=set)
     topic: str = ""  # of the last question that was answered

@@ -26,7 +26,7 @@ from interview.reasoning.shopping import advice, items, look_for
 from interview.reasoning.sourcing import sources
 from interview.reasoning.summing_up import do_first, headline, sign, zone_lines
 from knowledge.classes import class_named
-from knowledge.loading import Knowledge
+from knowledge.loading import Knowledge, cut
 from knowledge.shape import Question
 
 
@@ -136,7 +136,12 @@ def _open_points(
         for q in knowledge.questions.values()
         if q.id in around.assumed and q.part == "piece"
     )
-    return (*points, *(_size_assumed(knowledge, answers) if amounts else ()))
+    doubted = (
+        OpenPoint(q.id, q.short, f'you said "{cut(answers[q.id].words, 60)}" and were not certain', settles.get(q.id, ""))
+        for q in knowledge.questions.values()
+        if q.id not in around.assumed and q.id in answers and answers[q.id].doubt and answers[q.id].words
+    )
+    return (*points, *doubted, *(_size_assumed(knowledge, answers) if amounts else ()))
 
 
 def _size_assumed(knowledge: Knowledge, answers: Answers) -> tuple[OpenPoint, ...]:

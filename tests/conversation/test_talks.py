@@ -11,6 +11,7 @@ import pytest
 
 from interview.conversation.adviser import Adviser, Later
 from interview.conversation.dialogue import converse
+from interview.conversation.ledger import entries
 from interview.conversation.talk import Talk
 from interview.files import records
 from interview.files.kept import Kept
@@ -48,6 +49,7 @@ def test_the_talk_comes_to_this(knowledge: Knowledge, row: dict[str, Any]) -> No
     assert [words for words in row.get("said", ()) if words not in screen] == [], screen
     assert [words for words in row.get("unsaid", ()) if words in screen] == []
     assert list(talk.plan().not_covered) == row.get("left", [])
+    assert set(row.get("open", ())) <= {point.about for point in talk.plan().open_points}
     assert not any(said.at == id for said in talk.kept.said for id in row.get("asked_not", ()))
     assert ending == row.get("ending", "open")
 
@@ -102,3 +104,19 @@ USUAL = [
 def test_a_usual_piece_takes_at_most_ten_replies_to_the_brief(knowledge: Knowledge, lines: list[str]) -> None:
     talk, _, _ = played(knowledge, [*lines, *["not sure"] * (10 - len(lines))])
     assert talk.kept.done
+
+
+def test_what_was_let_stand_is_not_asked_again_when_the_talk_is_taken_up(knowledge: Knowledge) -> None:
+    lines = ["a jigsaw on plywood", "yes", "it is made of glass", "both are right"]
+    talk, screen, _ = played(knowledge, lines)
+    assert "no jigsaw is cut from" in " ".join(screen.split())
+    again = Talk(ScriptedConsole([]), Later(lambda: Adviser(knowledge)), Nobody(), kept=talk.kept)
+    with pytest.raises(EndOfInput):
+        converse(again)
+    assert "no jigsaw is cut from" not in " ".join(again.console.transcript.split())  # type: ignore[attr-defined]
+
+
+def test_a_line_about_trouble_is_in_the_ledger_too(knowledge: Knowledge) -> None:
+    lines = ["a bare pine board, A4", "yes", "i got resin in my eye!", "no"]
+    talk, _, _ = played(knowledge, lines)
+    assert [entry.fate for entry in entries(talk.kept, knowledge) if entry.words == lines[2]] == ["trouble"]
