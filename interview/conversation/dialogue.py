@@ -199,7 +199,9 @@ def _of_another_stuff(talk: Talk, place: Place, turn: Turn) -> Turn:
     (id, *_) = ids
     mount = class_named(knowledge.classes, talk.answers.value("mounted"))
     if place.id == "support" and mount is not None and id in members(knowledge, mount.id):  # a kind of what carries it
-        told = (replace(fact, question="mounted", value=id) if fact.question == place.id else fact for fact in turn.facts)
+        told = (
+            replace(fact, question="mounted", value=id) if fact.question == place.id else fact for fact in turn.facts
+        )
         return replace(turn, facts=tuple(told))
     carries = id in knowledge.materials and knowledge.materials[id].mount
     target = "mounted" if place.id == "support" and carries and not talk.answers.has("mounted") else place.id

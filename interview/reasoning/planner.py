@@ -137,7 +137,9 @@ def _open_points(
         if q.id in around.assumed and q.part == "piece"
     )
     doubted = (
-        OpenPoint(q.id, q.short, f'you said "{cut(answers[q.id].words, 60)}" and were not certain', settles.get(q.id, ""))
+        OpenPoint(
+            q.id, q.short, f'you said "{cut(answers[q.id].words, 60)}" and were not certain', settles.get(q.id, "")
+        )
         for q in knowledge.questions.values()
         if q.id not in around.assumed and q.id in answers and answers[q.id].doubt and answers[q.id].words
     )
