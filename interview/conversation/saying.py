@@ -95,25 +95,27 @@ def _taken(talk: Talk, place: Place, typed: str, effect: Effect, before: Answers
     known: list[str] = []
     for id in dict.fromkeys((*effect.changed, *(took.question for took in effect.took))):
         answer = talk.answers.get(id)
-        short = talk.adviser.question(id).short
-        if answer is None:
-            yield f"{short[:1].upper()}{short[1:]}: taken back."
-        elif id in _TOLD_AT_ONCE:
-            continue
-        elif id in effect.changed and id != asked:
-            yield _difference(talk, id, effect.changed[id], answer.value)
-        elif id == asked:
-            yield _plainly(talk, id, typed, answer.value)
-        elif answer.value is not NOT_SURE and answer != before.get(id):
-            new.append(f"{short}: {_words(talk, id, answer.value)}{', you think' if answer.doubt else ''}")
-        elif answer == before.get(id):
-            known.append(f"{short}: {_words(talk, id, answer.value)}")
+        if id not in _TOLD_AT_ONCE and (id == asked or id in effect.changed or answer is None):
+            yield _of_one(talk, id, asked, typed, effect)
+        elif answer is not None and answer.value is not NOT_SURE and id not in _TOLD_AT_ONCE:
+            line = f"{talk.adviser.question(id).short}: {_words(talk, id, answer.value)}"
+            (known if answer == before.get(id) else new).append(f"{line}, you think" if answer.doubt else line)
     if new:
         yield f"Noted: {'; '.join(new)}."
     elif known and not effect.changed and not any(took.question == asked for took in effect.took):
         yield f"I have that: {'; '.join(known)}."
     if place.kind == "question" and asked not in talk.answers and (new or known or effect.changed):
         yield f"Still to tell: {talk.adviser.question(asked).short}."
+
+
+def _of_one(talk: Talk, id: str, asked: str, typed: str, effect: Effect) -> str:
+    """What was asked, or what was answered before and is otherwise now."""
+    answer = talk.answers.get(id)
+    if answer is None:
+        return f"{_capital(talk.adviser.question(id).short)}: taken back."
+    if id == asked:
+        return _plainly(talk, id, typed, answer.value)
+    return _difference(talk, id, effect.changed[id], answer.value)
 
 
 def _difference(talk: Talk, id: str, old: Any, new: Any) -> str:
