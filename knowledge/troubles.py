@@ -25,11 +25,14 @@ _SINCE = ((1.0, "minutes"), (14.0, "hours"), (36.0, "day"), (160.0, "days"))
 
 @dataclass(frozen=True, slots=True)
 class HazardKind:
-    """What brought a hazard about, where the words tell; `more`: lines that then come first."""
+    """What brought a hazard about, or whom it befell, where the words tell. `more`: lines that then come first;
+    `instead`: the first steps for whom the usual ones do not do.
+    """
 
-    cause: str
     say: tuple[str, ...]
+    cause: str = ""
     more: tuple[str, ...] = ()
+    instead: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +49,10 @@ class Hazard:
     basis: BasisKind
     kinds: tuple[HazardKind, ...] = ()
     body: tuple[str, ...] = ()  # parts of the body: "on my hand", "down her sleeve" say it as well
-    unless: tuple[str, ...] = ()  # words with which it is no such thing
+    unless: tuple[str, ...] = ()  # words with which it is no such thing, where it befell nobody of `who`
+    other: tuple[str, ...] = ()  # things it may be about instead, where nothing of our making is named
+    who: tuple[str, ...] = ()  # whom it befalls
+    over: tuple[str, ...] = ()  # words that tell that it is past, where no word of the present stands by it
     call: bool = False  # whether the emergency line is named first
     source: str = ""
     locator: str = ""
@@ -89,6 +95,7 @@ class Look:
     finds: tuple[Find, ...]
     harm: int = 0
     before: bool = True  # whether it can be asked before the pour
+    of: tuple[str, ...] = ()  # the signs it belongs to: elsewhere words say nothing of it; left out: to all
 
 
 @dataclass(frozen=True, slots=True)

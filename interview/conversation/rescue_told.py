@@ -30,12 +30,13 @@ LABEL = "Label and safety data sheet come first."
 def hazard_lines(troubles: Troubles, heard: Heard) -> Iterator[str]:
     """The first steps, the worst danger first; what several of them say is said once."""
     told: set[str] = set()
-    for id, cause in heard.hazards:
-        hazard = troubles.hazards[id]
+    for alarm in heard.hazards:
+        hazard = troubles.hazards[alarm.id]
         yield ""
         yield f"{hazard.name}. {'Call for help first if it is bad. ' if hazard.call else ''}Now:"
-        more = next((kind.more for kind in hazard.kinds if kind.cause == cause), ())
-        lines = [line for line in (*more, *hazard.first) if line not in told]
+        more = [line for kind in alarm.kinds for line in kind.more]
+        first = next((kind.instead for kind in alarm.kinds if kind.instead), hazard.first)
+        lines = [line for line in dict.fromkeys((*more, *first)) if line not in told]
         told.update(lines)
         yield from (f"  {n}. {line}" for n, line in enumerate(lines, 1))
 

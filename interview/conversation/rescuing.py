@@ -268,7 +268,7 @@ def _unsure(typed: str, shown: tuple[Find, ...]) -> bool:
 
 def _answered(talk: Talk, case: _Case, look: Look, typed: str, shown: tuple[Find, ...], *, unsure: bool) -> bool:
     """Take the answer, and what else the line tells. False: said why not."""
-    heard = read_trouble(typed, case.troubles)
+    heard = read_trouble(typed, case.troubles, look.id)
     if heard.hazards:
         talk.say_all(hazard_lines(case.troubles, heard), "warning")
         return False

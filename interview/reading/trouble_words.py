@@ -7,12 +7,13 @@ takes the words of a shorter one within it. "No", "not" and their kin before it 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from interview.reading.tokens import clean, fold
-from knowledge.troubles import Troubles, signs_as_told, since_of
+from knowledge.troubles import Hazard, HazardKind, Troubles, signs_as_told, since_of
+from knowledge.word_files import read_words
 
 MOST_SIGNS = 4
 GAP = 2  # words that may stand between two words of a phrase
@@ -54,6 +55,7 @@ _NUMBERS = {
 }  # fmt: skip
 _ON = ("on", "onto", "in", "into", "down", "over", "up")
 _WHOSE = ("my", "his", "her", "our", "their")
+_NOW = frozenset(("is", "its", "are", "keeps", "getting", "gets", "still", "now"))
 _CRY = re.compile(
     r"\boh no\b|\b(?:oh|ah|argh?|god|gosh|help)?[\s,]*no+(?=[\s,]*(?:!|no\b|its\b|it's\b|the\b|my\b|i\b))",
     re.IGNORECASE,
@@ -65,13 +67,22 @@ _HOURS = {"m": 1 / 60, "h": 1.0, "d": 24.0, "w": 168.0, "y": 8766.0}
 
 
 @dataclass(frozen=True, slots=True)
+class Alarm:
+    """Somebody is hurt, or is about to be."""
+
+    id: str
+    cause: str
+    kinds: tuple[HazardKind, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Heard:
-    """hazards: id and cause, the worst first. signs: each with how plainly it was said, the chief one first.
+    """hazards: the worst first. signs: each with how plainly it was said, the chief one first.
 
     finds: look -> find. hours: since mixing. marks: what the line is about, see marks.toml.
     """
 
-    hazards: tuple[tuple[str, str], ...] = ()
+    hazards: tuple[Alarm, ...] = ()
     signs: tuple[tuple[str, float], ...] = ()
     finds: dict[str, str] = field(default_factory=dict)
     hours: float | None = None
@@ -93,8 +104,8 @@ class _Hit:
     score: float
 
 
-def read_trouble(text: str, troubles: Troubles) -> Heard:
-    """Read one line. Never raises; takes time in proportion to its length."""
+def read_trouble(text: str, troubles: Troubles, at: str = "") -> Heard:
+    """Read one line. Never raises; takes time in proportion to its length. `at`: the look it answers."""
     words = _words(text, troubles)
     hits = _longest([hit for hit in _hits(words, troubles) if not _denied(words, hit)])
     hours = hours_in(text)
@@ -105,6 +116,8 @@ def read_trouble(text: str, troubles: Troubles) -> Heard:
     if hours is not None:
         finds["since"] = since_of(hours)
     signs = signs_as_told(troubles, _of_sealer(_signs(hits, words, troubles), marks, troubles), finds)
+    told = {sign for sign, _ in signs}
+    finds = {k: find for k, find in finds.items() if k == at or not (of := troubles.looks[k].of) or told & set(of)}
     return Heard(tuple(_hazards(hits, words, troubles)), signs, finds, hours, marks, len(words))
 
 
@@ -169,9 +182,16 @@ def _plural(word: str) -> str:
 
 def _words(text: str, troubles: Troubles) -> list[str]:
     known = _indexed(troubles).vocabulary
+    ordinary = _ordinary()
     text = _CRY.sub(" ", clean(text).replace("-", " ").replace("/", " "))
     found = [fold(w).replace("'", "") for w in _WORD.findall(text)]
-    return [w if w in _BREAKS or w in known else _mended(w, known) for w in found]
+    return [w if w in _BREAKS or w in known or w in ordinary else _mended(w, known) for w in found]
+
+
+@lru_cache(maxsize=1)
+def _ordinary() -> frozenset[str]:
+    """Everyday words, which are no slips for others."""
+    return frozenset(word for theme in read_words("plain")["plain"] for word in theme["say"].split())
 
 
 def _mended(word: str, known: frozenset[str]) -> str:
@@ -271,13 +291,34 @@ def _takes(long: _Hit, short: _Hit) -> bool:
     return long.kind == short.kind or long.kind == "cup" or (short.kind in ("touch", "sign") and long.kind != "under")
 
 
-def _hazards(hits: list[_Hit], words: list[str], troubles: Troubles) -> Iterator[tuple[str, str]]:
-    named = {hit.id for hit in hits if hit.kind == "hazard"}
+def _hazards(hits: list[_Hit], words: list[str], troubles: Troubles) -> Iterator[Alarm]:
+    stuff = any(hit.kind == "mark" and hit.id == "stuff" for hit in hits)
     plain = " ".join(words)
     for hazard in sorted(troubles.hazards.values(), key=lambda h: h.order):
-        if hazard.id in named and not set(words) & set(hazard.unless):
-            kinds = (k.cause for k in hazard.kinds if any(re.search(rf"\b{say}\b", plain) for say in k.say))
-            yield hazard.id, next(kinds, hazard.cause)
+        named = [hit for hit in hits if hit.kind == "hazard" and hit.id == hazard.id]
+        if not named or _no_hazard(hazard, named, words, stuff=stuff):
+            continue
+        kinds = tuple(k for k in hazard.kinds if _says(plain, k.say))
+        yield Alarm(hazard.id, next((k.cause for k in kinds if k.cause), hazard.cause), kinds)
+
+
+def _no_hazard(hazard: Hazard, named: list[_Hit], words: list[str], *, stuff: bool) -> bool:
+    """It is wood that drank, a jigsaw's piece that the dog ate, a cup that was hot yesterday."""
+    plain = " ".join(words)
+    if set(words) & set(hazard.unless) and not _says(plain, hazard.who):
+        return True
+    if set(words) & set(hazard.other) and not stuff:
+        return True
+    return _says(plain, hazard.over) and not any(_is_now(words, hit) for hit in named)
+
+
+def _is_now(words: list[str], hit: _Hit) -> bool:
+    first = min(hit.places)
+    return any(words[place] in _NOW for place in (*hit.places, max(0, first - 1)))
+
+
+def _says(plain: str, phrases: Iterable[str]) -> bool:
+    return any(re.search(rf"\b{phrase}\b", plain) for phrase in phrases)
 
 
 def _signs(hits: list[_Hit], words: list[str], troubles: Troubles) -> tuple[tuple[str, float], ...]:

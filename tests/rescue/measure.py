@@ -70,8 +70,8 @@ def play(case: Mapping[str, Any], troubles: Troubles) -> Result:
     """One case, from the maker's first words to the path."""
     heard = read_trouble(case["says"], troubles)
     if heard.hazards:
-        causes = tuple(dict.fromkeys(cause for _, cause in heard.hazards))
-        return Result(case, causes, troubles.hazards[heard.hazards[0][0]].actions, (), heard)
+        causes = tuple(dict.fromkeys(alarm.cause for alarm in heard.hazards))
+        return Result(case, causes, troubles.hazards[heard.hazards[0].id].actions, (), heard)
     seen = Seen(heard.signs, dict(heard.finds), heard.hours)
     asked: list[str] = []
     if heard.doubtful:
@@ -129,7 +129,7 @@ def each(results: list[Result]) -> Iterator[str]:
         if r.first and not r.harm and r.path >= 0.5:
             continue
         yield f"{'' if r.first else 'CAUSE '}{'HARM ' if r.harm else ''}{'' if r.path >= 0.5 else 'PATH '}{r.case['says']}"
-        yield f"    signs {r.heard.signs} finds {r.heard.finds} hazards {r.heard.hazards}"
+        yield f"    signs {r.heard.signs} finds {r.heard.finds} hazards {[a.id for a in r.heard.hazards]}"
         yield f"    asked {', '.join(r.asked)}; told {dict(r.case['told'])}"
         yield f"    ours {', '.join(r.causes)}; theirs {r.case['sign']}: {r.case['first']} {r.case['also_ok']}"
         yield f"    path {', '.join(r.actions)}; theirs {', '.join(r.case['path'])}; never {', '.join(r.case['never'])}"

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from interview.conversation.rescue_told import hazard_lines
 from interview.plan.answers import Answers
 from interview.plan.doings import Done
 from interview.plan.model import Plan
@@ -336,3 +337,26 @@ def test_the_resin_is_of_the_kind_that_depth_and_use_ask_for() -> None:
     resin = next(i for i in _plan(resin_on="front").items if i.id == "resin")
     assert any("coating" in line for line in resin.look_for)
     assert any("food" in line for line in resin.look_for)
+
+
+@pytest.mark.parametrize(
+    ("says", "alarms"),
+    [
+        ("the dog ate one piece of the jigsaw", []),
+        ("the paper drank the resin", []),
+        ("the cup got hot yesterday and went hard", []),
+        ("my toddler drank resin from a paper cup", ["swallowed"]),
+        ("the dog licked the wet resin", ["swallowed"]),
+        ("the cup is smoking, I mixed it yesterday", ["smoking_cup"]),
+        ("the mixing cup got hot", ["smoking_cup"]),
+    ],
+)
+def test_an_alarm_is_raised_for_what_is_one(says: str, alarms: list[str]) -> None:
+    assert [alarm.id for alarm in read_trouble(says, TROUBLES).hazards] == alarms
+
+
+@pytest.mark.parametrize("who", ["dog", "two year old"])
+def test_an_animal_and_a_child_are_not_told_to_rinse_and_spit(who: str) -> None:
+    told = " ".join(hazard_lines(TROUBLES, read_trouble(f"my {who} drank some resin", TROUBLES)))
+    assert "spit" not in told
+    assert "poison" in told
