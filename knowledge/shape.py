@@ -165,6 +165,7 @@ class Question(Row):
     heard: bool = False  # never asked in an interview, only taken where it is said; at the desk it is asked
     alone: tuple[str, ...] = ()  # choices that exclude all others ("none", "whole")
     first: tuple[str, ...] = ()  # the usual rows, offered before the rest
+    not_sure_of: dict[str, str] = field(default_factory=dict)  # by the answer to `piece`: the class "not sure" comes to
     likely: dict[str, tuple[str, ...]] = field(default_factory=dict)  # by the answer to `piece`: before even those
     later: bool = False  # asked only of those who want the figures exact, or have told of it
     counter: int = 0  # at the counter: the lower the earlier; 0 is not asked there

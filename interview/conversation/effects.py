@@ -101,7 +101,8 @@ def _without(answers: Answers, id: str, away: set[str]) -> Answers:
 def _value(knowledge: Knowledge, answers: Answers, turn: Turn, fact: Fact, question: Question, *, anew: bool) -> Any:
     old = answers.value(question.id)
     if fact.value is NOT_SURE:
-        one = class_of_piece(knowledge, answers, question)
+        sure_of = question.not_sure_of.get(answers.value("piece") or "")
+        one = knowledge.classes[sure_of] if sure_of else class_of_piece(knowledge, answers, question)
         return (not_sure_after(knowledge.classes, old) if old is not None else None) or _as_class(one, question)
     if old is None or anew:
         return fact.value
