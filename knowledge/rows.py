@@ -35,6 +35,8 @@ class Material(Row):
     loose: int
     moist: int
     heat: int
+    amine: int = 0
+    sweats: bool = False
     colour_risk: int = 0
     density: Span
     thickness: Span | None = None
@@ -71,6 +73,7 @@ class Medium(Row):
     loose: int
     smudge: int
     waxy: int = 0
+    amine: int = 0
     dry: Span
     fix: Literal["first", "optional", "no"] = "no"
     closes: bool = False

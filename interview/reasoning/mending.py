@@ -89,7 +89,7 @@ def narrow(trouble: Trouble) -> tuple[Decision, str] | None:
             _on(trouble, replace(prep, id=_next_id(trouble.decision, prep)), hit),
         )
         return _with_preps(trouble.decision, prep, parts), trouble.clashes[0].says
-    if prep.spares or not _has_bare_parts(trouble):
+    if prep.spares or not _has_bare_parts(trouble) or not _may_stay(trouble, prep):
         return None
     how = f"Only on what is bare, a finger's width from {_named(trouble, hit)}. {prep.how}"
     name = f"{prep.name}, only where it is bare"
@@ -123,7 +123,8 @@ def _narrowed_trial(trouble: Trouble) -> tuple[Decision, str] | None:
 def gentler(trouble: Trouble) -> tuple[Decision, str] | None:
     """For each action that clashes, the first gentler one that does not."""
     decision = trouble.decision
-    if trouble.step.kind in ("seal", "trial"):
+    own = all(c.until == "tried" and c.rule == c.layer for c in trouble.clashes)  # the row says that a swab decides
+    if trouble.step.kind in ("seal", "trial") or own:
         return None
     for id in dict.fromkeys(c.action for c in trouble.clashes):
         softer = ((to, _swapped(trouble, decision, id, to)) for to in trouble.scene.knowledge.actions[id].gentler)
@@ -180,10 +181,10 @@ def stop(trouble: Trouble) -> tuple[Decision, str] | None:
     says = f"{clash.says} {row.says}"
     found = Finding(clash.rule or row.id, clash.says, clash.basis, _named_by(trouble, clash))
     outlet = Outlet(row.id, (clash.zone,), row.name, says, (found,))
-    decision = replace(trouble.decision, outlets=(*trouble.decision.outlets, outlet))
+    decision = replace(trouble.decision, outlets=(*trouble.decision.outlets, outlet), trials=())
     if trouble.prep is not None:
         decision = _with_preps(decision, trouble.prep, ())
-    hit = {c.zone for c in trouble.clashes if trouble.step.kind == "seal"}
+    hit = {c.zone for c in trouble.clashes}
     left = (replace(t, zones=tuple(z for z in t.zones if z not in hit)) for t in decision.treatments)
     return replace(decision, treatments=tuple(t for t in left if t.zones)), says
 
@@ -236,6 +237,12 @@ def _has_bare_parts(trouble: Trouble) -> bool:
     covered = any(getattr(knowledge.media[m], "closes", False) for z in hit for m in z.ids("media"))
     hard = all(z.ids("family") <= set(SOFT_ON_HARD) and z.kind != "inclusion" for z in hit)
     return local and hard and not covered and all(c.table in ("medium", "inclusion") for c in trouble.clashes)
+
+
+def _may_stay(trouble: Trouble, prep: Prep) -> bool:
+    """Whether resin may lie there without it: an image on wax stands on what resin never holds on."""
+    drawn = any(c.table == "medium" for c in trouble.clashes)
+    return not drawn or bool(trouble.scene.knowledge.preparations[prep.id.partition(".")[0]].left_out)
 
 
 def _swapped(trouble: Trouble, decision: Decision, action: str, to: str) -> Decision:

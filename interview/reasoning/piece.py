@@ -74,7 +74,7 @@ def _body_zones(knowledge: Knowledge, facts: Facts, form: str) -> list[Zone]:
     mounted = facts.get("mounted", "no") != "no"
     body = "sheet" if form in ("sheet", "collage", "jigsaw", "cloth") else form
     make = _Maker(knowledge, facts, form, body, mounted, laid_on(knowledge, facts))
-    front_rows, apart = _bodies(front_rows)
+    front_rows, apart = _bodies(front_rows, form)
     name = f"the {_join([row.name for row in front_rows])}" if apart else _front_name(form)
     made = [make.zone("front", name, front_rows, "face", on_top)]
     made += [make.zone("part", f"the {row.name}", (row,), "face", on_top) for row in apart]
@@ -106,9 +106,11 @@ def _face_rows(knowledge: Knowledge, facts: Facts, rows: Sequence[Material]) -> 
     return (finished, *(r for r in rows if r.family not in ("wood", "cork"))) if finished else tuple(rows)
 
 
-def _bodies(rows: tuple[Material, ...]) -> tuple[tuple[Material, ...], tuple[Material, ...]]:
-    """The face, and what in it is a body of its own: what does not drink, or must not be coated, beside what is both."""
-    apart = tuple(r for r in rows if r.face == "closed" or r.stop)
+def _bodies(rows: tuple[Material, ...], form: str) -> tuple[tuple[Material, ...], tuple[Material, ...]]:
+    """The face, and what in it is a body of its own: what does not drink, or must not be coated, beside what is both;
+    of hard things (a lantern of tin and glass) each.
+    """
+    apart = rows[1:] if form == "object" else tuple(r for r in rows if r.face == "closed" or r.stop)
     rest = tuple(r for r in rows if r not in apart)
     return (rest, apart) if rest else (rows, ())
 

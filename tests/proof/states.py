@@ -23,7 +23,7 @@ from tests.proof.folding import PLAIN, comparisons, level, offered
 Shape = tuple[str, str, str]  # kind, body, form
 NEED_FACTS = (
     "kind", "body", "form", "surface", "opened", "opened_paper", "reached", "darken", "hollow", "held",
-    "drop", "water_tells", "resin_drop", "rub", "coupon", "air", "loose", "smudge", "materials", "waxy", "colour_risk", "ink_lifts", "natural", "stirred", "family", "stop",
+    "drop", "water_tells", "resin_drop", "rub", "coupon", "air", "loose", "smudge", "materials", "waxy", "colour_risk", "amine", "ink_lifts", "natural", "stirred", "family", "stop",
 )  # fmt: skip
 BAR_FACTS = ("kind", "surface", "darken", "brush", "loose", "smudge", "rub", "carries", "features", "materials")
 OPTION_FACTS = (
@@ -124,6 +124,7 @@ def domain(knowledge: Knowledge, shape: Shape) -> Mapping[str, tuple[Any, ...]]:
         "smudge": _levels(knowledge, "smudge", 2) if shown else (0,),
         "waxy": _levels(knowledge, "waxy", 2) if shown else (0,),
         "colour_risk": _levels(knowledge, "colour_risk", 2),
+        "amine": _levels(knowledge, "amine", 2),
         "ink_lifts": (False, True) if shown else (False,),
         "natural": (False, True) if thing else (False,),
         "stirred": (False, True) if thing else (False,),
@@ -151,7 +152,7 @@ def strange(knowledge: Knowledge, zone: Zone) -> list[str]:
     allowed = domain(knowledge, _shape(zone))
     found = []
     for name, value in zone.facts:
-        if name in ("air", "loose", "smudge", "waxy", "colour_risk"):
+        if name in ("air", "loose", "smudge", "waxy", "colour_risk", "amine"):
             value = level(knowledge, name, value)  # type: ignore[arg-type]
         if name in (
             "family",
