@@ -7,6 +7,7 @@ import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -52,9 +53,10 @@ def plan_batch(adviser: Adviser, rows: Sequence[Row], wishes: Wishes, now: datet
     rows = [row for row, kind in zip(rows, kinds, strict=True) if kind not in held]
     kinds = tuple(kind for kind in kinds if kind not in held)
     means = means_of([kind.plan for kind in kinds], wishes, now)
-    others = _otherwise(adviser, rows, kinds)
     try:
-        made = make_batch(kinds, means, backward=wishes.latest, others=others, progress=_bar())
+        made = make_batch(
+            kinds, means, backward=wishes.latest, others=partial(_otherwise, adviser, rows, kinds), progress=_bar()
+        )
     except CannotSchedule as error:
         raise TimingError(sentence(str(error))) from None
     left_out = tuple(f"Not poured as it is, so on no day: {k.count} x {k.name}. {k.plan.headline}" for k in held)

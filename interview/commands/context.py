@@ -130,11 +130,9 @@ def answers_in(path: str, adviser: Adviser) -> Answers:
 def assume_the_rest(adviser: Adviser, answers: Answers) -> Answers:
     from interview.plan.answers import NOT_SURE
 
-    for _ in adviser.knowledge.questions:  # each round answers one question, so it ends
-        missing = adviser.plan(answers).missing
-        if not missing:
-            break
-        answers = answers.say(missing[0], NOT_SURE)
+    while missing := adviser.plan(answers).missing:  # each round answers questions, so it ends
+        for question in missing:
+            answers = answers.say(question, NOT_SURE)
     return answers
 
 

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from interview.plan.parts import Figure, Item
 from interview.quantities.written import amount
 from interview.reasoning.lots import Kind, Means, groups, planned
-from interview.reasoning.scheduling.improving import EFFORT, Progress
-from interview.reasoning.timetable import Doing, Timeline, arrange, ways_out
+from interview.reasoning.timetable import Doing, Progress, Timeline, arrange, ways_out
 from knowledge.allowances import allowance
 from knowledge.formulas.mixing import split
 
@@ -80,12 +79,11 @@ def make_batch(
     means: Means,
     *,
     backward: bool = False,
-    others: Sequence[tuple[str, Sequence[Kind]]] = (),
-    effort: int = EFFORT,
+    others: Callable[[], Sequence[tuple[str, Sequence[Kind]]]] = tuple,
     progress: Progress | None = None,
 ) -> Batch:
-    """`others`: the same pieces planned otherwise, tried where it would be late. Raises CannotSchedule."""
-    time = arrange(kinds, means, backward=backward, effort=effort, progress=progress)
+    """`others`: gives the same pieces planned otherwise, tried where it would be late. Raises CannotSchedule."""
+    time = arrange(kinds, means, backward=backward, progress=progress)
     if time.late:
         time = replace(time, ways=ways_out(kinds, means, others))
     return Batch(tuple(kinds), time, alike(kinds), shopping(kinds), sheets(time), pots(time, kinds))

@@ -1,16 +1,16 @@
 """Kinds of pieces and what there is to work with -> tasks for the scheduler.
 
-Pieces of equal steps form a *group*, whatever they are called. A group is worked in *lots*: a lot goes
+Pieces whose steps differ at most in the time they take form a *group*. A group is worked in *lots*: a lot goes
 through every step together. Poured are *rounds* of what the table holds, each after the room was made ready
-once, and a round from *pots* no larger than can be spread in the working time. Trials are done once a group.
-A wet piece keeps its place on the rack until it may be handled, a poured one its place on the table until it
-is firm; after that it can stand anywhere.
+once, and a round from *pots* no larger than can be spread in the working time. Trials are done once for all that is of
+the same stuff. A wet piece keeps its place on the rack until it may be handled, a poured one its place on the table
+until it is firm; after that it can stand anywhere.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
@@ -142,28 +142,55 @@ def cut(pieces: Sequence[Some], size: int) -> list[Pieces]:
     left = how_many(tuple(pieces))
     slices = math.ceil(left / size)
     made: list[Pieces] = []
-    flow = iter(pieces)
-    some = next(flow, None)
+    rest: Pieces = tuple(pieces)
     for number in range(slices):
         want = math.ceil(left / (slices - number))
         left -= want
-        mine: list[Some] = []
-        while want and some is not None:
-            taken = min(want, some.count)
-            mine.append(Some(some.kind, some.first, some.first + taken - 1))
-            want -= taken
-            some = Some(some.kind, some.first + taken, some.last) if taken < some.count else next(flow, None)
-        made.append(tuple(mine))
+        mine, rest = _split(rest, want)
+        made.append(mine)
     return made
 
 
-# ------------------------------------------------------------ groups of equal plans
+def _split(pieces: Pieces, want: int) -> tuple[Pieces, Pieces]:
+    """The first `want` pieces, and the others."""
+    first: list[Some] = []
+    for number, some in enumerate(pieces):
+        if want < some.count:
+            middle = some.first + want
+            kept = (Some(some.kind, some.first, middle - 1),) if want else ()
+            return (*first, *kept), (Some(some.kind, middle, some.last), *pieces[number + 1 :])
+        first.append(some)
+        want -= some.count
+    return tuple(first), ()
+
+
+def portions(pieces: Pieces, fits: Callable[[Pieces], bool]) -> list[Pieces]:
+    """As few slices as may be of which each fits, as equal as can be; a piece that never fits is one by itself.
+
+    `fits` holds of a part of what it holds of.
+    """
+    greedy: list[Pieces] = []
+    rest = pieces
+    while rest:
+        low, high = 1, how_many(rest)
+        while low < high:
+            middle = (low + high + 1) // 2
+            low, high = (middle, high) if fits(_split(rest, middle)[0]) else (low, middle - 1)
+        mine, rest = _split(rest, low)
+        greedy.append(mine)
+    even = cut(pieces, math.ceil(how_many(pieces) / len(greedy))) if greedy else []
+    return even if len(even) <= len(greedy) and all(map(fits, even)) else greedy
+
+
+# ------------------------------------------------------------ groups of plans that go through the same steps
 
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Kinds, by number, with equal steps, places and rooms; `trials` with what comes before them, the copy; `work`
-    before the pour, `pour` from the room on."""
+    """Kinds, by number, whose steps, places and rooms are the same; how long a step takes is each kind's own.
+
+    `trials` with what comes before them, the copy; `work` before the pour, and `pour` from the room on are those of its first kind.
+    """
 
     kinds: tuple[int, ...]
     trials: tuple[Step, ...]
@@ -175,18 +202,46 @@ class Group:
 
 def groups(kinds: Sequence[Kind]) -> tuple[Group, ...]:
     """In the order in which their first kinds come."""
-    found: dict[tuple[tuple[Step, ...], bool, float], list[int]] = {}
+    found: dict[tuple[object, ...], list[int]] = {}
     for number, kind in enumerate(kinds):
-        found.setdefault((kind.plan.steps, _outdoors(kind.plan), kind.slower), []).append(number)
-    return tuple(_group(*shared, numbers) for shared, numbers in found.items())
+        steps = tuple(likeness(s) for s in kind.plan.steps)
+        found.setdefault((steps, _outdoors(kind.plan), kind.slower), []).append(number)
+    return tuple(_group(kinds[numbers[0]], numbers) for numbers in found.values())
 
 
-def _group(steps: tuple[Step, ...], outdoors: bool, slower: float, kinds: Sequence[int]) -> Group:
-    waited = {before for s in steps if s.kind == "trial" for before, _, _ in s.after}
-    trials = tuple(s for s in steps if s.kind == "trial" or s.id in waited)
-    rest = [s for s in steps if s not in trials]
+def likeness(step: Step) -> tuple[object, ...]:
+    """All of a step that decides when it may be done, and with what others; not how long it takes."""
+    return (
+        step.id, step.name, step.wait, step.after, step.alternative, step.place, step.look_every, step.look_for,
+        step.sealer, step.alternative_name, step.alternative_hands > 0,
+    )  # fmt: skip
+
+
+def _group(kind: Kind, numbers: Sequence[int]) -> Group:
+    waited = {before for s in kind.plan.steps if s.kind == "trial" for before, _, _ in s.after}
+    trials = tuple(s for s in kind.plan.steps if s.kind == "trial" or s.id in waited)
+    rest = [s for s in kind.plan.steps if s not in trials]
     begins = next((n for n, s in enumerate(rest) if s.id == ROOM or s.kind == "mix"), len(rest))
-    return Group(tuple(kinds), trials, tuple(rest[:begins]), tuple(rest[begins:]), outdoors, slower)
+    return Group(tuple(numbers), trials, tuple(rest[:begins]), tuple(rest[begins:]), _outdoors(kind.plan), kind.slower)
+
+
+# answers that are not of the stuff itself: a trial on a scrap shows the same whatever they are
+_NOT_STUFF = frozenset(
+    ("size", "count", "pieces", "have", "hours", "ready_by", "ways", "only_one", "worries", "thing_size", "thing_mass",
+     "price_sealer", "price_resin", "pack_resin", "proposals", "thickness", "sealer_spread", "coat", "fill",
+     "room_temperature", "room_humidity", "surface_temperature", "brush_place", "air_room", "openings")
+)  # fmt: skip
+
+
+def stuff(plan: Plan) -> str:
+    """The same for plans of the same stuff, so that one scrap serves them all."""
+    told = {q: v for q, v in plan.answers.items() if q not in _NOT_STUFF}
+    return repr(
+        sorted(
+            (q, sorted(map(str, v)) if isinstance(v, (list, tuple, set, frozenset)) else str(v))
+            for q, v in told.items()
+        )
+    )
 
 
 def _outdoors(plan: Plan) -> bool:
@@ -199,21 +254,67 @@ def all_of(group: Group, kinds: Sequence[Kind]) -> Pieces:
     return tuple(Some(k, 1, kinds[k].count) for k in group.kinds if kinds[k].count)
 
 
+# ------------------------------------------------------------ how long it takes
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How long the steps of kinds take, by each kind's own plan."""
+
+    kinds: Sequence[Kind]
+    steps: Mapping[tuple[int, str], Step]
+
+    @classmethod
+    def of(cls, kinds: Sequence[Kind]) -> Pace:
+        return cls(kinds, {(n, s.id): s for n, kind in enumerate(kinds) for s in kind.plan.steps})
+
+    def setting_up(self, id: str, pieces: Pieces) -> float:
+        """Minutes before the first piece is touched; they may fall into the wait before."""
+        return max(setting_up(self.steps[some.kind, id]) for some in pieces)
+
+    def hands(self, id: str, pieces: Pieces) -> float:
+        """Hands-on minutes of one session: setting up once, then each piece."""
+        return self.setting_up(id, pieces) + sum(further(self.steps[s.kind, id]) * s.count for s in pieces)
+
+    def others(self, before: str, id: str, pieces: Pieces) -> float:
+        """Minutes by which one of the pieces waits longer than the session does: while the others are worked on."""
+        each = [max(further(self.steps[s.kind, i]) for i in (before, id)) for s in pieces]
+        return sum(e * s.count for e, s in zip(each, pieces, strict=True)) - min(each)
+
+
+def further(step: Step) -> float:
+    """Hands-on minutes for each further piece of a session."""
+    return step.hands_on if step.each is None else step.each
+
+
+def setting_up(step: Step) -> float:
+    """Hands-on minutes before the first piece is touched."""
+    return step.hands_on - further(step)
+
+
 # ------------------------------------------------------------ how large a lot may be
 
 
-def largest_lot(group: Group, kinds: Sequence[Kind], means: Means) -> int:
-    """Pieces that can be sealed together. Raises CannotSchedule where there is no room for even one."""
-    space = max(kinds[k].space for k in group.kinds)
+def lots(group: Group, pace: Pace, means: Means, most: int) -> list[Pieces]:
+    """The pieces of a group in lots that can be sealed together, of at most `most`. Raises CannotSchedule where there
+    is no room for even one.
+    """
+    kinds = pace.kinds
     for what in SPACED:
-        _check_space(what, space, group, kinds, means)
-    limits = [how_many(all_of(group, kinds))]
-    if means.rack is not None and space:
-        limits.append(int(means.rack * CM2) // space)
+        _check_space(what, max(kinds[k].space for k in group.kinds), group, kinds, means)
     longest = longest_opening(means)
-    limits += [_within(longest, s) for s in group.work if s.hands_on]
-    limits += list(_window_limits(group, means))
-    return max(1, min(limits))
+    rack = PLENTY if means.rack is None else int(means.rack * CM2)
+    spare = list(_spare(group, means))
+
+    def fits(pieces: Pieces) -> bool:
+        return (
+            how_many(pieces) <= most
+            and sum(kinds[s.kind].space * s.count for s in pieces) <= rack
+            and all(pace.hands(s.id, pieces) <= longest for s in group.work if s.hands_on)
+            and all(pace.others(before, id, pieces) <= left for before, id, left in spare)
+        )
+
+    return portions(all_of(group, kinds), fits)
 
 
 def _check_space(what: str, space: int, group: Group, kinds: Sequence[Kind], means: Means) -> None:
@@ -225,31 +326,14 @@ def _check_space(what: str, space: int, group: Group, kinds: Sequence[Kind], mea
     raise CannotSchedule(f"{takes}, and the {what} has {there:.2f} m2")
 
 
-def further(step: Step) -> float:
-    """Hands-on minutes for each further piece of a session."""
-    return step.hands_on if step.each is None else step.each
-
-
-def setting_up(step: Step) -> float:
-    """Hands-on minutes before the first piece is touched; they may fall into the wait before."""
-    return step.hands_on - further(step)
-
-
-def _within(minutes: float, step: Step) -> int:
-    """How many pieces can be done in so many minutes; 0 where not even one."""
-    if step.hands_on > minutes:
-        return 0
-    return 1 + int((minutes - step.hands_on) // further(step)) if further(step) else PLENTY
-
-
-def _window_limits(group: Group, means: Means) -> Iterator[int]:
-    """The first piece waits while the others are worked on, so a window may be over before its turn."""
-    each = {s.id: further(s) for s in group.work}
+def _spare(group: Group, means: Means) -> Iterator[tuple[str, str, float]]:
+    """The first piece waits while the others are worked on, so a window may be over before its turn: how long it may."""
+    work = {s.id for s in group.work}
     for step in group.work:
         for before, least, most in step.after:
-            if most is not None and before in each:
+            if most is not None and before in work:
                 spare = most - counted_wait(group.work, before, least, most, means, group.slower)
-                yield 1 + int(spare // max(1.0, each[before], further(step)))
+                yield before, step.id, spare
 
 
 def longest_opening(means: Means) -> int:
@@ -284,20 +368,25 @@ def closing(step: Step, most: float, slower: float) -> float:
     return most * by_room(step, slower) if step.kind == "pour" else most
 
 
-def pot_size(pour: Sequence[Step], kinds: Sequence[Kind], means: Means) -> int:
-    """Pieces poured from one pot: what can be spread in the working time, and what the pot holds.
+def pots_of(pieces: Pieces, pour: Sequence[Step], pace: Pace, means: Means) -> list[Pieces]:
+    """What is poured from one pot each: what can be spread in the working time, and what the pot holds.
 
     A pour without a step of mixing right before it has that in its own time.
     """
-    limits = [
-        _within(_working_time(kinds, means) - (before.hands_on if before.kind == "mix" else 0.0), step)
-        for before, step in pairwise((pour[0], *pour))
-        if step.kind == "pour"
-    ]
-    volumes = [k.resin for k in kinds if k.resin]
-    if volumes:
-        limits.append(int(largest_pot(means) // max(volumes)))
-    return max(1, min(limits, default=1))
+    kinds = pace.kinds
+    time = _working_time([kinds[s.kind] for s in pieces], means)
+    mixes = [(before.id if before.kind == "mix" else "", step.id) for before, step in pairwise((pour[0], *pour))
+             if step.kind == "pour"]  # fmt: skip
+
+    def fits(some: Pieces) -> bool:
+        volume = sum((kinds[s.kind].resin or 0.0) * s.count for s in some)
+        spread = all(
+            pace.hands(step, some) + max((pace.steps[s.kind, mix].hands_on for s in some if mix), default=0.0) <= time
+            for mix, step in mixes
+        )
+        return volume <= largest_pot(means) and spread
+
+    return portions(pieces, fits)
 
 
 def largest_pot(means: Means) -> float:

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
-from itertools import islice
 
 from interview.plan.model import Plan
 from interview.plan.parts import Step
 from interview.reasoning.jobs import Job, Jobs, Sizes, jobs
-from interview.reasoning.lots import Kind, Means, Pieces, Some, groups, how_many, largest_lot, planned
-from interview.reasoning.scheduling.improving import EFFORT, Progress
-from interview.reasoning.scheduling.planning import in_time, latest_begin, outline, schedule
+from interview.reasoning.lots import ROOM, Kind, Means, Pieces, Some, groups, how_many, planned
+from interview.reasoning.scheduling.planning import in_time, latest_begin, schedule
 from interview.reasoning.scheduling.tasks import CannotSchedule, Placed, Schedule
 
-QUICK = 400  # the effort for one piece, whose steps hardly leave a choice, and for what is only tried
-_FEW_SIZES = 3  # of lots and rounds, for what is only tried
+Progress = Callable[[float], None]
+_HALVES = 3  # so often lots are halved, to see whether smaller ones are ready sooner
+_FEW_KINDS = 12  # with more, only the largest lots are tried for what is only offered
 _MOST_LEFT_OUT = 8  # with more kinds than these, leaving out one of them is not tried
 _MOST_TASKS = 4000  # smaller lots than make so many tasks are not tried
 
@@ -94,7 +93,7 @@ def timeline(plan: Plan, means: Means, *, backward: bool = False) -> Timeline:
     Raises CannotSchedule.
     """
     kind = Kind(plan.name or plan.summary, plan, planned(plan))
-    return arrange((kind,), means, backward=backward, effort=QUICK)
+    return arrange((kind,), means, backward=backward)
 
 
 def arrange(
@@ -102,17 +101,15 @@ def arrange(
     means: Means,
     *,
     backward: bool = False,
-    effort: int = EFFORT,
     progress: Progress | None = None,
 ) -> Timeline:
-    """Many pieces: the earliest finish, then the fewest sessions. Raises CannotSchedule with the reason."""
+    """Many pieces: the day that is ready first, then the fewest things to do. Raises CannotSchedule with the reason."""
     if means.ready_by is not None and means.ready_by <= means.begin:
         raise CannotSchedule(f"{means.ready_by:%Y-%m-%d %H:%M}, when it should be ready, is over already")
-    work = _best_work(kinds, means)
-    best = schedule(work.problem, effort=effort, progress=progress)
+    work, best = _best_work(kinds, means, progress=progress)
     latest = None
     if means.ready_by is not None and best.when(best.finish) <= means.ready_by:
-        later = latest_begin(work.problem, means.ready_by, effort=effort if backward else QUICK)
+        later = latest_begin(work.problem, means.ready_by)
         latest = later.when(later.start) if later is not None else None
         best = later if backward and later is not None else best
     made = _timeline(kinds, means, best, work, _quickest(kinds, means, best))
@@ -155,17 +152,19 @@ def of_kind(time: Timeline, kind: int) -> Timeline:
     )  # fmt: skip
 
 
-def ways_out(kinds: Sequence[Kind], means: Means, others: Sequence[tuple[str, Sequence[Kind]]] = ()) -> tuple[Way, ...]:
+def ways_out(
+    kinds: Sequence[Kind], means: Means, others: Callable[[], Sequence[tuple[str, Sequence[Kind]]]] = tuple
+) -> tuple[Way, ...]:
     """What would make it ready in time: each change tried by itself, those kept that serve.
 
-    `others`: the same pieces planned otherwise, such as ("brush instead of spraying", kinds). A coat less is
+    `others`: gives the same pieces planned otherwise, such as ("brush instead of spraying", kinds). A coat less is
     never among them: a plan has no more coats than it needs.
     """
     if means.ready_by is None:
         return ()
     tries: list[tuple[str, Sequence[Kind], Means]]
     tries = [(says, kinds, changed) for says, changed in _other_means(means)]
-    tries += [(says, other, means) for says, other in others]
+    tries += [(says, other, means) for says, other in others()]
     if 1 < len(kinds) <= _MOST_LEFT_OUT:
         tries += [(f"leaving out {k.name}", [o for o in kinds if o is not k], means) for k in kinds]
     found = [Way(says, ready) for says, some, how in tries if (ready := in_time_with(some, how)) is not None]
@@ -177,38 +176,69 @@ def ways_out(kinds: Sequence[Kind], means: Means, others: Sequence[tuple[str, Se
 # ------------------------------------------------------------ schedules
 
 
-def _best_work(kinds: Sequence[Kind], means: Means, tries: int = 20) -> Jobs:
-    """With the sizes of lots and rounds that are ready first in a quick attempt; so many are tried."""
+def _best_work(
+    kinds: Sequence[Kind], means: Means, halves: int = _HALVES, progress: Progress | None = None
+) -> tuple[Jobs, Schedule]:
+    """Of the sizes of lots and rounds that are ready on the first day, those that make the fewest things to do."""
     if not any(k.count for k in kinds):
         raise CannotSchedule("there are no pieces to work on")
-    tried = [jobs(kinds, means, sizes) for sizes in islice(_sizes(kinds, means), tries)]
-    if len(tried) == 1:
-        return tried[0]
-    found: list[tuple[int, int, int]] = []
+    sizes = _sizes(kinds, halves)
+    found: list[tuple[Jobs, Schedule]] = []
     fault: CannotSchedule | None = None
-    for number, work in enumerate(tried):
+    for number, size in enumerate(sizes):
         try:
-            found.append((*outline(work.problem), number))
+            work = jobs(kinds, means, size)
+            if len(work.problem.tasks) <= _MOST_TASKS or not found:
+                found.append((work, schedule(work.problem)))
+                found += _with_rooms_shared(kinds, means, size, found[-1][1])
         except CannotSchedule as error:  # too many together for the hours; fewer may do
-            fault = error
-    if fault is not None and not found:
+            fault = fault or error
+        if progress is not None:
+            progress((number + 1) / len(sizes))
+    if not found:
+        assert fault is not None
         raise fault
-    return tried[min(found)[2]]
+    return min(found, key=lambda f: _worth(f, means))
 
 
-def _sizes(kinds: Sequence[Kind], means: Means) -> Iterator[Sizes]:
-    """Sizes worth trying: the largest lots that the limits allow, and halves; rounds like them, or larger."""
-    lot = max(largest_lot(g, kinds, means) for g in groups(kinds))
-    steps = max(len(k.plan.steps) for k in kinds)
-    pieces = sum(k.count for k in kinds)
-    yield Sizes(lot)
-    while lot > 1:
-        if lot < pieces:
-            yield Sizes(lot, lot)
-        lot = (lot + 1) // 2
-        if pieces / lot * steps > _MOST_TASKS:
-            return
-        yield Sizes(lot)
+def _worth(one: tuple[Jobs, Schedule], means: Means) -> tuple[object, ...]:
+    """In time, then the day, then how much there is to do, then the minute."""
+    work, made = one
+    ready = made.when(made.finish)
+    late = means.ready_by is not None and ready > means.ready_by
+    return late, ready.date(), sum(bool(t.hands_on) for t in work.problem.tasks), made.sessions, made.finish
+
+
+def _sizes(kinds: Sequence[Kind], halves: int) -> list[Sizes]:
+    """Sizes worth trying: as large as the limits allow, and halves; what is poured alike together, or not."""
+    most = max(sum(kinds[k].count for k in group.kinds) for group in groups(kinds))
+    made = [Sizes(), Sizes(apart=True)] if len(kinds) > 1 or most > 1 else [Sizes()]
+    for _ in range(halves):
+        if most > 1:
+            most = (most + 1) // 2
+            made += [Sizes(most), Sizes(most, apart=True)]
+    return made
+
+
+def _with_rooms_shared(
+    kinds: Sequence[Kind], means: Means, size: Sizes, made: Schedule
+) -> Iterator[tuple[Jobs, Schedule]]:
+    """The same with the room made ready once a day for all that is poured then; nothing where that does not hold."""
+    rooms: dict[object, str] = {}
+    shared: dict[str, str] = {}
+    for placed in sorted(made.placed, key=lambda p: p.start):
+        if placed.task.id.endswith(f"/{ROOM}"):
+            first = rooms.setdefault(made.when(placed.start).date(), placed.task.id)
+            if first != placed.task.id:
+                shared[placed.task.id] = first
+    if not shared:
+        return
+    again = jobs(kinds, means, size, shared)
+    new = schedule(again.problem)
+    room_of = {lag.after: lag.before for lag in again.problem.lags if lag.before.endswith(f"/{ROOM}")}
+    day = {p.task.id: new.when(p.start).date() for p in new.placed}
+    if all(day[task] == day[room] for task, room in room_of.items()):
+        yield again, new
 
 
 def _quickest(kinds: Sequence[Kind], means: Means, best: Schedule) -> datetime:
@@ -217,18 +247,23 @@ def _quickest(kinds: Sequence[Kind], means: Means, best: Schedule) -> datetime:
     if means.waits == "shortest":
         return ready
     dry = replace(means, waits="shortest", begin=best.when(best.start))
-    quick = schedule(_best_work(kinds, dry, _FEW_SIZES).problem, effort=QUICK)
+    _, quick = _best_work(kinds, dry, 0)
     return min(ready, quick.when(quick.finish))
 
 
 def in_time_with(kinds: Sequence[Kind], means: Means) -> datetime | None:
     """When it would be ready with these means, if that is in time."""
     assert means.ready_by is not None
-    try:
-        found = in_time(_best_work(kinds, means, _FEW_SIZES).problem, means.ready_by, QUICK)
-    except CannotSchedule:
+    if not any(k.count for k in kinds):
         return None
-    return found.when(found.finish) if found is not None else None
+    for size in _sizes(kinds, _HALVES if len(kinds) <= _FEW_KINDS else 0):
+        try:
+            found = in_time(jobs(kinds, means, size).problem, means.ready_by)
+        except CannotSchedule:
+            continue
+        if found is not None:
+            return found.when(found.finish)
+    return None
 
 
 # ------------------------------------------------------------ what would make it possible

@@ -12,7 +12,7 @@ from interview.reasoning.jobs import Sizes, jobs
 from interview.reasoning.lots import Kind, Means
 from interview.reasoning.scheduling.bound import lower_bound
 from interview.reasoning.scheduling.generating import ground, run
-from interview.reasoning.timetable import QUICK, arrange, timeline
+from interview.reasoning.timetable import arrange, timeline
 from tests.scheduling.stall import AT_HOME, WEDNESDAY, plan, pour_steps, step
 
 MEANS = Means(AT_HOME, WEDNESDAY, table=1.5, rack=3.0, pot=400.0, working_time=45)
@@ -77,5 +77,5 @@ def growth(sizes: list[int]) -> None:
 
 
 if __name__ == "__main__":
-    print(f"one plan on the clock: {one_plan() * 1000:.1f} ms (effort {QUICK})")
+    print(f"one plan on the clock: {one_plan() * 1000:.1f} ms")
     growth([int(a) for a in sys.argv[1:]] or [10, 20, 50, 100, 200, 500, 1000])

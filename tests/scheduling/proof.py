@@ -50,9 +50,9 @@ def compare(seed: int, *, seconds: float = 20.0) -> Compared:
     return Compared(seed, (ours.finish - theirs.finish) / max(1, theirs.finish), theirs.proven, fault)
 
 
-def attempt(problem: Problem, effort: int = 6_000) -> Schedule | None:
+def attempt(problem: Problem) -> Schedule | None:
     try:
-        return schedule(problem, effort=effort)
+        return schedule(problem)
     except CannotSchedule:
         return None
 
@@ -60,7 +60,7 @@ def attempt(problem: Problem, effort: int = 6_000) -> Schedule | None:
 def check_batches(seeds: range) -> Iterator[str]:
     """A line for every fault found."""
     for seed in seeds:
-        made = attempt(random_batch(seed, most_tasks=20), effort=300)
+        made = attempt(random_batch(seed, most_tasks=20))
         if made is not None:
             yield from (f"batch {seed}: {fault}" for fault in faults(made))
 
@@ -84,7 +84,7 @@ def check_stalls(seeds: range) -> Iterator[str]:
     """Whole stalls, every piece looked at."""
     for seed in seeds:
         kinds, means = random_stall(seed)
-        time = arrange(kinds, means, effort=200)
+        time = arrange(kinds, means)
         yield from (f"stall {seed}: {fault}" for fault in piece_faults(kinds, means, time))
 
 

@@ -35,7 +35,7 @@ def parsed(time: Timeline, name: str = "the stall") -> list[Any]:
 def test_every_stroke_of_work_lies_in_one_event(seed: int) -> None:
     """An event a stop, at its local time, with no zone; fewer events than strokes."""
     kinds, means = random_stall(seed)
-    time = arrange(kinds, means, effort=100)
+    time = arrange(kinds, means)
     events = parsed(time)
     spans = [(e.decoded("dtstart"), e.decoded("dtend")) for e in events]
     hands = [d for d in time.doings if d.ends > d.begins]

@@ -165,7 +165,7 @@ def test_back_from_the_fair() -> None:
 @pytest.mark.parametrize("seed", range(25))
 def test_random_stalls_hold_for_every_piece(seed: int) -> None:
     kinds, means = random_stall(seed)
-    time = arrange(kinds, means, effort=200)
+    time = arrange(kinds, means)
     assert piece_faults(kinds, means, time) == []
     assert time.bound <= time.ready
     assert sum(len(s.doings) for s in sheets(time)) == sum(d.ends > d.begins for d in time.doings)
@@ -175,7 +175,7 @@ def test_random_stalls_hold_for_every_piece(seed: int) -> None:
 def test_the_piece_checker_sees_what_is_wrong(broken: str) -> None:
     kinds = [Kind("coaster", plan(pour_steps([]), size={"shape": "circle", "diameter": 100.0}), 4)]
     means = replace(QUICK, table=0.06)
-    time = arrange(kinds, means, effort=100)
+    time = arrange(kinds, means)
     assert piece_faults(kinds, means, time) == []
     move = {"late": timedelta(minutes=-30), "crowded": timedelta(), "night": timedelta(hours=7)}
     doings = list(time.doings)
@@ -202,8 +202,11 @@ def test_equal_plans_are_worked_together() -> None:
     coaster = plan([step("seal.a.1", 5, (60, 60))], size={"shape": "circle", "diameter": 100.0})
     other = plan([step("seal.a.1", 6, (60, 60))])
     batch = make_batch([Kind("gull", coaster, 2), Kind("tern", coaster, 3), Kind("tray", other)], QUICK)
-    assert batch.alike == (("gull", "tern"),)
-    assert [(d.who, d.pieces) for d in batch.timeline.doings if d.pieces > 1] == [("gull (all 2), tern (all 3)", 5)]
+    assert batch.alike == (("gull", "tern", "tray"),)
+    assert [(d.who, d.pieces) for d in batch.timeline.doings if d.pieces > 1] == [
+        ("gull (all 2), tern (all 3), tray", 6)
+    ]
+    assert [(d.ends - d.begins) // timedelta(minutes=1) for d in batch.timeline.doings] == [5 * 5 + 6]
 
 
 def test_pieces_of_several_lots_are_one_run_in_words() -> None:
@@ -216,7 +219,7 @@ def test_pieces_of_several_lots_are_one_run_in_words() -> None:
 def test_where_no_change_is_enough_all_of_them_together_may_be() -> None:
     """An hour sooner than quick drying alone would have it: it takes longer hours and help as well."""
     kinds = [Kind("coaster", plan([step("seal.a.1", 60, (60, 2880)), *pour_steps([("seal.a.1", 60)])]), 6)]
-    quick = arrange(kinds, QUICK, effort=100)
+    quick = arrange(kinds, QUICK)
     hour = timedelta(hours=1)
     assert [w.says[:3] for w in ways_out(kinds, replace(NOW, ready_by=quick.ready + hour))] == ["if "]
     (way,) = ways_out(kinds, replace(NOW, ready_by=quick.ready - hour))
@@ -228,12 +231,12 @@ def test_where_no_change_is_enough_all_of_them_together_may_be() -> None:
 def test_pots_are_no_larger_than_can_be_spread() -> None:
     """Mix 8 minutes, 15 a piece: in 45 minutes two pieces, whatever the pot would hold."""
     kind = Kind("coaster", plan(pour_steps([]), count=5, resin=200.0, ratio=[2.0, 1.0, "volume"]), 5)
-    lines = pots(arrange([kind], replace(QUICK, working_time=45), effort=100), [kind])
+    lines = pots(arrange([kind], replace(QUICK, working_time=45)), [kind])
     assert sorted(p.pieces for p in lines) == [1, 2, 2]
     two = next(p for p in lines if p.pieces == 2)
     assert two.total.startswith("80 mL") and (two.resin, two.hardener) == ("54 mL", "27 mL")
     assert [p.number for p in lines] == [1, 2, 3]
-    small = arrange([kind], replace(QUICK, working_time=45, pot=50.0), effort=100)
+    small = arrange([kind], replace(QUICK, working_time=45, pot=50.0))
     assert {p.pieces for p in pots(small, [kind])} == {1}
 
 
@@ -254,7 +257,7 @@ def test_shopping_adds_up(knowledge: Knowledge) -> None:
 def test_too_late_says_by_how_much_and_what_would_help() -> None:
     kind = Kind("coaster", plan([step("seal.a.1", 60), *pour_steps([("seal.a.1", 0)])]), 8)
     fair = replace(NOW, ready_by=datetime(2026, 5, 16, 8))
-    batch = make_batch([kind], fair, effort=300)
+    batch = make_batch([kind], fair)
     assert batch.timeline.late == batch.timeline.ready - datetime(2026, 5, 16, 8) > timedelta()
     assert batch.timeline.ways
     assert all(way.ready <= datetime(2026, 5, 16, 8) for way in batch.timeline.ways)
@@ -266,7 +269,7 @@ def test_another_plan_is_a_way_out_only_if_it_serves() -> None:
     slow = Kind("sign", plan([step("seal.a.1", 10, (20000, 20000)), *pour_steps([("seal.a.1", 20000)])]))
     quick = Kind("sign", plan(pour_steps([])))
     fair = replace(QUICK, ready_by=datetime(2026, 5, 14, 8))
-    ways = ways_out([slow], fair, [("brush instead of spraying", [quick]), ("spray it twice", [slow])])
+    ways = ways_out([slow], fair, lambda: [("brush instead of spraying", [quick]), ("spray it twice", [slow])])
     assert [w.says for w in ways] == ["brush instead of spraying"]
     ways = ways_out([slow, replace(quick, name="tray")], fair)
     assert [w.says for w in ways] == ["leaving out sign"]
@@ -407,7 +410,7 @@ def test_a_piece_lies_on_the_table_from_its_first_layer_until_the_last_is_firm()
     size = {"shape": "circle", "diameter": 100.0}
     kind = Kind("coaster", plan(two_pours([]), size=size, count=2), 2)
     small = replace(QUICK, table=0.02, calendar=EVENINGS_ONLY)
-    time = arrange([kind], small, effort=100)
+    time = arrange([kind], small)
     assert piece_faults([kind], small, time) == []
     first, second = sorted((d for d in time.doings if d.step == "pour.coat"), key=lambda d: d.begins)
     again = next(d for d in time.doings if d.step == "pour.again" and d.kind == "pour" and d.some == first.some)
@@ -423,6 +426,6 @@ def test_too_many_for_an_evening_go_in_smaller_pots() -> None:
     steps = [replace(s, each=1.0) if s.kind == "pour" else s for s in two_pours([])]
     kind = Kind("coaster", plan(steps, count=24), 24)
     evenings = replace(QUICK, calendar=EVENINGS_ONLY, working_time=60)
-    time = arrange([kind], evenings, effort=100)
+    time = arrange([kind], evenings)
     assert piece_faults([kind], evenings, time) == []
     assert all(d.late for d in time.doings if d.step == "pour.again")

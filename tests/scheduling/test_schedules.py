@@ -38,7 +38,7 @@ MONDAY = datetime(2026, 6, 1, 12)
 def test_random_batches_keep_every_rule(hundred: int) -> None:
     found = 0
     for seed in range(hundred * 100, hundred * 100 + 30):
-        made = attempt(random_batch(seed), effort=150)
+        made = attempt(random_batch(seed))
         if made is not None:
             assert faults(made) == [], seed
             found += 1
@@ -74,7 +74,7 @@ def test_with_enough_of_everything_the_finish_is_the_longest_path(seed: int) -> 
 @pytest.mark.parametrize("seed", range(12))
 def test_the_same_problem_gives_the_same_schedule(seed: int) -> None:
     problem = random_batch(seed)
-    one, other = attempt(problem, effort=500), attempt(problem, effort=500)
+    one, other = attempt(problem), attempt(problem)
     assert one == other
 
 
@@ -221,17 +221,17 @@ def test_the_latest_begin_is_in_time_and_no_minute_later_would_be(seed: int) -> 
     ids = {t.id for t in chain}
     lags = [g for g in batch.lags if {g.before, g.after} <= ids and g.least >= 0]
     problem = replace(batch, tasks=tuple(chain), lags=tuple(lags))
-    if attempt(problem, effort=1) is None:
+    if attempt(problem) is None:
         pytest.skip("this chain has no schedule")
     ready_by = problem.begin + timedelta(days=25)
-    made = latest_begin(problem, ready_by, effort=300)
+    made = latest_begin(problem, ready_by)
     if made is None:
-        late = schedule(problem, effort=300)
+        late = schedule(problem)
         assert late.when(late.finish) > ready_by
         return
     assert faults(made) == []
     assert made.when(made.finish) <= ready_by
-    later = attempt(replace(problem, begin=made.when(made.start + 1)), effort=300)
+    later = attempt(replace(problem, begin=made.when(made.start + 1)))
     assert later is None or later.when(later.finish) > ready_by
 
 

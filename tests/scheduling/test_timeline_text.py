@@ -24,7 +24,7 @@ NOW = Means(AT_HOME, WEDNESDAY, waits="shortest")
 @pytest.mark.parametrize("seed", range(4))
 def test_no_line_is_wider_than_the_window(seed: int) -> None:
     kinds, means = random_stall(seed)
-    time = arrange(kinds, replace(means, ready_by=WEDNESDAY + timedelta(days=3)), effort=50)
+    time = arrange(kinds, replace(means, ready_by=WEDNESDAY + timedelta(days=3)))
     for width in (60, 72, 80, 100, 120):
         lines = timeline_text(time, width).split("\n")
         for sheet in sheets(time):
@@ -63,7 +63,7 @@ def test_the_bars_of_one_evening() -> None:
 
 def test_late_is_said_plainly() -> None:
     kind = Kind("sign", plan(pour_steps([])))
-    late = make_batch([kind], replace(NOW, ready_by=datetime(2026, 5, 8, 8)), effort=50)
+    late = make_batch([kind], replace(NOW, ready_by=datetime(2026, 5, 8, 8)))
     text = timeline_text(late.timeline, 80)
     assert "It cannot be ready by Fri 8 May, 08:00: it is 2 days and 14 hours late." in " ".join(text.split())
 
@@ -126,14 +126,14 @@ def test_spans_in_words(minutes: int, words: str) -> None:
 def test_the_pots_fit_the_window_and_leave_out_what_is_not_known() -> None:
     """Parts only where a ratio was told; for which pieces only where there are several, in lines of their own."""
     many = [Kind(f"a kind with quite a long name {n}", plan(pour_steps([]), resin=10.0), 1) for n in range(6)]
-    text = batch_text(make_batch(many, replace(NOW, working_time=120), effort=20), 80)
+    text = batch_text(make_batch(many, replace(NOW, working_time=120)), 80)
     table = text.split("THE POTS\n--------\n")[1].split("\n\n")[0].split("\n")
     assert max(map(columns, table)) <= 80
     assert table[0].split() == ["pot", "mixed", "all", "in", "for"] and table[-1].startswith(
         "Resin and hardener in parts"
     )
     one = Kind("sign", plan(pour_steps([]), resin=300.0, ratio=[2.0, 1.0, "volume"]))
-    text = batch_text(make_batch([one], NOW, effort=20), 80)
+    text = batch_text(make_batch([one], NOW), 80)
     table = text.split("THE POTS\n--------\n")[1].split("\n\n")[0].split("\n")
     assert table[0].split() == ["pot", "mixed", "all", "in", "resin", "hardener"]
     assert "200 mL" in table[1] and "100 mL" in table[1]

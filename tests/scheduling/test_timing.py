@@ -75,7 +75,7 @@ def test_each_kind_is_timed_by_its_own_room() -> None:
     cold, usual = kind("gull", room_temperature=11.0), kind("tern")
     for kinds in ([cold, usual], [usual, cold]):
         means = means_of([k.plan for k in kinds], Wishes("0-24"), NOON)
-        time = arrange(kinds, means, effort=100)
+        time = arrange(kinds, means)
         cure = {d.who.split()[0]: d.until - d.ends for d in time.doings if d.step == "cure.full_cure"}
         assert cure == {"gull": timedelta(days=14), "tern": timedelta(days=7)}
         assert len(groups(kinds)) == 2
@@ -88,7 +88,7 @@ def test_a_warm_room_does_not_dry_a_sealer_sooner() -> None:
     """The rule of thumb is for what reacts; what evaporates is only ever counted on to take longer."""
     for celsius, hours in ((31.0, 1.0), (21.0, 1.0), (11.0, 2.0)):
         warm = kind("gull", 1, room_temperature=celsius)
-        time = arrange([warm], means_of([warm.plan], Wishes("0-24"), NOON), effort=50)
+        time = arrange([warm], means_of([warm.plan], Wishes("0-24"), NOON))
         seal, room = (next(d for d in time.doings if d.step == s) for s in ("seal.a.1", "prepare.room"))
         assert (room.begins - seal.ends) / timedelta(hours=1) == hours
 
@@ -98,7 +98,7 @@ def test_two_resins_are_never_in_one_pot() -> None:
     slow = kind("gull", 4, ratio=[2.0, 1.0, "volume"], working_time=60, resin=400.0)
     quick = kind("tern", 4, ratio=[1.0, 1.0, "volume"], working_time=30, resin=400.0)
     means = means_of([slow.plan, quick.plan], Wishes("0-24"), NOON)
-    time = arrange([slow, quick], means, effort=100)
+    time = arrange([slow, quick], means)
     assert piece_faults([slow, quick], means, time) == []
     lines = pots(time, [slow, quick])
     shown = sorted((p.who.split()[0], p.pieces, p.resin, p.hardener) for p in lines)

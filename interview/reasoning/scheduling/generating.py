@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from heapq import heapify, heappop, heappush
 
@@ -39,7 +39,6 @@ class Pass:
     options: tuple[Option, ...]  # for each block, the alternatives taken
     finish: int
     sessions: int
-    searches: int  # how much work it was
 
     @property
     def worth(self) -> tuple[int, int, int]:
@@ -99,10 +98,8 @@ _FEW, _LONG_STRETCH = 60, 360
 Ranks = Sequence[float]  # one number for each block; the lowest that can go next goes next
 
 
-def run(ground: Ground, ranks: Ranks, *, parallel: bool, prefer: Mapping[int, Option] | None = None) -> Pass:
-    """One pass. `prefer`: alternatives to take in some blocks, whether they are the earliest or not.
-
-    In parallel, blocks that can start in the same stretch of time go by rank: a minute where there
+def run(ground: Ground, ranks: Ranks, *, parallel: bool) -> Pass:
+    """One pass. In parallel, blocks that can start in the same stretch of time go by rank: a minute where there
     are few blocks, longer where each look at all of them would cost too much.
     """
     stretch = 1 if len(ground.network.blocks) <= _FEW else _LONG_STRETCH
@@ -118,7 +115,7 @@ def run(ground: Ground, ranks: Ranks, *, parallel: bool, prefer: Mapping[int, Op
         if parallel and _must_wait(soonest := floor.soonest(blocks[number]) // stretch, rank, ready):
             heappush(ready, (soonest, rank, number))
             continue
-        found = floor.find(blocks[number], prefer.get(number) if prefer else None)
+        found = floor.find(blocks[number])
         if found is None:
             free = ground.floor(free=True)
             free.go_on_from(floor)
@@ -152,7 +149,7 @@ def _followers(blocks: Sequence[Block]) -> list[list[int]]:
 def _counted(problem: Problem, floor: Floor, options: Sequence[Option]) -> Pass:
     start, end = tuple(floor.start), tuple(floor.end)
     finish = max((e + t.wait for t, e in zip(problem.tasks, end, strict=True)), default=0)
-    return Pass(start, end, tuple(options), finish, sessions(problem, start, end), floor.searches)
+    return Pass(start, end, tuple(options), finish, sessions(problem, start, end))
 
 
 def sessions(problem: Problem, start: Sequence[int], end: Sequence[int]) -> int:

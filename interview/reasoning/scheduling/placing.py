@@ -37,21 +37,11 @@ class Floor:
         self._seen: dict[int, tuple[int, int]] = {}
         self._free = free
         self._latest = 0
-        self.searches = 0  # how often a place was looked for
         self.start = [0] * len(problem.tasks)
         self.end = [0] * len(problem.tasks)
 
-    def find(self, block: Block, prefer: Option | None = None) -> Found | None:
-        """The place with the earliest end, by whichever alternatives; None if there is none.
-
-        `prefer`: keep to these alternatives, if there is a place with them.
-        """
-        self.searches += 1
-        if prefer is not None:
-            form = self._forms.form(block, prefer)
-            times, _ = self._earliest(form)
-            if times is not None:
-                return form, times
+    def find(self, block: Block) -> Found | None:
+        """The place with the earliest end, by whichever alternatives; None if there is none."""
         best: tuple[int, int] | None = None
         chosen: Found | None = None
         for option in block.options:
