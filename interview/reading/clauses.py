@@ -58,6 +58,11 @@ def spoken_words(phrase: str) -> tuple[str, ...]:
     return tuple(spoken(word) for word in phrase.replace("-", " ").split())
 
 
+def plainly(text: str) -> tuple[str, ...]:
+    """The words of a line as they are spoken, without its marks."""
+    return spoken_words("".join(c if c.isalnum() else "" if c in "'’" else " " for c in text))
+
+
 def split(tokens: Iterable[Token], text: str) -> tuple[Clause, ...]:
     """The clauses in order. Every token that is no mark is in one of them."""
     splitter = _Splitter(text)

@@ -47,7 +47,8 @@ def add_subjects(line: Line, found: Found) -> None:
         question = line.knowledge.questions.get(id)
         if question is None or id in found.facts or id == line.at or not raises(words, id) or not _fits(line, id):
             continue
-        clause = next(s.clause for s in line.heard.said if raises(s.clause.words, id))
+        clauses = [s.clause for s in line.heard.said]
+        clause = next((c for c in clauses if raises(c.words, id)), clauses[0])
         span = (clause.start, clause.end)
         near = _near(line, id) if id in TRIALS else list(clause.words)
         telling = [w for w in near if w not in spoken_list("trial_words")] if id in TRIALS else near

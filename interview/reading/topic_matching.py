@@ -210,7 +210,7 @@ class Words:
 
 def read_words(text: str, index: Index) -> Words:
     """Forms read as one word, names found, endings cut, slips mended."""
-    words = [_mended(w, index) for w in _words(text, index.spelling)]
+    words = [_mended(w, index) for w in topic_words(text, index.spelling)]
     names: list[str] = []
     bag: set[str] = set()
     place = 0
@@ -281,7 +281,7 @@ def _degrees(match: re.Match[str]) -> str:
     return " coldroom " if celsius < _USUAL_ROOM else " hotroom "
 
 
-def _words(text: str, spelling: Spelling) -> list[str]:
+def topic_words(text: str, spelling: Spelling) -> list[str]:
     plain = _IS.sub(r"\1 is", _with_amounts(clean(text).casefold())).replace("'", "")
     return [_stem(t.word) for t in tokenise(plain, spelling) if t.kind != "mark" or t.typed == "="]
 
@@ -318,11 +318,11 @@ def index_of(knowledge: Knowledge) -> Index:
     """Made once for a knowledge; some hundredths of a second."""
     topics = load_topics()
     spelling = read_spelling()
-    forms = {tuple(_words(p, spelling)): f.id for f in topics.forms.values() for p in f.says if f.id != WEAK_WORDS}
-    weak = frozenset(w for p in topics.forms[WEAK_WORDS].says for w in _words(p, spelling))
+    forms = {tuple(topic_words(p, spelling)): f.id for f in topics.forms.values() for p in f.says if f.id != WEAK_WORDS}
+    weak = frozenset(w for p in topics.forms[WEAK_WORDS].says for w in topic_words(p, spelling))
     names: dict[tuple[str, ...], tuple[str, ...]] = {}
     for phrase, name in _names(topics, knowledge):
-        words = tuple(_words(phrase, spelling))
+        words = tuple(topic_words(phrase, spelling))
         if words and name not in names.get(words, ()):
             names[words] = (*names.get(words, ()), name)
     reach = max(map(len, (*forms, *names)))

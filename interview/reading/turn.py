@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Any, Literal, Protocol
+from typing import Any, Protocol
 
 from interview.plan.answers import NOT_SURE, Answers
+from interview.reading.acts_heard import TRIALS, Act, acts_of
 from interview.reading.clauses import split, spoken_list, spoken_words
 from interview.reading.commands import Command, read_command
 from interview.reading.facts import gather, picked
@@ -21,8 +22,6 @@ from knowledge.loading import Knowledge
 from knowledge.shape import Choice, Question
 
 __all__ = ["Act", "AskedNow", "Fact", "Focus", "Pick", "Turn", "read_turn"]
-Act = Literal["agree", "deny", "answer", "add", "correct", "ask", "unsure", "chat", "command", "trial_result", "worry"]
-_TRIALS = ("drop_result", "resin_drop_result", "rub_result", "coupon_result", "swab_clean", "swab_colour")
 
 
 class AskedNow(Protocol):
@@ -67,19 +66,24 @@ class Turn:
         return next((fact.value for fact in self.facts if fact.question == question), None)
 
 
+def taken(text: str, focus: Focus, knowledge: Knowledge) -> tuple[Line, Found]:
+    """The line and what the rules find in it, whatever it does."""
+    line = _heard(clean(text), focus, knowledge)
+    return line, _found(line)
+
+
 def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
     """Read one line. Never raises; takes time in proportion to the length of the text."""
     line_text = clean(text)
     command = read_command(text)
     if command is not None and command.name == "not sure" and focus.asked is not None:
         return Turn(frozenset(("unsure",)), (Fact(focus.at, NOT_SURE, span=(0, len(line_text)), words=line_text),))
-    tokens = tokenise(line_text, lexicon_of(knowledge).spelling)
-    heard = listen(split(tokens, line_text), _prompt(focus))
-    line = _line(line_text, heard, focus, knowledge)
+    line = _heard(line_text, focus, knowledge)
+    heard = line.heard
     bare = picked(line) if heard.command is None else None
     if bare is not None:
-        return Turn(frozenset(("unsure",)) if bare.value is NOT_SURE else _acts_at((bare,)), (bare,))
-    found = gather(line) if line.said.strip() or heard.leads or line.gone else Found()
+        return Turn(_picks(bare), (bare,))
+    found = _found(line)
     if heard.command is not None and heard.command.name != "repeat":
         found.facts.pop(focus.at, None)
     if heard.worries:
@@ -87,18 +91,34 @@ def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
     would = proposed(line_text, knowledge)
     if would:
         found.add(Fact("proposals", would))
-    acts = _Judge(line, heard, found).acts()
+    acts = acts_of(line, found)
     facts = tuple(_apart(found.facts.values()))
     if acts == {"unsure"} and focus.asked is not None:
         facts = (*facts, Fact(focus.at, NOT_SURE, span=(0, len(line_text)), words=line_text))
     return Turn(
-        frozenset(acts), facts, tuple(found.removes), heard.command,
+        acts, facts, tuple(found.removes), heard.command,
         _asks(line_text, heard, acts), tuple(sorted(heard.worries)),
         _left(line, found), found.pick if focus.at not in found.facts else None,
     )  # fmt: skip
 
 
-def _asks(text: str, heard: Speech, acts: set[Act]) -> tuple[str, ...]:
+def _heard(text: str, focus: Focus, knowledge: Knowledge) -> Line:
+    heard = listen(split(tokenise(text, lexicon_of(knowledge).spelling), text), _prompt(focus))
+    return _line(text, heard, focus, knowledge)
+
+
+def _found(line: Line) -> Found:
+    return gather(line) if line.said.strip() or line.heard.leads or line.gone else Found()
+
+
+def _picks(fact: Fact) -> frozenset[Act]:
+    """What a bare number or a choice's very words do."""
+    if fact.value is NOT_SURE:
+        return frozenset(("unsure",))
+    return frozenset(("answer", "trial_result") if fact.question in TRIALS else ("answer",))
+
+
+def _asks(text: str, heard: Speech, acts: frozenset[Act]) -> tuple[str, ...]:
     """The questions as typed; the whole line where it asks without the form of a question."""
     asks = tuple(text[a:b].strip() for a, b in heard.asks)
     return asks if asks or "ask" not in acts else (text.strip(),)
@@ -187,158 +207,3 @@ def _left(line: Line, found: Found) -> tuple[str, ...]:
     worries = [f"worry_{id}" for id in line.heard.worries if id != "pets"]
     names = [w for w in found.names if not any(holds(spoken_words(w), name) for name in worries)]
     return tuple(w for w in names if not any(w in line.text[a:b] for a, b in spans))
-
-
-# ------------------------------------------------------------------ acts
-
-
-def _acts_at(facts: Iterable[Fact]) -> frozenset[Act]:
-    named = {fact.question for fact in facts}
-    return frozenset(("answer", "trial_result") if named & set(_TRIALS) else ("answer",))
-
-
-@dataclass(frozen=True, slots=True)
-class _Judge:
-    """Which acts a line does, from what was heard and found and where it was typed."""
-
-    line: Line
-    heard: Speech
-    found: Found
-
-    def acts(self) -> set[Act]:
-        acts: set[Act] = set()
-        if self.heard.asks and self.line.at != "opening":
-            acts.add("ask")
-        if self.heard.worries or "fear" in self.heard.marks:
-            acts.add("worry")
-        if self.heard.command is not None:
-            acts.add(self._command())
-        acts |= self._lead()
-        acts |= self._saying(acts)
-        acts |= self._chat(acts)
-        return acts or {"unsure" if self.heard.marks & {"unsure", "hum"} else "chat"}
-
-    def _command(self) -> Act:
-        """A wish put as a question asks; a goodbye at the end is talk."""
-        words = spoken_words(self.line.text)
-        if self.line.at == "end" and holds(words, "greet"):
-            return "chat"
-        return "ask" if words and words[0] in spoken_list("ask_word") else "command"
-
-    @property
-    def _asking(self) -> bool:
-        return self.line.question is not None
-
-    def _lead(self) -> set[Act]:
-        """Agree or deny; at a question a yes or no is an answer."""
-        leads = self.heard.leads
-        if not leads or self._asking:
-            return set()
-        if self.line.at == "end":
-            if "deny" in leads:
-                return {"deny"}
-            return set()
-        last = [lead for lead in leads if lead != "nearly"]
-        if not last:
-            return set()
-        if last[-1] == "deny" and "agree" in last:
-            return {"agree"} if not self._mends() else {"deny"}
-        return {"agree"} if last[-1] == "agree" else {"deny"}
-
-    def _mends(self) -> bool:
-        return bool(self.found.facts or self.found.removes)
-
-    def _saying(self, acts: set[Act]) -> set[Act]:
-        facts = [f for f in self.found.facts.values() if f.question not in ("worries", "proposals")]
-        trials = {f.question for f in facts} & {*_TRIALS} and not self._turned()
-        said: set[Act] = set()
-        if trials:
-            said.add("trial_result")
-        if self._asking:
-            said |= self._at_question(facts, acts)
-        else:
-            rest = [f for f in facts if not (trials and f.question in (*_TRIALS, "tried"))]
-            said |= self._elsewhere(rest, acts | said)
-        if self.heard.marks & {"unsure"} and self._unsure(facts, acts | said):
-            said.add("unsure")
-        return said
-
-    def _turned(self) -> bool:
-        """ "No, the other way round": what was told of a trial is put right."""
-        return self.line.at == "read_back" and bool({"deny", "nearly"} & set(self.heard.leads))
-
-    def _at_question(self, facts: list[Fact], acts: set[Act]) -> set[Act]:
-        at, said = self.line.at, set[Act]()
-        named = {f.question for f in facts if f.question != at or not self._repeats(f)}
-        if at in named or (self.heard.leads and not named and not acts):
-            said.add("answer")
-        trial = at in (*_TRIALS, "tried")
-        others = [f for f in facts if f.question != at and not (trial and f.question in (*_TRIALS, "tried"))]
-        if at == "mounted":  # "just laid on the board" says of the mount that nothing holds it
-            others = [f for f in others if (f.question, f.value) != ("adhesive", "laid")]
-        if others and at != "piece":
-            known = [f for f in others if self._differs(f) and "mend" in self.heard.marks]
-            said.add("correct" if known else "add")
-        elif others:
-            said.add("answer")
-        if not said and not acts and self.heard.said:
-            if self._offers_two():
-                said.add("ask")
-            elif not self.heard.marks & {"unsure", "hum"} or (self.found.pick and self.found.pick.ids):
-                said.add("answer")
-        return said
-
-    def _offers_two(self) -> bool:
-        """ "With tax or without": at a question of amount, two ways and no amount ask which is meant."""
-        question = self.line.question
-        words = [w for s in self.heard.said for w in s.clause.words]
-        amount = question is not None and question.kind not in ("one", "several", "text")
-        return amount and "or" in words and not any(w[0].isdigit() for w in words) and "unsure" not in self.heard.marks
-
-    def _elsewhere(self, facts: list[Fact], acts: set[Act]) -> set[Act]:
-        marks, leads = self.heard.marks, set(self.heard.leads)
-        if facts or self.found.removes:
-            putting_right = bool(marks & {"mend"}) or "nearly" in leads or "deny" in acts
-            differs = any(self._differs(f) for f in facts) or bool(self.found.removes)
-            if (putting_right or differs) and not (marks & {"more"} and not putting_right):
-                return {"correct"}
-            return {"add"}
-        if self.heard.said and not acts and not marks & {"unsure", "hum", "thanks", "greet", "story"}:
-            return {"correct"} if marks & {"mend"} or "nearly" in leads else {"add"}
-        return set()
-
-    def _differs(self, fact: Fact) -> bool:
-        """Whether another answer is known, of which this is not merely the nearer kind."""
-        had = self.line.answers.value(fact.question)
-        if had is None or had == fact.value:
-            return False
-        if isinstance(had, frozenset) and isinstance(fact.value, frozenset) and had < fact.value:
-            return False  # the list grows
-        ids = had if isinstance(had, frozenset) else {had} if isinstance(had, str) else set()
-        return not (ids and all(id.startswith("some_") for id in ids))
-
-    def _repeats(self, fact: Fact) -> bool:
-        """Whether an unsure line says of the question only what was known."""
-        return "unsure" in self.heard.marks and fact.value == self.line.answers.value(fact.question)
-
-    def _unsure(self, facts: list[Fact], acts: set[Act]) -> bool:
-        """Said in so many words, and not only of a thing that is answered all the same."""
-        at = [f for f in facts if f.question == self.line.at]
-        if at and not any(self._is_class(f) for f in at):
-            return False
-        return not acts & {"ask", "command"}
-
-    @staticmethod
-    def _is_class(fact: Fact) -> bool:
-        ids = fact.value if isinstance(fact.value, frozenset) else [fact.value]
-        return any(isinstance(id, str) and id.startswith("some_") for id in ids)
-
-    def _chat(self, acts: set[Act]) -> set[Act]:
-        marks = self.heard.marks
-        if "story" in marks and not acts & {"worry", "ask", "correct"}:
-            return {"chat"}
-        if "greet" in marks or ("thanks" in marks and not acts & {"deny", "command", "ask"}):
-            return {"chat"}
-        if not acts and self.line.at == "end" and self.heard.leads:
-            return {"chat"}
-        return set()

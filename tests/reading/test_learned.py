@@ -1,0 +1,50 @@
+"""The weights belong to the lines they were taught by, say which words decided, and are small. No source: our own lines."""
+
+from __future__ import annotations
+
+import pytest
+
+from interview.reading.learned import FOLDER, Features, chance, model, shares
+from interview.reading.topic_ranks import rank, why_topic
+from knowledge.loading import Knowledge
+from tests.training.lines import LESSONS
+
+MOST = 3_000_000  # bytes, of all models
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_weights_belong_to_their_lines(name: str) -> None:
+    assert model(name).digest == LESSONS[name].digest(), f"lines have changed: python -m tests.training {name}"
+
+
+def test_all_models_are_small_and_taught() -> None:
+    files = sorted(FOLDER.glob("*.bin"))
+    assert [f.stem for f in files] == sorted(LESSONS)
+    assert sum(f.stat().st_size for f in files) <= MOST
+
+
+def test_a_score_is_the_sum_of_what_the_words_say() -> None:
+    one, two = Features(("varnish",)), Features(("varnish", "no such word anywhere"))
+    assert model("topics").scores(one) == model("topics").scores(two)
+    assert model("topics").scores(one) != model("topics").scores(Features())
+
+
+def test_shares_add_up() -> None:
+    assert sum(shares({"a": 1.0, "b": -400.0, "c": 2.5}).values()) == pytest.approx(1)
+    assert list(shares({"a": 1.0, "b": 3.0}, among=("b",)).items()) == [("b", 1.0)]
+    assert chance(0) == 0.5 and chance(-1000) < 1e-9 < 1 - 1e-9 < chance(1000)
+
+
+@pytest.mark.parametrize(
+    ("asked", "topic", "word"),
+    [
+        ("will the whole thing go amber on me", "yellowing", "amber"),
+        ("may my kid help me", "children", "kid"),
+        ("how do i get rid of bubbles", "bubbles", "bubble"),
+    ],
+)
+def test_a_topic_is_ranked_and_says_why(asked: str, topic: str, word: str, knowledge: Knowledge) -> None:
+    ranked = rank(asked, knowledge)
+    assert ranked[0][0] == topic
+    assert ranked[0][1] > 0.5 > ranked[1][1]
+    assert any(word in reason for reason in why_topic(asked, knowledge, topic))
