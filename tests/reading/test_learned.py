@@ -38,7 +38,7 @@ def test_shares_add_up() -> None:
 @pytest.mark.parametrize(
     ("asked", "topic", "word"),
     [
-        ("will it turn amber on me", "yellowing", "amber"),
+        ("will it turn amber on me", "yellowing", "amb"),
         ("may my kid help me", "children", "kid"),
         ("how do i get rid of bubbles", "bubbles", "bubble"),
     ],
