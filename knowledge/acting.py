@@ -10,7 +10,7 @@ from knowledge.values import BasisKind, Row
 
 # what an action does to a layer, and what a layer may not bear of it
 Hazard = Literal[
-    "rub", "wet rub", "press", "blast", "strip", "heat", "soak", "wash", "coat", "water", "alcohol", "hydrocarbon", "strong", "resin"
+    "rub", "wet rub", "press", "blast", "strip", "tip", "heat", "soak", "wash", "coat", "water", "alcohol", "hydrocarbon", "strong", "resin"
 ]  # fmt: skip
 Until = Literal["never", "fixed", "glued", "sealed", "dry", "tried"]
 Phase = Literal["ahead", "first", "fixed", "backed", "sealed"]

@@ -162,6 +162,7 @@ class Action(Row):
     press: int = 0
     blast: int = 0
     strip: int = 0
+    tip: int = 0
     celsius: int = 0
     depth: Literal["surface", "through"] = "surface"
     keeps_off: bool = False

@@ -14,7 +14,7 @@ from interview.plan.plain_values import value_from_plain
 from interview.reasoning.agenda import acknowledge, contradictions
 from interview.reasoning.circumstances import settled
 from interview.reasoning.deciding import decide, decide_from
-from interview.reasoning.playing import scene, touched
+from interview.reasoning.playing import reached, scene
 from interview.reasoning.rehearsal import rehearse
 from interview.reasoning.summing_up import do_first, headline, sign
 from knowledge.loading import Knowledge
@@ -101,7 +101,7 @@ def _check_played(
 ) -> None:
     """What the steps do, where, and in what order."""
     on = scene(knowledge, decision, facts)
-    done = {f"{a} {z.id}" for s in work if not s.spares for a in s.does for z in touched(on, s)}
+    done = {f"{a} {z.id}" for s in work if not s.spares for a in s.does for z in reached(on, s, knowledge.actions[a])}
     assert not set(case.get("never", ())) & done
     assert set(case.get("does", ())) <= done
     by = {f"{m.step.partition('.')[2]} {m.by}" for m in decision.mended}

@@ -82,6 +82,8 @@ def narrow(trouble: Trouble) -> tuple[Decision, str] | None:
         return None
     hit = tuple(dict.fromkeys(c.zone for c in trouble.clashes))
     rest = tuple(z for z in prep.zones if z not in hit)
+    if not set(hit) <= set(prep.zones):
+        return None  # it reaches further than where it is done
     if rest:
         dry = any(trouble.scene.zones[z].flag("powdery") for z in hit)
         parts = (
@@ -89,8 +91,9 @@ def narrow(trouble: Trouble) -> tuple[Decision, str] | None:
             _on(trouble, replace(prep, id=_next_id(trouble.decision, prep)), hit),
         )
         return _with_preps(trouble.decision, prep, parts), trouble.clashes[0].says
-    if prep.spares or not _has_bare_parts(trouble) or not _may_stay(trouble, prep):
-        return None
+    wet = any(trouble.scene.knowledge.actions[a].wet for a in prep.does)
+    if prep.spares or not wet or not _has_bare_parts(trouble) or not _may_stay(trouble, prep):
+        return None  # dust comes off by something gentler, everywhere
     how = f"Only on what is bare, a finger's width from {_named(trouble, hit)}. {prep.how}"
     name = f"{prep.name}, only where it is bare"
     new = replace(prep, name=name, spares=True, how=how, says=_reasoned(prep.says, trouble), done_when=CLEAN)
@@ -124,7 +127,8 @@ def gentler(trouble: Trouble) -> tuple[Decision, str] | None:
     """For each action that clashes, the first gentler one that does not."""
     decision = trouble.decision
     own = all(c.until == "tried" and c.rule == c.layer for c in trouble.clashes)  # the row says that a swab decides
-    if trouble.step.kind in ("seal", "trial") or own:
+    turned = all(trouble.scene.knowledge.actions[c.action].tip for c in trouble.clashes)
+    if (trouble.step.kind == "seal" and not turned) or trouble.step.kind == "trial" or own:
         return None
     for id in dict.fromkeys(c.action for c in trouble.clashes):
         softer = ((to, _swapped(trouble, decision, id, to)) for to in trouble.scene.knowledge.actions[id].gentler)

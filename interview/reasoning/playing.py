@@ -93,7 +93,7 @@ def clashes_of(on: Scene, state: State, step: Step) -> Iterator[Clash]:
     for id in step.does:
         action = on.knowledge.actions[id]
         liquid = _liquid(on, step, action)
-        for zone in touched(on, step):
+        for zone in reached(on, step, action):
             if "covered" in state[zone.id]:
                 yield from [_covered(step, id, zone)] if step.kind == "seal" else ()
                 continue
@@ -111,6 +111,18 @@ def touched(on: Scene, step: Step) -> tuple[Zone, ...]:
     if step.kind in ("prepare", "flatten", "trial") and not kinds:
         return tuple(z for z in on.zones.values() if z.kind in FACE)
     return tuple(z for z in on.zones.values() if (z.kind in kinds if kinds else z.word("reached") != "no"))
+
+
+def reached(on: Scene, step: Step, action: Action) -> tuple[Zone, ...]:
+    """Of work on one side: a soak reaches the whole body, and what is tipped or turned over stands on its face."""
+    mine = touched(on, step)
+    if action.tip:
+        faces = [z for z in on.zones.values() if z.kind in FACE and z.word("form") != "cast"]
+        return tuple(faces if action.press else dict.fromkeys((*mine, *faces)))
+    if action.wet < 3 or step.kind == "pour" or step.spares:
+        return mine
+    bodies = {z.body for z in mine if z.kind != "inclusion"}
+    return tuple(z for z in on.zones.values() if z in mine or z.body in bodies)
 
 
 def _kinds(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
@@ -165,6 +177,7 @@ def strengths(action: Action, liquid: str) -> dict[str, int]:
         "press": action.press,
         "blast": action.blast,
         "strip": action.strip,
+        "tip": action.tip,
         "heat": action.celsius,
         "wet rub": action.rub if wet else 0,
         "soak": int(action.wet >= 3 and wet and action.liquid not in ("resin", "carrier")),
@@ -187,7 +200,18 @@ def _in_force(on: Scene, state: State, step: Step, liquid: str, layer: Layer, li
         return False  # whether a sealer may be brushed here was asked when it was chosen
     if limit.until == "glued" and _makes(on.knowledge, step) == "glued":
         return False  # it is pressed into its glue
+    if limit.until == "glued" and (("fixed" in reached and _sheds(on.knowledge, layer)) or _in_hand(on, step, layer)):
+        return False  # grains and tufts are held by what is sprayed on them
     return limit.until == "never" or limit.until not in reached
+
+
+def _in_hand(on: Scene, step: Step, layer: Layer) -> bool:
+    """Work on a thing itself is done in the hand, wherever it will lie."""
+    return step.kind == "prepare" and layer.zone in step.zones and on.zones[layer.zone].kind == "inclusion"
+
+
+def _sheds(knowledge: Knowledge, layer: Layer) -> bool:
+    return getattr(getattr(knowledge, TABLES[layer.table])[layer.id], "brush", "") == "sheds"
 
 
 def _makes(knowledge: Knowledge, step: Step) -> str:

@@ -40,7 +40,8 @@ def steps(
         return (*made, *_begun(knowledge, decision, made, area))
     things = frozenset(z.id for z in decision.zones if z.kind == "inclusion")
     first = [p for p in decision.preps if p.stage == "first"]
-    apart = [p for p in first if p.zones and things.issuperset(p.zones)]  # shells dry while the board dries
+    apart = [p for p in first if p.zones and things.issuperset(p.zones) and _makes(knowledge, p) != "glued"]
+    # shells dry while the board dries; nothing is glued on before that is clean
     trials = list(made)
     made += _prep_steps(apart, trials, area)
     made += _prep_steps([p for p in first if p not in apart], trials, area)
@@ -59,7 +60,11 @@ def _begun(knowledge: Knowledge, decision: Decision, before: Sequence[Step], are
     things = {z.id for z in decision.zones if z.kind == "inclusion"}
     wet = {z for o in decision.outlets if o.first for z in o.zones if z in things}
     mine = [p for p in decision.preps if p.zones and wet.issuperset(p.zones)]
-    return _prep_steps([p for p in mine if knowledge.preparations[p.id.partition(".")[0]].makes == "dry"], before, area)
+    return _prep_steps([p for p in mine if _makes(knowledge, p) == "dry"], before, area)
+
+
+def _makes(knowledge: Knowledge, prep: Prep) -> str:
+    return knowledge.preparations[prep.id.partition(".")[0]].makes
 
 
 def _stages(decision: Decision) -> list[tuple[Phase, list[tuple[Treatment, str, tuple[Zone, ...]]]]]:
@@ -167,7 +172,9 @@ def _sealing_steps(
     made: list[Step] = []
     for treatment, side, zones in coats:
         after = _after_all([*before, *made], knowledge)
-        made += _coat_steps(knowledge, treatment, side, zones, after, area, _covering(decision, treatment))
+        told = _covering(decision, treatment)
+        turned = _turned(decision, treatment) if side == "back" else ""
+        made += _coat_steps(knowledge, treatment, side, zones, after, area, told, turned)
     return made
 
 
@@ -183,7 +190,17 @@ def _covering(decision: Decision, treatment: Treatment) -> str:
     """What the mist must not hit is covered first, in words."""
     zones = to_cover(treatment, {z.id: z for z in decision.zones}, decision.treatments)
     names = _listed([z.name for z in zones]) if zones else ""
-    return f"Cover {names} with paper first, close up to what is sprayed: the mist drifts. " if names else ""
+    bare = " where it is bare" if any(z.kind != "inclusion" for z in zones) else ""
+    return f"Cover {names} with paper first{bare}, touching nothing: the mist drifts. " if names else ""
+
+
+def _turned(decision: Decision, treatment: Treatment) -> str:
+    """How the back is come to: turned over, or what is done instead."""
+    turned = "turn_over"
+    for id, action, now in decision.swaps:
+        if (id, action) == (f"seal.{treatment.id}.back.1", turned):
+            turned = now
+    return turned
 
 
 def _coat_steps(
@@ -194,10 +211,12 @@ def _coat_steps(
     start: After,
     area: float,
     covering: str = "",
+    turned: str = "",
 ) -> list[Step]:
     sealer, way, coats = knowledge.sealers[treatment.sealer], knowledge.methods[treatment.method], treatment.coats_least
     recoat, ready = minutes(sealer.recoat), minutes(sealer.ready)
     window = minutes(sealer.recoat_window)[1] if sealer.recoat_window else None
+    told = f"{knowledge.actions[turned].how} {covering}{sealer.how}" if turned else f"{covering}{sealer.how}"
     made: list[Step] = []
     for coat in range(1, coats + 1):
         last = coat == coats
@@ -208,7 +227,7 @@ def _coat_steps(
                 kind="seal",
                 name=_coat_name(way.verb, treatment, zones, coat, coats),
                 zones=tuple(z.id for z in zones),
-                how=f"{covering}{sealer.how}" if coat == 1 else f"As before, {_again(recoat, window, ready)}",
+                how=told if coat == 1 else f"As before, {_again(recoat, window, ready)}",
                 done_when=_UNTOUCHED if _delicate(zones) else _coat_done(sealer, treatment, last),
                 hands_on=SETTING_UP + _each(way.pace, area),
                 each=_each(way.pace, area),
@@ -219,7 +238,7 @@ def _coat_steps(
                 sealer=sealer.id,
                 basis=Basis(sealer.basis, sealer.source, sealer.locator),
                 safety=_safety(sealer),
-                does=(sealer.method,),
+                does=(turned, sealer.method) if turned and coat == 1 else (sealer.method,),
             )
         )
     return made

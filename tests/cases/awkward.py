@@ -19,7 +19,7 @@ from interview.plan.parts import Step, Zone
 from interview.plan.plain_values import value_from_plain
 from interview.reasoning.circumstances import settled
 from interview.reasoning.deciding import decide_from
-from interview.reasoning.playing import Scene, State, play, scene, start, touched
+from interview.reasoning.playing import Scene, State, play, reached, scene, start
 from interview.reasoning.rehearsal import rehearse
 from interview.reasoning.summing_up import headline
 from knowledge.loading import Knowledge, load
@@ -112,7 +112,7 @@ def _done(it: Shown, told: Mapping[str, str]) -> Iterator[str]:
         for action in step.does:
             if action not in COVERS.get(told["action"], (told["action"],)) or not _same_liquid(it, step, action, told):
                 continue
-            for zone in touched(it.scene, step):
+            for zone in reached(it.scene, step, it.knowledge.actions[action]):
                 there = zone.id in {z.id for z in _zones_of(it, told["on"], step)}
                 if there and not _reached(it, step, state, zone, told):
                     yield f"never: {step.id} does {action} to {zone.id} ({told['on']}, until {told.get('until', 'never')})"
