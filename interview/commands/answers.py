@@ -20,7 +20,7 @@ def fill(command: ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     from interview.files.answers_file import write_answers
 
-    _, kept = kept_piece(options.name)
+    kept = kept_piece(options.name, options)
     adviser = adviser_of(options)
     deliver(write_answers(fitting_answers(kept.answers, adviser), adviser.knowledge), options)
     return OK

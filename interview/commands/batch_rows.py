@@ -24,7 +24,8 @@ from interview.commands.context import (
 from interview.commands.output import OK, REFUSED, Fault
 from interview.commands.times import wishes_of
 from interview.conversation.adviser import Adviser
-from interview.conversation.sessions import Setting, kept_pieces
+from interview.conversation.earlier import kept_pieces
+from interview.conversation.sessions import Setting
 from interview.conversation.timing import TimingError
 from interview.files.batch_file import LARGEST, BatchError, read_batch
 from interview.files.paths import read_file, why_not
@@ -75,7 +76,7 @@ def _rows(adviser: Adviser, options: argparse.Namespace) -> list[Any]:
         elif " " in given.strip():
             rows += _rows_in_words(given, adviser)
         else:
-            _, kept = kept_piece(given)
+            kept = kept_piece(given, options)
             fitting = fitting_answers(kept.answers, adviser)
             rows.append(Row(kept.name, fitting.value("count") or 1, fitting))
     return rows if options.kinds else _told_kinds(options)

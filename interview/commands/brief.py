@@ -24,7 +24,7 @@ def run(options: argparse.Namespace) -> int:
 
     if options.name.casefold().endswith(".json"):
         return show_plan(_written_plan(options.name), [], options)
-    _, kept = kept_piece(options.name)
+    kept = kept_piece(options.name, options)
     adviser = adviser_of(options)
     answers = fitting_answers(kept.answers, adviser)
     words = [kept.opening, *(answer.words for answer in answers.values())]

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from interview.conversation.adviser import Adviser
     from interview.conversation.sessions import Setting
+    from interview.files.kept import Kept
     from interview.plan.answers import Answers
     from interview.terminal.prompt import Console
 
@@ -92,17 +93,44 @@ def adviser_of(options: argparse.Namespace) -> Adviser:
         raise Fault(*str(error).splitlines()) from None
 
 
-def kept_piece(name: str) -> tuple[Path, Any]:
-    from interview.files.journal import NotKept, find, read
+def piece_named(name: str, options: argparse.Namespace) -> Path:
+    """The journal of this name; somebody who sits there is asked where it is not exact. Raises Fault."""
+    from interview.files.journal import NotKept
     from interview.files.paths import NoPlace, pieces_folder
+    from interview.files.pieces import find
 
     try:
-        path = find(pieces_folder(), name)
-        return path, read(path)
+        if sys.stdin.isatty():
+            from interview.conversation.earlier import which
+
+            return which(setting_of(options).console, name)
+        return find(pieces_folder(), name)
     except NotKept as error:
         raise Fault(str(error)) from None
     except NoPlace as error:
         raise Fault(f"Nothing is kept: {error}.") from None
+
+
+def kept_piece(name: str, options: argparse.Namespace) -> Kept:
+    """What is kept of a piece to plan from. Its damage is told at once. Raises Fault where it holds no answer."""
+    from interview.files.journal import NotKept, read
+
+    path = piece_named(name, options)
+    try:
+        kept = read(path)
+    except NotKept as error:
+        raise Fault(str(error)) from None
+    if kept.lost:
+        output.complain(damaged(kept, path.stem))
+    if not kept.answers:
+        more = "" if kept.lost else f" beforepour resume {path.stem} goes on with it."
+        raise Fault(f"{path.stem} holds no answer, so there is nothing to plan from.{more}")
+    return kept
+
+
+def damaged(kept: Kept, name: str = "") -> str:
+    """One line that says what of a damaged piece is lost; "" where it is whole."""
+    return f"The file of {name or kept.name or 'this piece'} is damaged: {kept.lost}." if kept.lost else ""
 
 
 def fitting_answers(answers: Answers, adviser: Adviser) -> Answers:

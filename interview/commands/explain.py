@@ -22,7 +22,7 @@ def run(options: argparse.Namespace) -> int:
     from interview.brief.workings import figure_list, figure_working
     from interview.conversation.answering import UNKNOWN, Situation, answer
 
-    _, kept = kept_piece(options.name)
+    kept = kept_piece(options.name, options)
     adviser = adviser_of(options)
     fitting = fitting_answers(kept.answers, adviser)
     made = adviser.plan(fitting, kept.name)

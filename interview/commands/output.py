@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+
+TYPE_CHECKING = False  # so called by `typing`, which loads after the first question
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 OK, REFUSED, WRONG = 0, 1, 2
 

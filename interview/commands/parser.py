@@ -14,7 +14,7 @@ from typing import Any, NoReturn
 from interview.commands.output import Fault, put
 
 NAMES = (
-    "new", "resume", "work", "rescue", "list", "brief", "explain", "answers", "forget", "plan", "batch", "stock", "questions",
+    "new", "resume", "work", "rescue", "list", "brief", "explain", "answers", "forget", "recover", "plan", "batch", "stock", "questions",
     "knowledge",
 )  # fmt: skip
 

@@ -6,11 +6,20 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from interview.conversation.adviser import Adviser, Later, knowledge_version, load_adviser
+from interview.conversation.earlier import (
+    find_open,
+    find_planned,
+    is_first_time,
+    open_piece,
+    pieces,
+    read_earlier,
+    which,
+)
 from interview.conversation.greeting import first_words
 from interview.conversation.talk import Talk, machine_clock
 from interview.files.kept import Kept
 from interview.files.recorder import Keeper, Nobody, OnDisk
-from interview.terminal.prompt import Console, EndOfInput, Interrupted, Option, Prompt
+from interview.terminal.prompt import Console, EndOfInput, Interrupted
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -51,9 +60,9 @@ def start(setting: Setting, pace: Pace = "full", name: str = "") -> int:
     """A new conversation, or the counter. Gives the exit status."""
     if pace == "counter":
         return _counter(setting)
-    keeper = OnDisk(_pieces, name, lambda: knowledge_version(setting.extra))
+    keeper = OnDisk(pieces, name, lambda: knowledge_version(setting.extra))
     talk = Talk(
-        setting.console, setting.adviser(), keeper, pace, Kept(pace=pace), first_time=_is_first_time,
+        setting.console, setting.adviser(), keeper, pace, Kept(pace=pace), first_time=is_first_time,
         earlier=read_earlier, now=setting.now,
     )  # fmt: skip
     return _hold(talk, first=lambda: first_words(talk, greeted=setting.greeted))[0]
@@ -75,13 +84,13 @@ def _counter(setting: Setting) -> int:
 
 def resume(setting: Setting, name: str = "") -> int:
     """Go on with an earlier conversation; without a name, the only open one, or the one the person picks."""
-    opened = _taken_up(setting, lambda: _find(setting.console, name))
+    opened = _taken_up(setting, lambda: find_open(setting.console, name))
     return opened if isinstance(opened, int) else _resume(setting, opened)
 
 
 def work(setting: Setting, name: str = "") -> int:
     """Do a finished plan step by step; without a name, the one worked on last, or the one the person picks."""
-    opened = _taken_up(setting, lambda: _find_planned(setting.console, name))
+    opened = _taken_up(setting, lambda: find_planned(setting.console, name))
     if isinstance(opened, int):
         return opened
     if opened.kept.done:
@@ -98,7 +107,7 @@ def _taken_up(setting: Setting, found: Callable[[], Path | None]) -> Journal | i
 
     try:
         path = found()
-        return (_open(setting.console, path) if path else None) or DONE
+        return (open_piece(setting.console, path) if path else None) or DONE
     except NotKept as error:
         setting.console.say(str(error), "warning")
         return WRONG
@@ -108,19 +117,19 @@ def _taken_up(setting: Setting, found: Callable[[], Path | None]) -> Journal | i
 
 def save_it(setting: Setting, name: str = "") -> int:
     """Something went wrong, with a kept piece or with one that nobody planned here."""
-    from interview.files.journal import NotKept, find
+    from interview.files.journal import NotKept
 
     keeper: Keeper = Nobody()
     kept = Kept()
     if name:
         try:
-            journal = _open(setting.console, find(_pieces(), name))
+            journal = open_piece(setting.console, which(setting.console, name))
         except NotKept as error:
             setting.console.say(str(error), "warning")
             return WRONG
         if journal is None:
             return DONE
-        keeper, kept = OnDisk(_pieces, "", lambda: knowledge_version(setting.extra), journal), journal.kept
+        keeper, kept = OnDisk(pieces, "", lambda: knowledge_version(setting.extra), journal), journal.kept
     talk = Talk(setting.console, setting.adviser(), keeper, "full", kept, earlier=read_earlier, now=setting.now)
 
     def go_on() -> None:
@@ -131,27 +140,15 @@ def save_it(setting: Setting, name: str = "") -> int:
     return _hold(talk, go_on)[0]
 
 
-def _find_planned(console: Console, name: str) -> Path | None:
-    from interview.files.journal import find
-
-    if name:
-        return find(_pieces(), name)
-    planned = [(path, kept) for path, kept in kept_pieces() if kept.done and kept.outcome is None]
-    if not planned:
-        console.say("There is no finished plan to work on. beforepour begins one.")
-        return None
-    return planned[0][0] if len(planned) == 1 else _pick(console, planned)
-
-
 def _resume(setting: Setting, journal: Journal, *, along: bool = False) -> int:
     from interview.reading.fitting import keep_fitting
 
     later = setting.adviser()
-    keeper = OnDisk(_pieces, "", lambda: knowledge_version(setting.extra), journal)
+    keeper = OnDisk(pieces, "", lambda: knowledge_version(setting.extra), journal)
     kept = journal.kept
     pace: Pace = kept.pace if kept.pace in ("quick", "exact") else "full"  # type: ignore[assignment]
     talk = Talk(
-        setting.console, later, keeper, pace, kept, first_time=_is_first_time, earlier=read_earlier, now=setting.now
+        setting.console, later, keeper, pace, kept, first_time=is_first_time, earlier=read_earlier, now=setting.now
     )
     answers, misfits = keep_fitting(kept.answers, talk.adviser.knowledge)
     try:
@@ -228,140 +225,6 @@ def _part(talk: Talk) -> None:
             from interview.files.answers_file import write_answers
 
             talk.say("Copy these lines into a file, and beforepour plan FILE goes on from them:")
-            talk.say(write_answers(talk.answers, talk.adviser.knowledge))
+            talk.say(write_answers(talk.answers, talk.adviser.knowledge, talk.console.width), "verbatim")
     except (EndOfInput, Interrupted):
         pass  # nobody is listening any more
-
-
-# ------------------------------------------------------------------ what is kept
-
-
-def _pieces() -> Path:
-    from interview.files.paths import pieces_folder
-
-    return pieces_folder()
-
-
-def kept_pieces() -> list[tuple[Path, Kept]]:
-    """Every readable conversation, the one worked on last first."""
-    from interview.files.journal import NotKept, listing, read
-
-    found = []
-    try:
-        for path in listing(_pieces()):
-            try:
-                found.append((path, read(path)))
-            except NotKept:
-                continue
-    except OSError:
-        return []
-    return found
-
-
-def read_earlier(name: str) -> Kept:
-    """A kept conversation by name, or the last finished one for "last time". Raises NotKept."""
-    from interview.files.journal import NotKept, find, read
-    from interview.files.paths import NoPlace
-
-    plain = name.casefold().strip(" .")
-    if plain in ("last", "last time", "last one", "before", "the last one", "last piece"):
-        done = [kept for _, kept in kept_pieces() if kept.done]
-        if not done:
-            raise NotKept("No finished piece is kept yet.")
-        return done[0]
-    try:
-        return read(find(_pieces(), name))
-    except NoPlace as error:
-        raise NotKept(f"Nothing is kept: {error}.") from None
-
-
-def _is_first_time() -> bool:
-    """Whether no conversation has been brought to its end here."""
-    return not any(kept.done for _, kept in kept_pieces())
-
-
-def _find(console: Console, name: str) -> Path | None:
-    from interview.files.journal import find
-
-    if name:
-        return find(_pieces(), name)
-    open_ones = [(path, kept) for path, kept in kept_pieces() if not kept.done]
-    if not open_ones:
-        console.say("There is no unfinished conversation. beforepour list shows the finished ones.")
-        return None
-    if len(open_ones) == 1:
-        return open_ones[0][0]
-    return _pick(console, open_ones)
-
-
-def _pick(console: Console, pieces: list[tuple[Path, Kept]]) -> Path | None:
-    from interview.reading.measures import Unclear
-    from interview.reading.menu import one_named
-    from knowledge.shape import Choice
-
-    choices = tuple(Choice(path.stem, path.stem) for path, _ in pieces)
-
-    def check(typed: str) -> str | None:
-        if typed.casefold().strip() in ("stop", ""):
-            return None
-        got = one_named(typed, choices)
-        return got.says if isinstance(got, Unclear) else None
-
-    options = tuple(Option(path.stem, describe(path.stem, kept), word=path.stem) for path, kept in pieces)
-    typed = console.ask(Prompt("Which one?", options, hint="Press Enter for none.", words=("stop",), check=check))
-    if typed.casefold().strip() in ("stop", ""):
-        return None
-    got = one_named(typed, choices)
-    return None if isinstance(got, Unclear) else next(path for path, _ in pieces if path.stem == got)
-
-
-def describe(name: str, kept: Kept) -> str:
-    """One line of the list."""
-    said = f": {kept.opening[:60]}" if kept.opening else ""
-    state = "planned" if kept.done else f"{len(kept.answers)} answers so far"
-    if kept.did:
-        state = f"{len(kept.did)} steps done, the last on {kept.did[-1].at:%d %b %Y}"
-    came = ""
-    if kept.outcome is not None:
-        state = f"finished {kept.outcome.at:%d %b %Y}"
-        came = f" Right: {kept.outcome.right or 'nothing told'}. Wrong: {kept.outcome.wrong or 'nothing'}."
-    return f"{name} ({state}){said}{came}"
-
-
-def _open(console: Console, path: Path) -> Journal | None:
-    """Open the journal; where another window has it, offer a copy."""
-    from interview.files.journal import Busy, NotKept, copy, reopen
-    from interview.files.paths import why_not
-
-    try:
-        journal, told = reopen(path)
-    except Busy:
-        if not _wants_copy(console, path.stem):
-            return None
-        try:
-            journal = copy(path)
-        except OSError as error:
-            raise NotKept(f"No copy can be made: {why_not(error)}.") from None
-        told = f'This is a copy: "{journal.path.stem}".'
-    if told:
-        console.say(told, "warning")
-    return journal
-
-
-def _wants_copy(console: Console, name: str) -> bool:
-    options = (Option("copy", "work on a copy", word="copy"), Option("stop", "stop", word="stop"))
-    answers: dict[str, bool] = {
-        "1": True,
-        "copy": True,
-        "yes": True,
-        "2": False,
-        "stop": False,
-        "no": False,
-        "": False,
-    }
-
-    def check(typed: str) -> str | None:
-        return None if typed.casefold().strip() in answers else "Type copy or stop."
-
-    typed = console.ask(Prompt(f'Another window is at work on "{name}".', options, check=check))
-    return answers[typed.casefold().strip()]

@@ -191,6 +191,8 @@ class Talk:
 
 def where_kept(talk: Talk) -> str:
     """How to take it up again, in one line."""
+    if talk.keeper.name:
+        talk.save(talk.kept)  # a file that is gone meanwhile is written anew
     if not talk.answers and not talk.kept.opening:
         return "Nothing was said yet, so nothing is kept."
     if talk.keeper.name and talk.keeper.safe:

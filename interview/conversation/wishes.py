@@ -152,6 +152,8 @@ def _same_as(talk: Talk, place: Place, rest: str) -> Place:
         turn = read_turn(different[0], Focus("read_back", None, answers), talk.adviser.knowledge)
         answers = take(talk.adviser.knowledge, answers, turn).answers
     talk.say(f"The same as {kept.name}.")
+    if kept.lost:
+        talk.say(f"Its file is damaged: {kept.lost}.", "warning")
     talk.save(replace(talk.kept, answers=answers, opening=talk.kept.opening or f"the same as {rest}"))
     read_back(talk)
     return Place("read_back")

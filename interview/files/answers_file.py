@@ -12,6 +12,7 @@ spread_rate = "label"
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
@@ -82,8 +83,6 @@ def _parse(data: bytes) -> dict[str, Any]:
 
 
 def _toml_fault(says: str, text: str) -> str:
-    import re
-
     line = re.search(r"line (\d+)", says)
     content = text.split("\n")[int(line[1]) - 1].strip() if line else ""
     if says.startswith("Cannot overwrite"):
@@ -207,21 +206,28 @@ def _short(text: str) -> str:
 # ------------------------------------------------------------------ writing
 
 
-def write_answers(answers: Answers, knowledge: Knowledge) -> str:
-    """The answers as a file, each under its question's words. Stale ones are left out."""
-    return "\n".join(_lines(answers, knowledge)) + "\n"
+def write_answers(answers: Answers, knowledge: Knowledge, width: int = 0) -> str:
+    """The answers as a file, each under its question's words. Stale ones are left out.
+
+    `width`: no line is wider where it can be broken, nor has any other signs than ASCII, so that it can be copied
+    from any screen.
+    """
+    return "\n".join(_lines(answers, knowledge, width)) + "\n"
 
 
-def _lines(answers: Answers, knowledge: Knowledge) -> Iterator[str]:
-    yield "# Answers for beforepour plan. Each key is a question's id; beforepour questions lists them all."
+def _lines(answers: Answers, knowledge: Knowledge, width: int) -> Iterator[str]:
+    if not width:
+        yield "# Answers for beforepour plan. Each key is a question's id; beforepour questions lists them all."
     origins = []
     for id, question in knowledge.questions.items():
         answer = answers.get(id)
         if answer is None or answer.origin == "stale":
             continue
-        yield ""
-        yield f"# {question.text}"
-        yield f"{id} = {_toml(_plain(answer.value, question))}"
+        plain = _plain(answer.value, question)
+        if width:
+            yield from _folded(id, plain, width)
+        else:
+            yield from ("", f"# {question.text}", f"{id} = {_toml(plain)}")
         usual = "trial" if question.part == "trials" else "said"
         if answer.origin not in (usual, "assumed"):
             origins.append(f'{id} = "{answer.origin}"')
@@ -237,6 +243,41 @@ def _plain(value: Any, question: Question) -> Any:
 
         return measure_text(value, question)
     return plain_value(value)
+
+
+def _folded(id: str, plain: Any, width: int) -> Iterator[str]:
+    """The same value over as many lines as it takes: a list an item a line, a text broken where TOML lets it be."""
+    whole = f"{id} = {_ascii(_toml(plain))}"
+    if len(whole) <= width or not isinstance(plain, (str, list)):
+        yield whole
+    elif isinstance(plain, list):
+        yield f"{id} = ["
+        for item in plain:
+            yield from _broken(item, width, ",")
+        yield "]"
+    else:
+        first, *rest = _broken(plain, width, "")
+        yield from (f"{id} = {first}", *rest)
+
+
+def _broken(text: str, width: int, end: str) -> Iterator[str]:
+    """A text in quotes; with three, and a bar at each line's end that takes the break away, where it is too long."""
+    told = _ascii(_toml(text))
+    if len(told) + len(end) <= width // 2:
+        yield told + end
+        return
+    yield '"""\\'
+    line = ""
+    for sign in re.findall(r"\\u.{4}|\\U.{8}|\\.|.", told[1:-1]):
+        if line and len(line) + len(sign) >= width and sign != " ":  # blanks that begin a line would be lost
+            yield f"{line}\\"
+            line = ""
+        line += sign
+    yield f'{line}"""{end}' if len(line) + 3 + len(end) <= width else f'{line}\\\n"""{end}'
+
+
+def _ascii(text: str) -> str:
+    return "".join(c if c.isascii() else f"\\u{ord(c):04x}" if ord(c) < 0x10000 else f"\\U{ord(c):08x}" for c in text)
 
 
 def _toml(plain: Any) -> str:

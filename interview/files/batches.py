@@ -12,7 +12,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from interview.files.paths import PRIVATE_FOLDER, data_folder, file_name, read_file, why_not, write_whole
+from interview.files.paths import batches_folder, file_name, make_private, read_file, why_not, write_whole
 from interview.files.records import decode, encode
 from interview.plan.answers import Answer, Answers
 from interview.plan.doings import DoneTo
@@ -56,25 +56,26 @@ class KeptBatch:
     before: str = ""  # what it was before the last line, for taking that back
 
 
-def batches_folder() -> Path:
-    return data_folder() / "batches"
+def path_of_batch(name: str) -> Path:
+    """Where it is kept, or would be. Raises NoPlace."""
+    return batches_folder() / f"{file_name(name)}.json"
 
 
 def is_kept(name: str) -> bool:
     try:
-        return (batches_folder() / f"{file_name(name)}.json").is_file()
+        return path_of_batch(name).is_file()
     except OSError:  # nowhere to keep anything
         return False
 
 
 def save(batch: KeptBatch) -> KeptBatch:
     """Write it over what was there. Raises NoBatch where another window wrote meanwhile, or the system refuses."""
-    path = batches_folder() / f"{file_name(batch.name)}.json"
+    path = path_of_batch(batch.name)
     if path.exists() and load(batch.name).version != batch.version:
         raise NoBatch(f'"{batch.name}" was changed in another window. Say it again.')
     new = replace(batch, version=batch.version + 1)
     try:
-        path.parent.mkdir(mode=PRIVATE_FOLDER, parents=True, exist_ok=True)
+        make_private(path.parent)
         write_whole(path, json.dumps(_plain(new), ensure_ascii=False, indent=1), overwrite=True)
     except OSError as error:
         raise NoBatch(f"{path} cannot be written: {why_not(error)}.") from None
@@ -83,7 +84,7 @@ def save(batch: KeptBatch) -> KeptBatch:
 
 def load(name: str) -> KeptBatch:
     """Raises NoBatch."""
-    path = batches_folder() / f"{file_name(name)}.json"
+    path = path_of_batch(name)
     try:
         data = json.loads(read_file(path, _LARGEST))
         if data["format"] > FORMAT:
@@ -102,15 +103,6 @@ def with_before(new: KeptBatch, old: KeptBatch) -> KeptBatch:
 def undone(batch: KeptBatch) -> KeptBatch | None:
     """The batch as it was before the last line; None where nothing was said since."""
     return replace(_batch(json.loads(batch.before)), version=batch.version) if batch.before else None
-
-
-def remove(name: str) -> None:
-    """Raises NoBatch."""
-    path = batches_folder() / f"{file_name(name)}.json"
-    try:
-        path.unlink()
-    except OSError as error:
-        raise NoBatch(f"{path} cannot be removed: {why_not(error)}.") from None
 
 
 def names() -> list[str]:

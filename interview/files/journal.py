@@ -1,29 +1,24 @@
 """Everything said, kept on disk after each answer: one private file a piece, only ever added to.
 
-`Journal` writes; `read` only looks; `reopen` goes on with an earlier one, mends what a crash left, and minds that no
-other window is at work on it. Nothing here stops the conversation: what cannot be written is told in one line.
+`Journal` writes; `read` only looks, and tells what is damaged; `reopen` goes on with an earlier one, mends what a crash
+left, and minds that no other window is at work on it. Nothing here stops the conversation: what cannot be written is
+told in one line.
 """
 
 from __future__ import annotations
 
 import contextlib
-import errno
 import os
-import stat
-from collections.abc import Iterator
+import tempfile
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from interview.files import records
+from interview.files.disk import NO_LINK, Busy, leads_to, lock, make_last, read_all, write_at
 from interview.files.kept import FORMAT, Kept
-from interview.files.paths import PRIVATE_FILE, PRIVATE_FOLDER, file_name, free_name, why_not
+from interview.files.paths import PRIVATE_FILE, file_name, free_name, make_private, put_in_place, why_not
 
 SUFFIX = ".jsonl"
-_LARGEST = 8_000_000  # bytes; a long conversation takes some tens of thousands
-
-
-class Busy(Exception):
-    """Another window is at work on this piece."""
 
 
 class NotKept(Exception):
@@ -42,44 +37,77 @@ class Journal:
     kept: Kept
     _handle: int | None
     _chain: int = 0
-    _good: int = 0  # bytes known to be whole on disk
+    _good: int = 0  # bytes known to be whole on disk, but for the mark behind them
+    _mark: bytes = b""  # which stands there
     _owed: bytes = b""  # lines not on disk yet
     _told: bool = False
 
     def keep(self, new: Kept) -> str:
         """Write what changed and make it last. Gives a line for the person where that fails or works again, else ""."""
         record = records.step(self.kept, new)
-        if not record:
-            return ""
-        line, self._chain = records.write_line(record, self._chain)
-        self._owed += line
-        self.kept = replace(new, steps=self.kept.steps + 1)
-        return self._settle()
+        if record:
+            line, self._chain = records.write_line(record, self._chain)
+            self._owed += line
+            self.kept = replace(new, id=self.kept.id, format=FORMAT, lost="", steps=self.kept.steps + 1)
+        return "" if self.safe else self._settle()
 
     def flush(self) -> None:
         """Put what is owed on disk. Raises OSError, and then tries again with the next record."""
         if self._handle is None:
             raise OSError(0, "the file is closed")
-        os.ftruncate(self._handle, self._good)  # takes away a line that was cut short before
-        os.lseek(self._handle, self._good, os.SEEK_SET)
-        _write_all(self._handle, self._owed)
-        os.fsync(self._handle)
-        self._good += len(self._owed)
-        self._owed = b""
+        mark = records.end_mark(self._chain)
+        try:
+            write_at(self._handle, self._good, self._owed + mark)
+        except OSError:
+            with contextlib.suppress(OSError):  # what was whole stays whole
+                write_at(self._handle, self._good, self._mark)
+            raise
+        self._good, self._owed, self._mark = self._good + len(self._owed), b"", mark
 
     def _settle(self) -> str:
         try:
+            moved = "" if self._is_there() else self._write_anew()
             self.flush()
         except OSError as error:
             first, self._told = not self._told, True
             return cannot_keep(error) if first else ""
         again, self._told = self._told, False
-        return "All is kept on disk again." if again else ""
+        return moved or ("All is kept on disk again." if again else "")
+
+    def _is_there(self) -> bool:
+        """Whether the name still leads to the open file, and that is as it was left."""
+        if self._handle is None:
+            return True  # closed by us
+        return leads_to(self.path, self._handle) and os.fstat(self._handle).st_size == self._good + len(self._mark)
+
+    def _write_anew(self) -> str:
+        """It was removed, moved or replaced behind us: all of it once more, under its name or the next free one."""
+        assert self._handle is not None
+        old, folder = self._handle, self.path.parent
+        ours = leads_to(self.path, old)
+        path = self.path if ours else folder / f"{free_name(self.path.stem, folder, SUFFIX)}{SUFFIX}"
+        make_private(folder)
+        data, chain = records.whole(self.kept)
+        new, temporary = tempfile.mkstemp(prefix=".beforepour-", dir=folder)
+        try:
+            write_at(new, 0, data + records.end_mark(chain))
+            lock(new)
+            put_in_place(Path(temporary), path, overwrite=ours)
+        except BaseException:
+            os.close(new)
+            with contextlib.suppress(OSError):
+                Path(temporary).unlink()
+            raise
+        os.close(old)
+        self.path, self._handle, self._chain = path, new, chain
+        self._good, self._owed, self._mark = len(data), b"", records.end_mark(chain)
+        make_last(folder)
+        return "" if ours else f"Its file was moved or removed meanwhile. All you said is written anew, as {path.stem}."
 
     @property
     def safe(self) -> bool:
-        """Whether everything said so far is on disk."""
-        return not self._owed and self._handle is not None
+        """Whether everything said so far is on disk, under its name."""
+        return not self._owed and self._handle is not None and self._is_there()
 
     def close(self) -> None:
         if self._handle is not None:
@@ -90,19 +118,20 @@ class Journal:
 
 def begin(folder: Path, name: str, pace: str, knowledge: str) -> Journal:
     """A new journal under a free name. Raises OSError."""
-    folder.mkdir(mode=PRIVATE_FOLDER, parents=True, exist_ok=True)
+    make_private(folder)
     wanted = file_name(name)
     while True:
         free = free_name(wanted, folder, SUFFIX)
         path = folder / f"{free}{SUFFIX}"
         try:
-            handle = os.open(path, os.O_RDWR | os.O_CREAT | os.O_EXCL | _FLAGS, PRIVATE_FILE)
+            handle = os.open(path, os.O_RDWR | os.O_CREAT | os.O_EXCL | NO_LINK, PRIVATE_FILE)
         except FileExistsError:
             continue  # taken in this very moment
         break
-    _lock(handle)
-    line, chain = records.write_line(records.header(free, pace, knowledge), 0)
-    journal = Journal(path, Kept(free, pace, knowledge), handle, chain, 0, line)
+    lock(handle)
+    kept = Kept(full_name(name, wanted, free), pace, knowledge, id=records.new_id())
+    line, chain = records.write_line(records.header(kept.name, pace, knowledge, kept.id), 0)
+    journal = Journal(path, kept, handle, chain, 0, b"", line)
     try:
         journal.flush()
     except OSError:
@@ -110,44 +139,43 @@ def begin(folder: Path, name: str, pace: str, knowledge: str) -> Journal:
         with contextlib.suppress(OSError):
             path.unlink()
         raise
-    _make_last(folder)
+    make_last(folder)
     return journal
 
 
-def find(folder: Path, name: str) -> Path:
-    """The journal of this name. Raises NotKept with the nearest names."""
-    path = folder / f"{file_name(name)}{SUFFIX}"
-    if os.path.lexists(path):
-        return path
-    from rapidfuzz import process
+def full_name(told: str, wanted: str, free: str) -> str:
+    """The name as it was told, with the number where another has it: "Möwe", and for the second "Möwe-2"."""
+    from interview.text.harmless import harmless
 
-    names = [p.stem for p in listing(folder)]
-    near = process.extractOne(file_name(name), names, score_cutoff=60)
-    hint = f"Did you mean {near[0]}?" if near else "beforepour list shows what is kept."
-    raise NotKept(f'Nothing is kept under "{name}". {hint}')
-
-
-def listing(folder: Path) -> list[Path]:
-    """All journals, the one worked on last first. Empty where the folder cannot be read."""
-    try:
-        found = [(e.stat().st_mtime, e.name) for e in os.scandir(folder) if e.name.endswith(SUFFIX) and e.is_file()]
-    except OSError:
-        return []
-    return [folder / name for _, name in sorted(found, reverse=True)]
+    plain = harmless(told, one_line=True)[:60].strip() or wanted
+    return f"{plain}{free.removeprefix(wanted)}"
 
 
 def read(path: Path) -> Kept:
-    """What the journal holds, up to the last whole record. Changes nothing. Raises NotKept."""
+    """What the journal holds, up to the last whole record; `lost` tells what is damaged. Changes nothing. Raises NotKept."""
     try:
-        handle = os.open(path, os.O_RDONLY | _FLAGS)
+        handle = os.open(path, os.O_RDONLY | NO_LINK)
     except OSError as error:
         raise NotKept(f"{path} cannot be read: {why_not(error)}.") from None
     try:
-        return _recover(_read_all(handle)).kept
+        return _recover(read_all(handle)).kept
     except OSError as error:
         raise NotKept(f"{path} cannot be read: {why_not(error)}.") from None
     finally:
         os.close(handle)
+
+
+def head(path: Path) -> Kept:
+    """Its first line alone: what it is called. Raises NotKept."""
+    try:
+        handle = os.open(path, os.O_RDONLY | NO_LINK)
+        try:
+            first = os.read(handle, 1 << 16)
+        finally:
+            os.close(handle)
+    except OSError as error:
+        raise NotKept(f"{path} cannot be read: {why_not(error)}.") from None
+    return _recover(first[: first.find(b"\n") + 1]).kept
 
 
 def reopen(path: Path) -> tuple[Journal, str]:
@@ -156,12 +184,12 @@ def reopen(path: Path) -> tuple[Journal, str]:
     Raises Busy where another window has it, NotKept where it cannot be read.
     """
     try:
-        handle = os.open(path, os.O_RDWR | _FLAGS)
+        handle = os.open(path, os.O_RDWR | NO_LINK)
     except OSError as error:
         raise NotKept(f"{path} cannot be opened: {why_not(error)}.") from None
     try:
-        _lock(handle)
-        data = _read_all(handle)
+        lock(handle)
+        data = read_all(handle)
     except OSError as error:
         os.close(handle)
         raise NotKept(f"{path} cannot be read: {why_not(error)}.") from None
@@ -172,8 +200,8 @@ def reopen(path: Path) -> tuple[Journal, str]:
     if found.kept.format > FORMAT:
         os.close(handle)
         return _copy_of_newer(path, found.kept)
-    journal = Journal(path, found.kept, handle, found.chain, found.good)
-    return journal, _mend(journal, data) if found.good < len(data) or not found.good else ""
+    journal = Journal(path, replace(found.kept, lost=""), handle, found.chain, found.good, found.mark)
+    return journal, _mend(journal, data) if found.kept.lost else ""
 
 
 def copy(path: Path) -> Journal:
@@ -183,7 +211,7 @@ def copy(path: Path) -> Journal:
 
 def _copy(folder: Path, kept: Kept) -> Journal:
     new = begin(folder, kept.name or "piece", kept.pace, kept.knowledge)
-    new.keep(replace(kept, name=new.kept.name, knowledge=new.kept.knowledge, format=FORMAT))
+    new.keep(replace(kept, name=new.kept.name, knowledge=new.kept.knowledge))
     return new
 
 
@@ -204,9 +232,11 @@ class _Found:
     kept: Kept
     chain: int
     good: int
+    mark: bytes = b""
 
 
 def _recover(data: bytes) -> _Found:
+    """Every whole record, and in `kept.lost` what of the file cannot be read."""
     found = _Found(Kept(), 0, 0)
     for number, (record, chain, good) in enumerate(records.read_lines(data)):
         if (number == 0) != ("beforepour" in record):
@@ -215,7 +245,21 @@ def _recover(data: bytes) -> _Found:
             found = _Found(records.apply(found.kept, record), chain, good)
         except (ValueError, RecursionError):
             break
-    return found
+    mark = records.end_mark(found.chain) if found.kept.format >= records.MARKED else b""
+    rest = data[found.good :]
+    if rest == mark and found.good:
+        return replace(found, mark=mark)
+    return replace(found, kept=replace(found.kept, lost=_lost(found.kept.steps, rest)))
+
+
+def _lost(steps: int, rest: bytes) -> str:
+    """What cannot be read any more, as the middle of a sentence."""
+    if not steps:
+        return "nothing of it can be read"
+    lines = rest.rstrip(b"\n").count(b"\n")
+    if lines > 1:
+        return f"only what was said up to answer {steps} can be read, some {lines} lines behind it cannot"
+    return f"only what was said up to answer {steps} can be read, what came last may be lost"
 
 
 def _mend(journal: Journal, data: bytes) -> str:
@@ -227,8 +271,9 @@ def _mend(journal: Journal, data: bytes) -> str:
         journal.close()
         raise NotKept(f"{journal.path} is damaged and cannot be put aside: {why_not(error)}.") from None
     if not journal._good:
-        line, journal._chain = records.write_line(records.header(journal.path.stem, "full", ""), 0)
-        journal.kept, journal._owed = Kept(journal.path.stem), line
+        journal.kept = Kept(journal.path.stem, id=records.new_id())
+        journal._owed, journal._chain = records.whole(journal.kept)
+    journal._mark = data[journal._good :]  # the damage, which is written over
     trouble = journal._settle()
     steps = journal.kept.steps
     what = f"everything up to answer {steps} was recovered" if steps else "nothing of it could be recovered"
@@ -237,73 +282,8 @@ def _mend(journal: Journal, data: bytes) -> str:
 
 
 def _write_aside(path: Path, data: bytes) -> None:
-    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _FLAGS, PRIVATE_FILE)
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | NO_LINK, PRIVATE_FILE)
     try:
-        _write_all(handle, data)
-        os.fsync(handle)
+        write_at(handle, 0, data)
     finally:
         os.close(handle)
-
-
-def _write_all(handle: int, data: bytes) -> None:
-    while data:
-        data = data[os.write(handle, data) :]
-
-
-def _read_all(handle: int) -> bytes:
-    there = os.fstat(handle)
-    if stat.S_ISDIR(there.st_mode):
-        raise IsADirectoryError(errno.EISDIR, "a folder")
-    if not stat.S_ISREG(there.st_mode) or there.st_size > _LARGEST:
-        raise OSError(0, "it is no conversation of ours")
-    return b"".join(_blocks(handle))
-
-
-def _blocks(handle: int) -> Iterator[bytes]:
-    left = _LARGEST
-    while left > 0 and (block := os.read(handle, min(left, 1 << 20))):
-        left -= len(block)
-        yield block
-
-
-def _make_last(folder: Path) -> None:
-    """The new name in the folder, too, survives a power cut (where folders can be flushed)."""
-    with contextlib.suppress(OSError, AttributeError):
-        handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-
-
-# no links followed, no waiting for the other end of a pipe, no line ends changed
-_FLAGS = 0
-for _flag in ("O_NOFOLLOW", "O_NONBLOCK", "O_BINARY", "O_CLOEXEC"):
-    _FLAGS |= getattr(os, _flag, 0)
-
-
-def _lock(handle: int) -> None:
-    """Hold the file until it is closed, however that comes about. Raises Busy. Where there are no locks, does without."""
-    try:
-        import fcntl
-    except ImportError:
-        _lock_on_windows(handle)
-        return
-    try:
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        raise Busy from None
-    except OSError:
-        pass
-
-
-def _lock_on_windows(handle: int) -> None:
-    import msvcrt
-
-    os.lseek(handle, 1 << 30, os.SEEK_SET)  # far behind the text, so that others can still read that
-    try:
-        msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
-    except OSError:
-        raise Busy from None
-    finally:
-        os.lseek(handle, 0, os.SEEK_SET)

@@ -8,7 +8,7 @@ from typing import Any
 from interview.plan.answers import Answers
 from interview.plan.doings import Done, Outcome
 
-FORMAT = 2  # of the journal; a newer number is left alone
+FORMAT = 3  # of the journal; a newer number is left alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,7 @@ class Said:
 class Kept:
     """`trail`: the questions in the order they were answered, for going back. `said`: the ledger, every line typed.
     `did`: the steps that were done, with their times. `outcome`: what came of it. `steps`: records in the journal.
+    `lost`: what of a damaged file cannot be read, in words; "" where it is whole.
     """
 
     name: str = ""
@@ -49,3 +50,5 @@ class Kept:
     outcome: Outcome | None = None
     format: int = FORMAT
     steps: int = 0
+    id: str = ""
+    lost: str = ""

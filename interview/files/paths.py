@@ -16,6 +16,7 @@ from pathlib import Path
 
 PRIVATE_FILE = 0o600
 PRIVATE_FOLDER = 0o700
+LETTERS = "ACDEFHJKMNPRTVWXY"  # none is taken for another, in any print or hand
 _MOST_BYTES = 60
 _RESERVED = frozenset(
     [
@@ -54,6 +55,22 @@ def data_folder() -> Path:
 def pieces_folder() -> Path:
     """The folder that holds one journal a piece. Not created."""
     return data_folder() / "pieces"
+
+
+def make_private(folder: Path) -> None:
+    """One of our folders in the data folder, closed to others, also where it was made open before. Raises OSError."""
+    for each in (folder.parent, folder):
+        if each.exists() and not each.is_dir():
+            raise NotADirectoryError(errno.ENOTDIR, "a file is in the way")
+        each.mkdir(mode=PRIVATE_FOLDER, parents=True, exist_ok=True)
+    with contextlib.suppress(OSError):
+        if folder.stat().st_mode & 0o077:
+            folder.chmod(PRIVATE_FOLDER)
+
+
+def batches_folder() -> Path:
+    """The folder that holds one file a kept batch. Not created."""
+    return data_folder() / "batches"
 
 
 def file_name(name: str) -> str:
@@ -129,14 +146,14 @@ def write_whole(path: Path, content: str | bytes, *, overwrite: bool = False) ->
             file.write(content.encode() if isinstance(content, str) else content)
             file.flush()
             os.fsync(file.fileno())
-        _put_in_place(Path(temporary), path, overwrite=overwrite)
+        put_in_place(Path(temporary), path, overwrite=overwrite)
     except BaseException:
         with contextlib.suppress(OSError):
             Path(temporary).unlink()
         raise
 
 
-def _put_in_place(temporary: Path, path: Path, *, overwrite: bool) -> None:
+def put_in_place(temporary: Path, path: Path, *, overwrite: bool) -> None:
     """A hard link fails where the name was taken meanwhile; a rename would take it over."""
     if overwrite:
         temporary.replace(path)

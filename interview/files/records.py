@@ -1,5 +1,6 @@
 """The lines of a journal: how a step is written, checked and read back.
 
+Behind the last line stands a mark that it is the last, so that a file cut short at a line's end is found out, too.
 A line is one JSON object that ends with `"sum":"........"`, the CRC-32 of the object before it, begun with the sum of
 the line before. A line cut short, changed, left out or moved no longer fits, and reading stops before it.
 """
@@ -13,18 +14,43 @@ from datetime import datetime
 from typing import Any, get_args
 
 from interview.files.kept import FORMAT, Kept, Said, Took
+from interview.files.paths import LETTERS
 from interview.plan.answers import NOT_SURE, Answer, Answers, Origin
 from interview.plan.doings import Done, Outcome
 
+MARKED = 3  # from this format on, a mark ends the file
 _LONGEST = 200_000  # bytes of one line; ours are far shorter
 _ORIGINS = get_args(Origin)
 _PARTS = {"set", "opening", "done", "pace", "trail", "said", "did", "outcome"}
 
 
-def header(name: str, pace: str, knowledge: str) -> dict[str, Any]:
+def new_id() -> str:
+    """Of a piece, for good, whatever it is called: eight letters that are not taken for others."""
+    import secrets
+
+    return "".join(secrets.choice(LETTERS) for _ in range(8))
+
+
+def end_mark(chain: int) -> bytes:
+    """The last line: behind it nothing was ever written. Always as long, so that a longer line replaces it whole."""
+    return b'{"end":"%08x"}\n' % chain
+
+
+def whole(kept: Kept) -> tuple[bytes, int]:
+    """All that is kept as two lines: the head, and one step that leads to it; and their sum."""
+    first, chain = write_line(header(kept.name, kept.pace, kept.knowledge, kept.id), 0)
+    record = step(Kept(kept.name, kept.pace, kept.knowledge), kept)
+    if not record:
+        return first, chain
+    second, chain = write_line(record, chain)
+    return first + second, chain
+
+
+def header(name: str, pace: str, knowledge: str, id: str = "") -> dict[str, Any]:
     return {
         "beforepour": "conversation",
         "format": FORMAT,
+        "id": id,
         "knowledge": knowledge,
         "name": name,
         "pace": pace,
@@ -155,6 +181,7 @@ def apply(kept: Kept, record: dict[str, Any]) -> Kept:
         outcome=_outcome(record, kept),
         format=kept.format,
         steps=kept.steps + 1,
+        id=kept.id,
     )
 
 
@@ -184,6 +211,7 @@ def _begin(record: dict[str, Any]) -> Kept:
         pace=_typed(record, "pace", str, "full"),
         knowledge=_typed(record, "knowledge", str, ""),
         format=_typed(record, "format", int, FORMAT),
+        id=_typed(record, "id", str, ""),
     )
 
 

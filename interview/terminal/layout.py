@@ -41,6 +41,11 @@ def wrap(text: str, width: int) -> list[str]:
     return [line for paragraph in harmless(text).split("\n") for line in _wrap_paragraph(paragraph, width)]
 
 
+def laid(text: str, tone: Tone, width: int) -> list[str]:
+    """The lines to show: wrapped, or as they are where they are to be copied."""
+    return harmless(text).split("\n") if tone == "verbatim" else wrap(text, width)
+
+
 def _wrap_paragraph(paragraph: str, width: int) -> Iterator[str]:
     marker = _MARKER.match(paragraph)
     lead = len(marker[0]) if marker else len(paragraph) - len(paragraph.lstrip(" "))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 
-from interview.terminal.layout import prompt_lines, usable_width, window, wrap
+from interview.terminal.layout import laid, prompt_lines, usable_width, window
 from interview.text.harmless import harmless, legible
 
 TYPE_CHECKING = False  # so called by `typing`, which loads after the first question
@@ -34,8 +34,8 @@ class PlainConsole:
         told = os.environ.get("COLUMNS", "")
         return usable_width(int(told) if told.isdecimal() and int(told) else window(sys.__stdout__ or sys.stdout)[0])
 
-    def say(self, text: str, tone: Tone = "plain") -> None:  # noqa: ARG002
-        self._write("".join(f"{line}\n" for line in wrap(text, self.width)))
+    def say(self, text: str, tone: Tone = "plain") -> None:
+        self._write("".join(f"{line}\n" for line in laid(text, tone, self.width)))
 
     def ask(self, prompt: Prompt) -> str:
         lines = (line for _, line in prompt_lines(prompt, self.width))
@@ -62,7 +62,7 @@ class PlainConsole:
         self._waiting = work
 
     def _read(self, offered: str) -> str:
-        from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted
+        from interview.terminal.prompt import LONGEST_LINE, TOO_LONG, EndOfInput, Interrupted
 
         self._write(f"(Enter for: {offered}) > " if offered else "> ")
         try:
@@ -77,7 +77,10 @@ class PlainConsole:
         if not raw:
             self._write("\n")
             raise EndOfInput
-        typed = harmless(_decode(raw), one_line=True)[:LONGEST_LINE]
+        typed = harmless(_decode(raw), one_line=True)
+        if len(typed) > LONGEST_LINE or len(raw) >= _LONGEST_READ:
+            self.say(TOO_LONG, "warning")
+            typed = typed[:LONGEST_LINE]
         if self._echo:
             self._write(f"{typed}\n")
         return typed or offered

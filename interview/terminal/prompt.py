@@ -6,8 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
-Tone = Literal["plain", "heading", "quiet", "warning", "answer"]
+Tone = Literal["plain", "heading", "quiet", "warning", "answer", "verbatim"]
 LONGEST_LINE = 4000  # characters taken from one line; nobody types more about one question
+TOO_LONG = f"  That is longer than {LONGEST_LINE} characters. Only the first {LONGEST_LINE} are read."
 
 
 class EndOfInput(Exception):
@@ -65,7 +66,7 @@ class Console(Protocol):
     def width(self) -> int: ...
 
     def say(self, text: str, tone: Tone = "plain") -> None:
-        """Show text, wrapped to the width; blank lines and indents are kept."""
+        """Show text, wrapped to the width; blank lines and indents are kept. "verbatim": as it is, to be copied."""
         ...
 
     def ask(self, prompt: Prompt) -> str:

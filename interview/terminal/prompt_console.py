@@ -6,7 +6,7 @@ import os
 import sys
 
 from interview.terminal.held_keys import HeldKeys
-from interview.terminal.layout import fewer_for, prompt_lines, usable_width, window, wrap
+from interview.terminal.layout import fewer_for, laid, prompt_lines, usable_width, window
 from interview.text.harmless import harmless, legible
 
 TYPE_CHECKING = False  # so called by `typing`, which loads after the first question
@@ -45,12 +45,12 @@ class PromptConsole:
         return usable_width(self._size()[0])
 
     def say(self, text: str, tone: Tone = "plain") -> None:
-        self._print([(tone, line) for line in wrap(text, self.width)])
+        self._print([(tone, line) for line in laid(text, tone, self.width)])
 
     def ask(self, prompt: Prompt) -> str:
         from dataclasses import replace
 
-        from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted
+        from interview.terminal.prompt import LONGEST_LINE, TOO_LONG, EndOfInput, Interrupted
 
         prompt = replace(prompt, shown=fewer_for(prompt, self.width, self._size()[1]))
         self._print(prompt_lines(prompt, self.width))
@@ -61,7 +61,10 @@ class PromptConsole:
             raise Interrupted from None
         except EOFError:
             raise EndOfInput from None
-        return harmless(typed, one_line=True)[:LONGEST_LINE]
+        typed = harmless(typed, one_line=True)
+        if len(typed) > LONGEST_LINE:
+            self.say(TOO_LONG, "warning")
+        return typed[:LONGEST_LINE]
 
     def page(self, text: str) -> None:
         from interview.terminal.pager import show

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from interview.terminal.layout import prompt_lines, wrap
-from interview.terminal.prompt import LONGEST_LINE, EndOfInput, Interrupted, Prompt, Tone
+from interview.terminal.layout import laid, prompt_lines
+from interview.terminal.prompt import LONGEST_LINE, TOO_LONG, EndOfInput, Interrupted, Prompt, Tone
 from interview.text.harmless import harmless
 
 INTERRUPT, END = "\x03", "\x04"  # replies that stand for Ctrl-C and Ctrl-D
@@ -28,8 +28,8 @@ class ScriptedConsole:
         """The whole screen so far. Lines the person typed begin with "> "."""
         return "\n".join(self._lines).strip("\n") + "\n"
 
-    def say(self, text: str, tone: Tone = "plain") -> None:  # noqa: ARG002
-        self._lines += wrap(text, self._width)
+    def say(self, text: str, tone: Tone = "plain") -> None:
+        self._lines += laid(text, tone, self._width)
 
     def ask(self, prompt: Prompt) -> str:
         self._lines += [line for _, line in prompt_lines(prompt, self._width)]
@@ -55,6 +55,9 @@ class ScriptedConsole:
             raise EndOfInput
         if reply == INTERRUPT:
             raise Interrupted
-        typed = harmless(reply, one_line=True)[:LONGEST_LINE] or prompt.offered
+        typed = harmless(reply, one_line=True)
+        if len(typed) > LONGEST_LINE:
+            self.say(TOO_LONG, "warning")
+        typed = typed[:LONGEST_LINE] or prompt.offered
         self._lines.append(f"> {typed}".rstrip())
         return typed

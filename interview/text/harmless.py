@@ -10,7 +10,7 @@ import unicodedata
 
 _ESCAPES = re.compile(
     "\x1b\\[[0-?]*[ -/]*[@-~]?"  # CSI: colours, cursor moves
-    "|\x1b[\\]PX^_](?:[^\x07\x1b\x9c]|\x1b(?!\\\\))*(?:\x07|\x1b\\\\|\x9c)?"  # OSC, DCS and their kin, to their end
+    "|\x1b[\\]PX^_](?:[^\x07\x1b\x9c]|\x1b(?!\\\\)){0,300}(?:\x07|\x1b\\\\|\x9c)"  # OSC and its kin, where they end
     "|\x1b[ -/]*[0-~]?"
     "|\x9b[0-?]*[ -/]*[@-~]?"
 )

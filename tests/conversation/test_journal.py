@@ -17,8 +17,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from interview.files import records
-from interview.files.journal import Busy, Journal, NotKept, begin, copy, find, listing, read, reopen
+from interview.files.disk import Busy
+from interview.files.journal import Journal, NotKept, begin, copy, read, reopen
 from interview.files.paths import pieces_folder
+from interview.files.pieces import NotExact, find, listing
 from interview.files.recorder import OnDisk, name_for
 from interview.files.records import Kept
 from interview.plan.answers import NOT_SURE, Answers
@@ -55,7 +57,8 @@ def test_what_was_said_comes_back_value_origin_words_and_order(journal: Journal)
     kept = read(journal.path)
     assert kept.answers == states[-1]
     assert kept.trail == tuple(q for q, _, _ in STEPS)
-    assert (kept.name, kept.pace, kept.knowledge, kept.done) == ("tissue-collage", "full", "k1", False)
+    assert (kept.name, kept.pace, kept.knowledge, kept.done) == ("Tissue collage", "full", "k1", False)
+    assert len(kept.id) == 8 and kept.lost == ""
 
 
 def test_an_answer_changed_taken_back_or_made_stale_comes_back_so(journal: Journal) -> None:
@@ -83,8 +86,10 @@ def test_cut_at_every_byte_the_whole_records_before_the_cut_come_back(journal: J
     cut_path = tmp_path / "cut.jsonl"
     for cut in range(len(data) + 1):
         cut_path.write_bytes(data[:cut])
-        whole = sum(end <= cut for end in ends)
-        assert read(cut_path).answers == (states[whole - 1] if whole else Answers()), cut
+        whole = sum(end <= cut for end in ends[:-1])  # the last line is the mark that it is the last
+        kept = read(cut_path)
+        assert kept.answers == (states[whole - 1] if whole else Answers()), cut
+        assert bool(kept.lost) == (cut < len(data)), cut
 
 
 @settings(max_examples=300, deadline=None)
@@ -96,14 +101,16 @@ def test_noise_anywhere_never_gives_what_was_not_said(
     journal = begin(folder, "x", "full", "k")
     states = fill(journal)
     journal.close()
-    raw = bytearray(journal.path.read_bytes())
+    whole = journal.path.read_bytes()
+    raw = bytearray(whole)
     at = data.draw(st.integers(0, len(raw) - 1))
     noise = data.draw(st.binary(min_size=1, max_size=40))
     mode = data.draw(st.sampled_from(["over", "into", "instead"]))
     raw[at : at if mode == "into" else at + len(noise) if mode == "over" else len(raw)] = noise
     journal.path.write_bytes(raw)
-    got = read(journal.path).answers
-    assert got in states
+    kept = read(journal.path)
+    assert kept.answers in states
+    assert kept.lost or raw == whole
 
 
 def test_a_line_left_out_or_moved_ends_the_reading_there(journal: Journal) -> None:
@@ -118,7 +125,7 @@ def test_a_line_left_out_or_moved_ends_the_reading_there(journal: Journal) -> No
 def test_reopened_after_damage_it_goes_on_and_the_damaged_file_is_kept(journal: Journal) -> None:
     states = fill(journal)
     journal.close()
-    damaged = journal.path.read_bytes()[:-9]
+    damaged = journal.path.read_bytes()[: -len(records.end_mark(0)) - 9]
     journal.path.write_bytes(damaged)
     again, told = reopen(journal.path)
     assert again.kept.answers == states[-2]
@@ -237,7 +244,10 @@ def test_a_folder_a_link_or_a_pipe_in_place_of_the_file_is_told(tmp_path: Path) 
 
 
 def test_an_unknown_name_brings_the_nearest(journal: Journal) -> None:
-    assert find(journal.path.parent, "Tissue Collage") == journal.path
+    for name in ("tissue-collage", "Tissue collage", journal.kept.id):
+        assert find(journal.path.parent, name) == journal.path
+    with pytest.raises(NotExact, match=r'Did you mean tissue-collage \("Tissue collage"\)'):
+        find(journal.path.parent, "Tissue Collage")
     with pytest.raises(NotKept, match="Did you mean tissue-collage"):
         find(journal.path.parent, "tisue colage")
 

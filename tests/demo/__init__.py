@@ -62,7 +62,8 @@ def _fresh_home() -> Iterator[Path]:
 
 def play(scene: dict[str, Any]) -> dict[str, str]:
     """File name -> text: the conversation as it stood on the screen, and the brief as Markdown."""
-    from interview.conversation.sessions import Setting, kept_pieces, save_it, start
+    from interview.conversation.earlier import kept_pieces
+    from interview.conversation.sessions import Setting, save_it, start
 
     if scene["pace"] in ("work", "stall"):
         from tests.demo.doing import worked

@@ -82,7 +82,7 @@ def _seal(lines: Iterable[Any]) -> bytes:
 
 def sealed_journal(data: bytes) -> str:
     """Records with right sums and any content, as another program might have written them."""
-    from interview.conversation.sessions import describe
+    from interview.conversation.earlier import describe
     from interview.files.answers_file import write_answers
     from interview.reading.fitting import keep_fitting
 

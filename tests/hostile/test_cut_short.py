@@ -10,8 +10,9 @@ import pytest
 
 from interview.conversation.sessions import Setting, resume, start
 from interview.files import records
-from interview.files.journal import _recover, listing, read
+from interview.files.journal import _recover, read
 from interview.files.kept import Kept
+from interview.files.pieces import listing
 from interview.plan.answers import Answers
 from interview.terminal.plain_console import PlainConsole
 from tests.demo import SCENES

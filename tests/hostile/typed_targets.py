@@ -204,6 +204,7 @@ def _adviser() -> Any:
 def conversation(data: bytes) -> str:
     """Whole conversations through a pipe: every line is a reply; what was said is kept."""
     from interview.conversation.adviser import Later
+    from interview.conversation.greeting import first_words
     from interview.conversation.sessions import _hold
     from interview.conversation.talk import Talk
     from interview.terminal.plain_console import PlainConsole
@@ -213,7 +214,8 @@ def conversation(data: bytes) -> str:
     pace: Any = ("full", "quick", "counter")[zlib.crc32(data) % 3]
     keeper = _Remembers()
     later = Later(_adviser)
-    status, ending = _hold(Talk(console, later, keeper, pace, Kept(pace=pace)), new=True)
+    talk = Talk(console, later, keeper, pace, Kept(pace=pace))
+    status, ending = _hold(talk, first=lambda: first_words(talk))
     sink.seek(0)
     text = sink.buffer.read().decode(sink.encoding)
     assert text == harmless(text) and "{{" not in text.replace("{{", "", data.count(b"{{") * 9)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from interview.conversation import sessions
+from interview.conversation import earlier, sessions
 from interview.conversation.sessions import Setting, save_it, start
 from interview.files.journal import read
 from interview.plan.answers import Answers
@@ -77,7 +77,8 @@ def test_time_left_is_told_by_the_clock() -> None:
 
 @pytest.fixture
 def piece(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
-    monkeypatch.setattr(sessions, "_pieces", lambda: tmp_path)
+    monkeypatch.setattr(earlier, "pieces", lambda: tmp_path)
+    monkeypatch.setattr(sessions, "pieces", lambda: tmp_path)
     console = ScriptedConsole([OPENING, "yes", *["not sure"] * 40])
     start(Setting(console, now=lambda: NOW), "full", "collage")
     assert (tmp_path / "collage.jsonl").exists() or list(tmp_path.iterdir()), console.transcript
