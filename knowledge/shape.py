@@ -242,6 +242,7 @@ class TrialRule(Row):
     per: Literal["piece", "zone"] = "zone"
     says: str  # why it is asked for here
     how: str
+    line: str = ""  # the same in a line, for a slip of one page
     reads: tuple[str, ...]  # "what you see: what it means"
     settles: str = ""  # the question id that takes its result
     looks: bool = False  # only looks, or asks: touches nothing

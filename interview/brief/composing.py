@@ -97,7 +97,7 @@ def _then(plan: Plan, names: Sequence[str]) -> str:
 
 
 def _settle(settle: str) -> str:
-    return f" To be sure: {lowered(settle)}." if settle else ""
+    return f" {sentence(f'To be sure: {lowered(settle)}')}" if settle else ""
 
 
 def _heed(plan: Plan) -> tuple[Told, ...]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
+    from interview.brief.slip import Shelf
     from interview.plan.model import Plan
     from interview.reasoning.timetable import Timeline
 
@@ -23,7 +24,9 @@ class Told:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How it is rendered. `width` in columns; `colour`: ANSI; `paper`: "A4" or "Letter"; `stamp`: now, with its zone."""
+    """How it is rendered. `width` in columns; `colour`: ANSI; `paper`: "A4" or "Letter"; `stamp`: now, with its zone. Of a slip
+    `shelf`: what is on it, `told`: what was said, `lines`: how each trial is done, `day`: its date.
+    """
 
     width: int = 80
     colour: bool = False
@@ -31,6 +34,10 @@ class Look:
     full: bool = False
     paper: str = "A4"
     stamp: datetime | None = None
+    shelf: Shelf | None = None
+    told: tuple[str, ...] = ()
+    lines: Mapping[str, str] | None = None
+    day: str = ""
 
 
 def _terminal(told: Told, look: Look) -> str:
@@ -59,11 +66,9 @@ def _screen(told: Told, look: Look) -> str:
 
 
 def _slip(told: Told, look: Look) -> str:
-    from interview.brief.rendering import brief_text
-    from interview.brief.terminal_sheet import TerminalSheet
+    from interview.brief.slip import slip
 
-    sheet = TerminalSheet(look.width, look.colour)
-    return brief_text(told.plan, sheet, template="slip.txt.j2", **_common(told, look))
+    return slip(told.plan, width=look.width, shelf=look.shelf, told=look.told, lines=look.lines, day=look.day, **_common(told, look))
 
 
 def _html(told: Told, look: Look) -> str:
@@ -125,7 +130,7 @@ _TEXT = frozenset({"width", "colour", "imperial", "full"})
 FORMS: dict[str, Form] = {
     "terminal": Form(_terminal, _TEXT),
     "screen": Form(_screen, _TEXT - {"full"}),
-    "slip": Form(_slip, _TEXT - {"full"}),
+    "slip": Form(_slip, frozenset({"width", "imperial"})),
     "markdown": Form(_markdown, _TEXT - {"colour"}),
     "html": Form(_html, frozenset({"imperial", "paper"})),
     "pdf": Form(_pdf, frozenset({"imperial", "paper", "full"})),

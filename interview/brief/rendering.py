@@ -33,11 +33,10 @@ def brief_text(
     full: bool = True,
     time: Timeline | None = None,
     trouble: str = "",
-    template: str = "brief.txt.j2",
 ) -> str:
-    """The whole brief, or a `template` of less. `full`: every caution at length; else one line each."""
+    """The whole brief. `full`: every caution at length; else one line each."""
     brief = compose(plan, imperial=imperial, time=time, trouble=trouble)
-    text = _environment(escape=False).get_template(template).render(
+    text = _environment(escape=False).get_template("brief.txt.j2").render(
         brief=brief, sheet=sheet, full=full, word=WORDS[brief.sign]
     )  # fmt: skip
     return re.sub(r"\n{3,}", "\n\n", str(text)).strip("\n") + "\n"

@@ -11,7 +11,8 @@ from interview.commands.context import adviser_of, path_of, setting_of
 from interview.commands.output import OK, REFUSED, Fault
 
 if TYPE_CHECKING:
-    from interview.files.stock import Shelf
+    from interview.files.stock import OtherTin, Shelf
+    from knowledge.rows import Sealer
     from knowledge.loading import Knowledge
 
 HELP = "Check your list of tins at hand, or begin one."
@@ -68,12 +69,18 @@ def _shelf(options: argparse.Namespace) -> Shelf:
 
 
 def _told(shelf: Shelf) -> list[str]:
-    def line(name: str, kind: str, left: float | None) -> str:
-        return f"  {name}: {kind.replace('_', ' ')}{'' if left is None else f', {left:.0%} left'}"
-
-    lines = [line(tin.name, tin.at_hand, tin.left) for tin in shelf.sealers.values()]
-    lines += [line(tin.name, tin.kind, tin.left) for tin in shelf.others]
+    lines = [_line(tin, tin.at_hand) for tin in shelf.sealers.values()]
+    lines += [_line(tin, tin.kind) for tin in shelf.others]
     return [f"The list is sound: {len(lines)} tin{'' if len(lines) == 1 else 's'}.", *lines]
+
+
+def _line(tin: Sealer | OtherTin, kind: str) -> str:
+    """ "Blue tin: brush water borne, 250 mL, 50% left, 11.50" """
+    left = 1.0 if tin.left is None else tin.left
+    pack = f"{tin.pack.high:g} {tin.pack.unit}" if tin.pack else ""
+    price = f"{tin.price:.2f}" if tin.price is not None else ""
+    told = (kind.replace("_", " "), pack, f"{left:.0%} left", price)
+    return f"  {tin.name}: {', '.join(t for t in told if t)}"
 
 
 def _classes(knowledge: Knowledge) -> int:

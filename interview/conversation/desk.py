@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from interview.conversation.dialogue import converse
 from interview.conversation.rescuing import is_trouble, rescue
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from interview.conversation.adviser import Adviser, Later
-    from interview.files.stock import OtherTin
+    from interview.files.stock import Shelf as ShelfRead
     from interview.reading.turn import Turn
 
 KEPT_SLIPS = 5
@@ -64,7 +64,6 @@ class Slip:
 
     title: str
     text: str
-    talk: Talk | None = None
 
 
 class Overheard:
@@ -104,7 +103,7 @@ class Overheard:
 @dataclass(slots=True)
 class Desk:
     setting: Setting
-    others: tuple[OtherTin, ...] = ()
+    shelf: ShelfRead | None = None
     slips: list[Slip] = field(default_factory=list)
     last: Talk | None = None
     serving: str = ""  # the first words of the customer in hand
@@ -121,7 +120,7 @@ class Desk:
 
 def hold(setting: Setting) -> int:
     """Until the clerk stops. Ctrl-C asks first. Gives the exit status."""
-    desk = Desk(setting, _other_tins(setting))
+    desk = Desk(setting, _shelf(setting))
     while True:
         try:
             if not _customer(desk, desk.console.ask(_NEXT)):
@@ -134,14 +133,14 @@ def hold(setting: Setting) -> int:
             _back(desk)
 
 
-def _other_tins(setting: Setting) -> tuple[OtherTin, ...]:
-    """Tins of the shelf that seal nothing. The shelf is read, and its faults told, before anybody is greeted."""
+def _shelf(setting: Setting) -> ShelfRead | None:
+    """The shelf is read, and its faults told, before anybody is greeted."""
     adviser = setting.adviser().get()
     if setting.stock is None:
-        return ()
+        return None
     from interview.files.stock import read_shelf
 
-    return read_shelf(adviser.knowledge, setting.stock).others
+    return read_shelf(adviser.knowledge, setting.stock)
 
 
 def _leaves(desk: Desk) -> bool:
@@ -158,7 +157,10 @@ def _customer(desk: Desk, typed: str) -> bool:
     plain = _plain(typed)
     if plain in ("stop", "quit", "exit", "bye", "close"):
         return bool(desk.slips) and not _leaves(desk)
-    if plain in ("", "next") or _wish(desk, typed):
+    if plain in ("", "next"):
+        desk.console.fresh()
+        return True
+    if _wish(desk, typed):
         return True
     if plain == "help":
         for line in _HELP:
@@ -167,7 +169,8 @@ def _customer(desk: Desk, typed: str) -> bool:
         _back(desk)
     else:
         desk.console.fresh()
-        _serve(desk, typed)
+        desk.console.say(f"> {typed}", "quiet")
+        return _serve(desk, typed) or not _leaves(desk)
     return True
 
 
@@ -195,13 +198,14 @@ def _in_hand(desk: Desk) -> Slip | None:
     """The slip of the customer who stands there now, as far as it is."""
     if not desk.serving or desk.last is None or not desk.last.answers:
         return None
-    return Slip(desk.serving, f"{desk.serving}\n\n{desk.last.brief(form='slip')}", desk.last)
+    return Slip(desk.serving, _plan_slip(desk, desk.last))
 
 
 # ------------------------------------------------------------------ the four customers
 
 
-def _serve(desk: Desk, typed: str) -> None:
+def _serve(desk: Desk, typed: str) -> bool:
+    """Whether the counter goes on without a word."""
     from interview.reading.turn import Focus, read_turn
 
     heard = Overheard(desk.console, lambda line: _wish(desk, line))
@@ -211,15 +215,16 @@ def _serve(desk: Desk, typed: str) -> None:
     told, bare = _in_known_words(desk, talk, typed)
     if is_trouble(typed) or may_be_trouble(typed, load_troubles()):
         rescue(talk, typed)
-        _handed(desk, typed, "\n".join(heard.heard))
-        return
+        _handed(desk, typed, _said_slip(desk, heard))
+        return True
     turn = read_turn(bare, Focus("opening", now=talk.now()), talk.adviser.knowledge)
     if _held_up(talk, told):
         _will_it_do(desk, talk, heard, typed, told, turn)
     elif turn.worries and not _of_the_piece(turn):
-        _should_i(desk, talk, heard, typed, turn)
+        return _should_i(desk, talk, heard, typed, turn)
     else:
-        _about_to_pour(desk, talk, typed)
+        return _about_to_pour(desk, talk, typed)
+    return True
 
 
 def _of_the_piece(turn: Turn) -> bool:
@@ -237,10 +242,13 @@ def _held_up(talk: Talk, text: str) -> bool:
     return named and asks is not None
 
 
-def _about_to_pour(desk: Desk, talk: Talk, typed: str) -> None:
-    converse(talk, typed)
+def _about_to_pour(desk: Desk, talk: Talk, typed: str, title: str = "") -> bool:
+    ending = converse(talk, typed)
     if talk.answers:
-        _handed(desk, typed, talk.brief(form="slip"), talk)
+        text = _plan_slip(desk, talk)
+        desk.console.fresh()
+        _handed(desk, title or typed, text)
+    return ending == "next"
 
 
 def _will_it_do(desk: Desk, talk: Talk, heard: Overheard, typed: str, told: str, turn: Turn) -> None:
@@ -257,12 +265,12 @@ def _will_it_do(desk: Desk, talk: Talk, heard: Overheard, typed: str, told: str,
         talk.say(f"  On {uncapital(talk.adviser.describe(answers))}:", "quiet")
     talk.explain(_as_question(told))
     _tell_taken(desk, talk, typed)
-    _handed(desk, typed, "\n".join(heard.heard), talk)
+    _handed(desk, typed, _said_slip(desk, heard))
 
 
 def _tell_taken(desk: Desk, talk: Talk, typed: str) -> None:
     """What each tin that was named is taken as, and why the plan would not take it, by its own name."""
-    named = [(t.name, t.kind) for t in desk.others]
+    named = [(t.name, t.kind) for t in (desk.shelf.others if desk.shelf else ())]
     named += [(s.name, s.at_hand) for s in talk.adviser.knowledge.sealers.values() if s.at_hand]
     for name, kind in named:
         if name.casefold() in typed.casefold():
@@ -275,7 +283,7 @@ def _as_question(text: str) -> str:
     return f"can I use {text.rstrip(' ?.!')}?"
 
 
-def _should_i(desk: Desk, talk: Talk, heard: Overheard, typed: str, turn: Turn) -> None:
+def _should_i(desk: Desk, talk: Talk, heard: Overheard, typed: str, turn: Turn) -> bool:
     """Not you, or who does it: firm and kind; and which part of it a child may do."""
     worries = turn.value("worries") or frozenset(turn.worries)
     talk.kept = replace(talk.kept, answers=Answers().say("worries", frozenset(worries), words=typed))
@@ -285,10 +293,9 @@ def _should_i(desk: Desk, talk: Talk, heard: Overheard, typed: str, turn: Turn) 
         Prompt("What is the piece?", hint="In a few words, for who may do it; Enter: no more is wanted.")
     )
     if piece.strip():
-        converse(talk, piece)
-        _handed(desk, typed, talk.brief(form="slip"), talk)
-        return
-    _handed(desk, typed, "\n".join(heard.heard))
+        return _about_to_pour(desk, talk, piece, typed)
+    _handed(desk, typed, _said_slip(desk, heard))
+    return True
 
 
 _HOLDS = r"(?:tins?|cans?|bottles?|jars?|tubs?|tubes?|pots?)"
@@ -313,7 +320,7 @@ def _in_known_words(desk: Desk, talk: Talk, text: str) -> tuple[str, str]:
 
     told = bare = text
     like = {row.sealer: row.name for row in load_topics().stand_ins.values() if row.sealer}
-    tins = [(tin.name, tin.kind.replace("_", " ")) for tin in desk.others]
+    tins = [(tin.name, tin.kind.replace("_", " ")) for tin in (desk.shelf.others if desk.shelf else ())]
     tins += [
         (s.name, like.get(s.at_hand, s.at_hand.replace("_", " ")))
         for s in talk.adviser.knowledge.sealers.values() if s.at_hand
@@ -332,9 +339,51 @@ def _in_known_words(desk: Desk, talk: Talk, text: str) -> tuple[str, str]:
 # ------------------------------------------------------------------ slips
 
 
-def _handed(desk: Desk, typed: str, text: str, talk: Talk | None = None) -> None:
+def _plan_slip(desk: Desk, talk: Talk) -> str:
+    from interview.brief.slip import WIDTH
+    from interview.conversation.saying import told_lines
+
+    lines = {trial.id: trial.line for trial in talk.adviser.knowledge.trials.values()}
+    shown = {"shelf": _on_shelf(desk), "told": told_lines(talk), "lines": lines, "day": _day(desk)}
+    return talk.brief(form="slip", width=WIDTH, **shown)
+
+
+def _said_slip(desk: Desk, heard: Overheard) -> str:
+    from interview.brief.slip import told_slip
+
+    return told_slip(heard.heard, _day(desk))
+
+
+def _day(desk: Desk) -> str:
+    return f"{desk.setting.now():%d %B %Y}".lstrip("0")
+
+
+def _on_shelf(desk: Desk) -> Any:
+    """The tins as a basket names them: sealers by their id, the resin, and glue by the name of what it is."""
+    from interview.brief.slip import Shelf, Tin
+
+    if desk.shelf is None:
+        return None
+    tins = {f"sealer.{id}": _tin(Tin, sealer) for id, sealer in desk.shelf.sealers.items()}
+    for other in desk.shelf.others:
+        key = "resin" if other.kind == "resin" else "white glue" if "glue" in other.kind else ""
+        if key:
+            tins.setdefault(key, _tin(Tin, other))
+    return Shelf(tins)
+
+
+def _tin(made: type[Any], tin: Any) -> Any:
+    if tin.pack is None:
+        return made(tin.name, price=tin.price)
+    whole = tin.pack.high * (1000 if tin.pack.unit in ("L", "kg") else 1)
+    unit = "mL" if tin.pack.unit in ("mL", "L") else "g"
+    left = f"{whole * tin.left:.0f} {unit}" if tin.left < 1 else ""
+    return made(tin.name, f"{tin.pack.high:g} {tin.pack.unit}", whole, left, tin.price)
+
+
+def _handed(desk: Desk, typed: str, text: str) -> None:
     title = harmless(typed, one_line=True)[:60]
-    desk.slips = [*desk.slips, Slip(title, f"{title}\n\n{text}", talk)][-KEPT_SLIPS:]
+    desk.slips = [*desk.slips, Slip(title, text)][-KEPT_SLIPS:]
     desk.serving = ""
     desk.console.say("slip: the page from its top. print: print it. Then the next customer.", "quiet")
 
@@ -347,7 +396,8 @@ def _back(desk: Desk) -> None:
     desk.serving = ""
     if desk.last.answers:
         title = desk.slips[-1].title if desk.slips else "back"
-        desk.slips = [*desk.slips[:-1], Slip(title, desk.last.brief(form="slip"), desk.last)]
+        desk.slips = [*desk.slips[:-1], Slip(title, _plan_slip(desk, desk.last))]
+        desk.console.fresh()
 
 
 def _show(desk: Desk, slips: Sequence[Slip]) -> None:
@@ -401,16 +451,14 @@ def _printed(slip: Slip, where: str) -> str:
     from pathlib import Path
 
     from interview.brief.pdf import NoPdf, printed
-    from interview.brief.rendering import pages
+    from interview.brief.slip import as_page
     from interview.files.paths import why_not, write_whole
 
     path = Path(where)
-    content: str | bytes = slip.text + "\n"
+    content: str | bytes = slip.text
     if path.suffix.casefold() == ".pdf":
-        if slip.talk is None or not slip.talk.answers:
-            return "This slip is text only: print to slip.txt."
         try:
-            content = printed(pages([slip.talk.plan()], imperial=slip.talk.imperial, alone=True))
+            content = printed(as_page(slip.text))
         except NoPdf as error:
             return str(error)
     try:

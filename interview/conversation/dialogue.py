@@ -307,7 +307,7 @@ def _stays(talk: Talk, place: Place, turn: Turn) -> Place:
 def _after_opening(talk: Talk, turn: Turn, effect: Effect) -> Place:
     if effect.took and set(talk.answers) - {"worries"}:
         read_back(talk)
-        return Place("read_back")
+        return Place("read_back") if talk.pace != "counter" else onward(talk)
     if turn.asks:
         return Place("opening", short=True)
     talk.say(

@@ -9,6 +9,7 @@ from interview.conversation.ledger import let_stand
 from interview.conversation.places import Place, to_narrow
 from interview.conversation.talk import Talk
 from interview.conversation.telling import TURNS
+from interview.reasoning.agenda import COUNTER_QUESTIONS
 
 if TYPE_CHECKING:
     from knowledge.shape import Question
@@ -21,15 +22,21 @@ def onward(talk: Talk, place: Place | None = None) -> Place:
         if row.id not in left:
             among = tuple(id for id in row.questions if talk.answers.has(id))
             return Place("clash", row.id, among=among, says=f"{row.says} Which is to be changed?")
-    question = talk.adviser.next_question(talk.answers, talk.pace, len(talk.kept.trail))
+    question = talk.adviser.next_question(talk.answers, talk.pace, talk.asked_so_far)
     narrow = to_narrow(talk)
-    if narrow is not None and (question is not None or talk.pace != "counter"):
+    if narrow is not None and (talk.pace != "counter" or _is_weightier(talk, narrow, question)):
         return Place("narrow", narrow)
     if question is None:
         return concluded(talk)
     _tell_turn(talk, question)
     same = place is not None and place.kind == "question" and place.id == question.id
     return Place("question", question.id, short=same, anew=question.id in talk.answers)
+
+
+def _is_weightier(talk: Talk, narrow: str, question: Question | None) -> bool:
+    """At the counter a kind is one of the six questions, and asked for in its turn."""
+    early = talk.asked_so_far < COUNTER_QUESTIONS - 1
+    return early and question is not None and talk.adviser.question(narrow).counter < question.counter
 
 
 def _tell_turn(talk: Talk, question: Question) -> None:

@@ -48,12 +48,7 @@ def understood(talk: Talk) -> str:
     if count and count != 1:
         parts.append(f"{count} of them")
     text = f"{', '.join(p for p in parts if p)}."
-    rest = [
-        id
-        for id in answers
-        if id not in _IN_THE_SENTENCE | {"size", "count"} and id in talk.adviser.knowledge.questions
-    ]
-    rest = [id for id in rest if not talk.adviser.question(id).later and id not in _TOLD_AT_ONCE]
+    rest = _told_beside(talk)
     if "opened" in rest and answers.value("opened") and answers.value("opened") <= set(spoken_words(text)):
         rest.remove("opened")
     also = [f"{talk.adviser.question(id).short}: {_words(talk, id, answers[id].value)}" for id in rest]
@@ -64,6 +59,19 @@ def understood(talk: Talk) -> str:
     if doubted:
         lines.append(f"  You are not certain of: {joined(doubted)}.")
     return "\n".join(lines)
+
+
+def _told_beside(talk: Talk) -> list[str]:
+    """The answers that the sentence about the piece does not hold."""
+    known = talk.adviser.knowledge.questions
+    ids = [id for id in talk.answers if id in known and id not in _IN_THE_SENTENCE | {"size", "count"}]
+    return [id for id in ids if not known[id].later and id not in _TOLD_AT_ONCE]
+
+
+def told_lines(talk: Talk) -> tuple[str, ...]:
+    """What was said beside what the piece is, each in a few words; nothing that was assumed."""
+    ids = [id for id in _told_beside(talk) if not talk.answers[id].unsure]
+    return tuple(f"{talk.adviser.question(id).short}: {_words(talk, id, talk.answers[id].value)}" for id in ids)
 
 
 def _words(talk: Talk, id: str, value: Any) -> str:

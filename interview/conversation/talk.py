@@ -61,6 +61,13 @@ class Talk:
     def answers(self) -> Answers:
         return self.kept.answers
 
+    @property
+    def asked_so_far(self) -> int:
+        """Questions answered; at the counter every reply counts that told something, whatever it was asked for."""
+        if self.pace != "counter":
+            return len(self.kept.trail)
+        return sum(1 for said in self.kept.said if said.at != "opening" and (said.took or said.left))
+
     def say(self, text: str, tone: Tone = "plain") -> None:
         self.console.say(text, tone)
 
@@ -87,14 +94,15 @@ class Talk:
 
         return thinks_in_inches((self.kept.opening, *(answer.words for answer in self.answers.values())))
 
-    def brief(self, *, full: bool = False, form: str = "screen") -> str:
-        """The last screen, or the whole brief, in the person's own units, with the days where hours or a day were told."""
+    def brief(self, *, full: bool = False, form: str = "screen", **look: Any) -> str:
+        """The last screen, or the whole brief, in the person's own units, with the days where hours or a day were told.
+        `look`: what else the form takes."""
         from interview.brief.forms import render
         from interview.conversation.timing import Wishes, timed_brief
 
         form = "terminal" if full else form
         how: dict[str, Any] = {"width": self.console.width, "imperial": self.imperial}
-        how |= {"full": True} if full else {}
+        how |= {"full": True, **look} if full else look
 
         def show(plan: Plan, time: Timeline | None, trouble: str) -> str:
             return str(render(plan, form, time=time, trouble=trouble, **how))
@@ -146,7 +154,7 @@ class Talk:
 
         return Situation(
             self.adviser.knowledge, self.answers, asked.question.id if asked else at, asked, last=self.topic,
-            imperial=self.imperial, pace=self.pace, asked_so_far=len(self.kept.trail), now=self.now(),
+            imperial=self.imperial, pace=self.pace, asked_so_far=self.asked_so_far, now=self.now(),
         )  # fmt: skip
 
     @property

@@ -77,11 +77,11 @@ def help_lines(asked: Asked | None, kind: str, *, kept: bool = True) -> Iterator
     yield "  back: the question before. change: take an answer back. what are these: what the choices mean."
     yield "  why: what hangs on this. Or ask about the plan: why not brush?, what if I spray?"
     yield "  how many more: questions left. show me: the plan so far, and what became of all you said."
-    yield (
-        "  stop: leave off; beforepour resume goes on."
-        if kept
-        else "  next: the next customer. Nothing of this one is kept."
-    )
+    if kept:
+        yield "  stop: leave off; beforepour resume goes on."
+    else:
+        yield "  slip: the slip so far. print: print it. again: one of the last five slips."
+        yield "  next: the next customer. stop: end the counter. Nothing of a customer is kept on disk."
 
 
 def status(question: Question, number: int) -> str:

@@ -110,7 +110,7 @@ def _meanings(talk: Talk, place: Place, rest: str) -> Place:  # noqa: ARG001
 
 
 def _left(talk: Talk, place: Place, rest: str) -> Place:  # noqa: ARG001
-    least, most = talk.adviser.questions_left(talk.answers, talk.pace, len(talk.kept.trail))
+    least, most = talk.adviser.questions_left(talk.answers, talk.pace, talk.asked_so_far)
     if not most:
         talk.say("  None: that was all.", "quiet")
     elif most == 1:

@@ -65,6 +65,7 @@ _PARTS = {
     "full": 1.0, "half": 0.5, "a half": 0.5, "third": 1 / 3, "a third": 1 / 3, "two thirds": 2 / 3, "quarter": 0.25,
     "a quarter": 0.25, "three quarters": 0.75, "empty": 0.0, "none": 0.0,
 }  # fmt: skip
+_TOO_MANY = "more than the first line names"
 _TRUE, _FALSE = ("true", "yes", "y", "1"), ("false", "no", "n", "0")
 MAX_BYTES = 1_000_000
 LONGEST_NAME = 80
@@ -156,7 +157,7 @@ def _csv_rows(path: Path, text: str) -> list[tuple[str, Mapping[str, Any]]]:
     text = text.replace("\r", "\n")
     first = text.split("\n", 1)[0]
     mark = max(",;\t", key=first.count)
-    reader = csv.DictReader(io.StringIO(text), delimiter=mark, restkey="more than the first line names")
+    reader = csv.DictReader(io.StringIO(text), delimiter=mark, restkey=_TOO_MANY)
     try:
         return [
             (f"row {n}", {harmless(k, one_line=True): v for k, v in row.items() if k and v not in (None, "")})
@@ -180,6 +181,8 @@ def _toml_rows(path: Path, text: str) -> list[tuple[str, Mapping[str, Any]]]:
 
 
 def _tin(knowledge: Knowledge, cells: Mapping[str, Any]) -> Sealer | OtherTin:
+    if _TOO_MANY in cells:
+        raise ValueError("has more cells than the first line has names; is there a decimal comma? Part cells by semicolons")
     cells = {str(key).strip().casefold().replace(" ", "_"): cell for key, cell in cells.items()}
     wrong = [f"'{key}' is no column{meant(key, COLUMNS)}" for key in cells if key not in COLUMNS]
     wrong += [f"'{key}' is missing" for key in ("name", "class") if not harmless(str(cells.get(key, ""))).strip()]
@@ -211,11 +214,21 @@ def _class(knowledge: Knowledge, cells: Mapping[str, Any], wrong: list[str]) -> 
     others = (*OTHER, *load_topics().stand_ins)
     if told in others:
         return told
+    known = _known_as(knowledge, told.replace("_", " "))
+    if known:
+        return knowledge.sealers.get(known, known)
     if told:
         names = (*sealers, *others)
         near = meant(told, names) or "; beforepour stock --classes lists them"
         wrong.append(f"'class' is '{cells['class']}', which is no class{near}")
     return None
+
+
+def _known_as(knowledge: Knowledge, words: str) -> str:
+    """The one class that goes by these words, or ""."""
+    rows = [*(s for s in knowledge.sealers.values() if not s.at_hand), *load_topics().stand_ins.values()]
+    found = {row.id for row in rows if words in (row.name.casefold(), *row.also)}
+    return found.pop() if len(found) == 1 else ""
 
 
 def _told(knowledge: Knowledge, key: str, cell: Any, cells: Mapping[str, Any]) -> dict[str, Any]:
@@ -285,8 +298,9 @@ def _truth(cell: Any) -> bool:
 
 
 def _price(cell: Any) -> float:
+    plain = re.sub(r"^[^\d\s.,+-]{1,3} ?(?=\d)|(?<=\d) ?[^\d\s.,]{1,4}$", "", str(cell).strip())  # the sign of the money
     try:
-        price = float(_with_points(str(cell).strip()))
+        price = float(_with_points(plain))
     except ValueError:
         raise ValueError(f"write a plain number such as 11.50, not '{cell}'") from None
     if not 0 <= price < 100_000:

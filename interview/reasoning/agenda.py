@@ -42,13 +42,11 @@ def next_question(knowledge: Knowledge, answers: Answers, pace: Pace = "full", a
     """
     if pace != "counter":
         return next(_worth_asking(knowledge, answers, pace), None)
-    if asked >= COUNTER_QUESTIONS:
-        return None
-    found = next(_worth_asking(knowledge, answers, pace), None)
-    closing = [q for q in knowledge.questions.values() if q.counter == LAST and not answers.has(q.id)]
-    if closing and (found is None or asked >= COUNTER_QUESTIONS - len(closing)):
-        return closing[0]
-    return found
+    closing = [q for q in knowledge.questions.values() if q.counter == LAST]
+    early = asked < COUNTER_QUESTIONS - len(closing)
+    found = next(_worth_asking(knowledge, answers, pace), None) if early else None
+    last = next((q for q in closing if not answers.has(q.id)), None) if asked < COUNTER_QUESTIONS else None
+    return found or last
 
 
 def open_questions(knowledge: Knowledge, answers: Answers, pace: Pace = "full") -> tuple[Question, ...]:

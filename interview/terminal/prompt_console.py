@@ -72,7 +72,7 @@ class PromptConsole:
         show(self._shown(text))
 
     def fresh(self) -> None:
-        self._write("\x1b[2J\x1b[H")
+        self._write("\x1b[H\x1b[2J\x1b[3J")  # the screen, and what could be scrolled back to
         if self._editor:
             self._editor.forget()
 

@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
+import tomllib
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from interview.brief.slip import PAGE, WIDTH, slip
 from interview.conversation.desk import DONE, INTERRUPTED, hold
 from interview.conversation.sessions import Setting
 from interview.terminal.scripted_console import INTERRUPT, ScriptedConsole
+from knowledge.loading import Knowledge
+from tests.brief.real import CASES, real_plan
 
 SHELF = (
     "name;class;pack;left;price\nblue tin;brush_water_borne;250 mL;half;11,50\nboat varnish;polyurethane;500 mL;;14\n"
+    "Clear kit;resin;1,5 kg;;39,90\n"
 )
+CUSTOMERS = tomllib.loads(Path(__file__).with_name("desk.toml").read_text(encoding="utf-8"))["customer"]
 
 
 def counter(lines: list[str], stock: Path | None = None) -> tuple[int, str]:
     console = ScriptedConsole(lines)
-    status = hold(Setting(console, stock=stock, now=lambda: datetime(2026, 6, 6, 10, 0)))
+    status = hold(Setting(console, stock=stock, now=lambda: datetime(2026, 3, 26, 10, 0)))
     return status, console.transcript
 
 
@@ -53,17 +60,40 @@ def test_each_customer_gets_an_answer(lines: list[str], says: str, shelf: Path) 
     assert status == DONE
 
 
+@pytest.mark.parametrize("row", CUSTOMERS, ids=lambda row: row["name"])
+def test_each_customer_of_the_table(row: dict[str, Any], shelf: Path, folder: Path) -> None:
+    lines = [line.format(folder=folder) for line in row["lines"]]
+    _, screen = counter([*lines, "slip", "stop", "yes"], shelf)
+    shown, _, slip = screen.rpartition("Prep slip")
+    one, page = " ".join(shown.split()), " ".join(slip.split("Next customer")[0].split())
+    assert [words for words in row.get("said", ()) if words not in one] == [], screen
+    assert [words for words in row.get("unsaid", ()) if words in one] == []
+    assert [words for words in row.get("slip", ()) if words not in page] == [], slip
+    assert [words for words in row.get("not_on_slip", ()) if words in page] == []
+    assert not (folder / "data").exists(), "nothing of a customer on disk"
+    if "replies" in row:
+        before = one.partition("Short answer")[0]
+        assert sum(f"> {line}" in before for line in lines) <= row["replies"], before
+
+
 def test_at_most_six_questions_and_the_size_among_them() -> None:
-    _, screen = counter(["a pastel drawing on pastel paper", "yes", *["not sure"] * 12, "next", "stop"])
-    asked = [
-        line for line in screen.splitlines() if line.rstrip().endswith("?") and not line.startswith(("Is that", "Next"))
-    ]
-    assert len(asked) <= 6 + 1, asked  # and the prompt at the end
+    _, screen = counter(["a pastel drawing on pastel paper", *["not sure"] * 12, "next", "stop", "yes"])
+    asked = {line for line in screen.splitlines() if line.rstrip().endswith("?")}
+    asked -= {"Next customer: what do they say?", "Anything the customer wants to know?", "Leave the counter?"}
+    assert len(asked) <= 6, asked
     assert any("How big" in line for line in asked)
 
 
+@pytest.mark.parametrize("says", CASES[::9])
+def test_a_slip_is_one_page(knowledge: Knowledge, says: str) -> None:
+    lines = {trial.id: trial.line for trial in knowledge.trials.values()}
+    text = slip(real_plan(says), lines=lines, told=("ways of sealing: brush", "where the resin goes: the front only"))
+    assert text.count("\n") <= PAGE
+    assert max(map(len, text.splitlines())) <= WIDTH
+
+
 def test_the_verdict_is_the_last_thing_on_the_screen() -> None:
-    _, screen = counter(["a pastel drawing on pastel paper", "yes", *["not sure"] * 6, "next", "stop"])
+    _, screen = counter(["a pastel drawing on pastel paper", *["not sure"] * 6, "next", "stop"])
     before = screen.partition("Anything the customer wants to know?")[0]
     assert "Short answer" in " ".join(before.splitlines()[-6:])
 
