@@ -68,7 +68,15 @@ def _screen(told: Told, look: Look) -> str:
 def _slip(told: Told, look: Look) -> str:
     from interview.brief.slip import slip
 
-    return slip(told.plan, width=look.width, shelf=look.shelf, told=look.told, lines=look.lines, day=look.day, **_common(told, look))
+    return slip(
+        told.plan,
+        width=look.width,
+        shelf=look.shelf,
+        told=look.told,
+        lines=look.lines,
+        day=look.day,
+        **_common(told, look),
+    )
 
 
 def _html(told: Told, look: Look) -> str:

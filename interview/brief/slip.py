@@ -20,7 +20,19 @@ from interview.text.wording import capital, listed, lowered, sentence, sentences
 
 PAGE = 60  # lines of a printed page, of WIDTH columns
 WIDTH = 80
-_SHORTER = ("trials", "assumed", "gear", "trials", "ways", "care", "heed", "told", "parts", "ways", "trials")  # what gives way first
+_SHORTER = (
+    "trials",
+    "assumed",
+    "gear",
+    "trials",
+    "ways",
+    "care",
+    "heed",
+    "told",
+    "parts",
+    "ways",
+    "trials",
+)  # what gives way first
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +123,13 @@ def _set(head: Sequence[str], blocks: Mapping[str, Sequence[str]], chosen: Mappi
 
 
 def _blocks(
-    plan: Plan, brief: Brief, sheet: TerminalSheet, shelf: Shelf, told: Sequence[str], lines: Mapping[str, str], imperial: bool
+    plan: Plan,
+    brief: Brief,
+    sheet: TerminalSheet,
+    shelf: Shelf,
+    told: Sequence[str],
+    lines: Mapping[str, str],
+    imperial: bool,
 ) -> dict[str, tuple[str, ...]]:
     return {
         "piece": (f"{sheet.para(brief.summary)}\n\n{sheet.lead(f'{WORDS[brief.sign]}. {brief.headline}')}",),
@@ -141,7 +159,10 @@ def _lines(*lines: str) -> str:
 def _shortened(sheet: TerminalSheet, rows: Sequence[tuple[str, str]], keep: tuple[int, int]) -> tuple[str, ...]:
     """Each with so many of its sentences; the last time by its name alone."""
     made = [_lines(*(sheet.point(" ".join(sentences(says)[:n]), name) for name, says in rows)) for n in keep]
-    return (*made, sheet.remark(listed(name for name, _ in rows), "Also") if rows and rows[0][0] != "Heed" else made[-1])
+    return (
+        *made,
+        sheet.remark(listed(name for name, _ in rows), "Also") if rows and rows[0][0] != "Heed" else made[-1],
+    )
 
 
 def _parts(brief: Brief, sheet: TerminalSheet) -> tuple[str, ...]:
@@ -200,7 +221,9 @@ def _basket(plan: Plan, sheet: TerminalSheet, shelf: Shelf, imperial: bool) -> s
     lines += _total(needed, shelf, sheet, "Together")
     for item in goods:
         if item.id in extras:
-            lines.append(sheet.tick(f"{extras[item.id]}; {_bought(item, shelf, imperial)}", f"Extra: {_called(item, shelf)}"))
+            lines.append(
+                sheet.tick(f"{extras[item.id]}; {_bought(item, shelf, imperial)}", f"Extra: {_called(item, shelf)}")
+            )
     lines += _total(goods, shelf, sheet, "With the extras") if extras else []
     return "\n".join(lines)
 
@@ -227,7 +250,11 @@ def _price(tin: Tin) -> str:
 
 def _bought(item: Item, shelf: Shelf, imperial: bool) -> str:
     tin = shelf.tin(item)
-    use = amount(item.low, item.high, "mL", up=True, imperial=imperial) if item.low is not None and item.high is not None else item.amount
+    use = (
+        amount(item.low, item.high, "mL", up=True, imperial=imperial)
+        if item.low is not None and item.high is not None
+        else item.amount
+    )
     if tin is None:
         return ", ".join(t for t in (amount_words(item, imperial), "not on our shelf" if shelf.known else "") if t)
     packs = _packs(item, tin)

@@ -182,7 +182,9 @@ def _toml_rows(path: Path, text: str) -> list[tuple[str, Mapping[str, Any]]]:
 
 def _tin(knowledge: Knowledge, cells: Mapping[str, Any]) -> Sealer | OtherTin:
     if _TOO_MANY in cells:
-        raise ValueError("has more cells than the first line has names; is there a decimal comma? Part cells by semicolons")
+        raise ValueError(
+            "has more cells than the first line has names; is there a decimal comma? Part cells by semicolons"
+        )
     cells = {str(key).strip().casefold().replace(" ", "_"): cell for key, cell in cells.items()}
     wrong = [f"'{key}' is no column{meant(key, COLUMNS)}" for key in cells if key not in COLUMNS]
     wrong += [f"'{key}' is missing" for key in ("name", "class") if not harmless(str(cells.get(key, ""))).strip()]
@@ -298,7 +300,9 @@ def _truth(cell: Any) -> bool:
 
 
 def _price(cell: Any) -> float:
-    plain = re.sub(r"^[^\d\s.,+-]{1,3} ?(?=\d)|(?<=\d) ?[^\d\s.,]{1,4}$", "", str(cell).strip())  # the sign of the money
+    plain = re.sub(
+        r"^[^\d\s.,+-]{1,3} ?(?=\d)|(?<=\d) ?[^\d\s.,]{1,4}$", "", str(cell).strip()
+    )  # the sign of the money
     try:
         price = float(_with_points(plain))
     except ValueError:
