@@ -12,8 +12,8 @@ from interview.commands.output import OK, REFUSED, Fault
 
 if TYPE_CHECKING:
     from interview.files.stock import OtherTin, Shelf
-    from knowledge.rows import Sealer
     from knowledge.loading import Knowledge
+    from knowledge.rows import Sealer
 
 HELP = "Check your list of tins at hand, or begin one."
 _COLUMNS = """columns, of which only the first two are needed (a TOML file has a [[tin]] table for each):

@@ -228,8 +228,9 @@ def _class(knowledge: Knowledge, cells: Mapping[str, Any], wrong: list[str]) -> 
 
 def _known_as(knowledge: Knowledge, words: str) -> str:
     """The one class that goes by these words, or ""."""
-    rows = [*(s for s in knowledge.sealers.values() if not s.at_hand), *load_topics().stand_ins.values()]
-    found = {row.id for row in rows if words in (row.name.casefold(), *row.also)}
+    sealers = [(s.id, s.name, s.also) for s in knowledge.sealers.values() if not s.at_hand]
+    others = [(s.id, s.name, s.also) for s in load_topics().stand_ins.values()]
+    found = {id for id, name, also in (*sealers, *others) if words in (name.casefold(), *also)}
     return found.pop() if len(found) == 1 else ""
 
 
