@@ -47,14 +47,15 @@ def judged(
 def _judge(piece: _Piece, action: Action) -> Judged:
     if action.never:
         return Judged(action.id, action.name, "no", f"No. {action.never} Instead: {_lower(action.instead)}")
-    clash = _clash(piece, action.id)
+    clash, sealer = _gentlest(piece, action)
     mine = [s for s in piece.work if action.id in s.does]
     before = [s for s in piece.work if s.kind in ("prepare", "seal", "flatten") and not s.id.startswith("prepare.room")]
     if action.liquid == "resin" and before:
         return Judged(action.id, action.name, "instead", f"Not yet. First: {_lower(before[0].name)}.")
     if clash is None:
+        which = f" with {sealer}" if sealer and not mine else ""
         planned = f" It is in the plan: {_lower(mine[0].name)}." if mine else " The plan does without it."
-        return Judged(action.id, action.name, "yes", f"Yes, it does no harm here.{planned}")
+        return Judged(action.id, action.name, "yes", f"Yes{which}, it does no harm here.{planned}")
     return Judged(action.id, action.name, *_otherwise(piece, action, clash, mine))
 
 
@@ -68,6 +69,8 @@ def _otherwise(piece: _Piece, action: Action, clash: Clash, mine: list[Step]) ->
             "instead",
             f"Not like that: {_lower(clash.says)} The plan has it where it does no harm: {_lower(mine[0].name)}.",
         )
+    if mine and clash.until == "tried":
+        return "yes", f"Yes, as the plan has it, once its trial is clean: {_lower(mine[0].name)}."
     actions = piece.scene.knowledge.actions
     gentler = next((actions[g] for g in action.gentler if g != "nothing" and _clash(piece, g) is None), None)
     later = NOT_BEFORE.get(clash.until, "")
@@ -76,10 +79,21 @@ def _otherwise(piece: _Piece, action: Action, clash: Clash, mine: list[Step]) ->
     return "no", f"No: {_lower(clash.says)}{' ' + later if later else ''}"
 
 
-def _clash(piece: _Piece, action: str) -> Clash | None:
+def _gentlest(piece: _Piece, action: Action) -> tuple[Clash | None, str]:
+    """What it would spoil; of a spray whatever can is meant, so by the one that the plan has or that does least."""
+    if action.id != "spray":
+        return _clash(piece, action.id), ""
+    sealers = piece.scene.knowledge.sealers
+    planned = [s.sealer for s in piece.work if s.sealer and action.id in s.does]
+    cans = planned[:1] or [s.id for s in sealers.values() if s.method == action.id]
+    found = [(_clash(piece, action.id, can), sealers[can].name) for can in cans]
+    return next((one for one in found if one[0] is None), found[0])
+
+
+def _clash(piece: _Piece, action: str, sealer: str = "") -> Clash | None:
     """The first thing it would spoil as the piece lies there, a drawing before what it is drawn on."""
     zones = tuple(z.id for z in piece.scene.zones.values() if z.kind in FACE)
-    step = Step("prepare.proposed", "prepare", "", zones, "", "", 0, (0, 0), does=(action,))
+    step = Step("prepare.proposed", "prepare", "", zones, "", "", 0, (0, 0), does=(action,), sealer=sealer)
     found = list(clashes_of(piece.scene, start(piece.scene), step))
     order = ("medium", "inclusion", "material", "adhesive", "")
     return min(found, key=lambda c: (c.until != "never", order.index(c.table)), default=None)

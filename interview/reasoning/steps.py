@@ -77,6 +77,7 @@ def _stages(decision: Decision) -> list[tuple[Phase, list[tuple[Treatment, str, 
         first = coat[0].first or _edge_first(coat[2])
         at["fixed" if first else "backed" if covered and coat[1] == "back" else "sealed"].append(coat)
     at["fixed"].sort(key=lambda coat: not _edge_first(coat[2]))
+    at["sealed"].sort(key=lambda coat: (coat[1] == "back", all(z.level("loose") < 2 for z in coat[2])))
     return list(at.items())
 
 

@@ -7,7 +7,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from interview.plan.model import ZoneLine
 from interview.plan.parts import Decision, Outlet, Sign, Step, Treatment, Verdict, Zone
 from interview.reasoning.describing import joined
+from interview.text.minutes import in_words
 from knowledge.shape import NEEDS
+
+LONG = 14 * 24 * 60.0  # minutes: what nobody waits without having been told
 
 
 def headline(decision: Decision) -> str:
@@ -16,7 +19,13 @@ def headline(decision: Decision) -> str:
         return _held_up(decision)
     kept_off = _zones_named(decision, {z for o in decision.outlets for z in o.zones})
     more = f" Keep resin off {kept_off}." if kept_off else ""
-    return f"{_sealing(decision)}{more}"
+    return f"{_waiting(decision)}{_sealing(decision)}{more}"
+
+
+def _waiting(decision: Decision) -> str:
+    """A wait of weeks or more comes before all that is said of sealing."""
+    least, most = max((p.wait for p in decision.preps if p.id.startswith("dry_")), default=(0.0, 0.0))
+    return f"Not yet: first let it dry, {in_words(least, most)}. " if most >= LONG else ""
 
 
 def _held_up(decision: Decision) -> str:

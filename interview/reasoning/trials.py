@@ -126,6 +126,8 @@ def _bound(knowledge: Knowledge, prep: Prep, hit: Sequence[Zone], zones: Sequenc
     beside = [z.name for z in zones if z.kind in ("front", "part") and z not in hit]
     mine = [z.name for z in hit if z.kind in ("front", "part")]
     touches = any(knowledge.actions[a].rub or knowledge.actions[a].wet for a in prep.does)
+    if touches and not mine and beside and "front" in {z.kind for z in zones}:
+        return replace(prep, name=f"{prep.name}: {' and '.join(z.name for z in hit)}")
     if not touches or not mine or not beside or not any(z.kind == "part" for z in zones):
         return prep
     named, kept = " and ".join(mine), " and ".join(beside)
