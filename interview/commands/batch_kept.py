@@ -11,7 +11,9 @@ from interview.commands.batch_forms import Row
 from interview.commands.context import adviser_of, setting_of
 from interview.commands.output import OK, Fault
 from interview.commands.times import wishes_of
-from interview.conversation.stall import HINT, overview, said, stand
+from interview.conversation.stall import HINT, said
+from interview.conversation.stall_page import overview
+from interview.conversation.stall_state import stand
 from interview.conversation.timing import TimingError, Wishes
 from interview.files.batches import KeptBatch, KeptKind, NoBatch, is_kept, load, save
 from interview.reading.hours_told import HoursError, read_when

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from interview.reading.hours_told import FAR, HoursError, clock_changes, read_days, read_hours, read_when
@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 USUAL_HOURS = "evenings, sat 9-17, sun 9-17"
-BEDTIME = 23 * 60  # minutes after midnight; until then somebody at home can look at a fresh pour
+BEDTIME = 22 * 60  # minutes after midnight; until then somebody at home can look at a fresh pour
+_EVENING = 20 * 60  # who says until when they work in the evening is not asked to look at anything later
 # Well inside daylight from 40 to 55 degrees north, January first. Common practice: spray only where you see the film.
 DAYLIGHT = tuple(
     Hours(opens * 60, closes * 60)
@@ -42,6 +43,8 @@ class Wishes:
     begin: str = ""
     ready_by: str = ""
     days_off: str = ""
+    extra: str = ""  # days with hours of their own: "2026-11-29 18:00-22:00, ..."
+    wet: str = ""  # days on which nothing is sprayed outdoors
     hands: int = 1
     spray_places: int = 1
     table: float | None = None
@@ -70,11 +73,16 @@ def means_of(plans: Sequence[Plan], wishes: Wishes, now: datetime) -> Means:
         wanted = [wishes.ready_by] if wishes.ready_by else _told(plans, "ready_by")
         ready_by = min((read_when(day, now) for day in wanted if day != "no date"), default=None)
         off = read_days(wishes.days_off, now.date()) if wishes.days_off else frozenset()
+        wet = read_days(wishes.wet, now.date()) if wishes.wet else frozenset()
+        extra = tuple(_extra(day) for day in wishes.extra.split(", ") if day)
     except HoursError as error:
         raise TimingError(str(error)) from None
     if wishes.latest and ready_by is None:
         raise TimingError('--latest plans back from the day it must be ready: add --ready-by "saturday week".')
-    calendar = Calendar(week, watch=_waking(week), off=off, daylight=DAYLIGHT, changes=clock_changes(begin, FAR))
+    calendar = Calendar(
+        week, watch=_waking(week), off=off - {day for day, _ in extra}, extra=extra, daylight=DAYLIGHT,
+        changes=clock_changes(begin, FAR), wet=wet,
+    )  # fmt: skip
     return Means(
         calendar,
         begin,
@@ -143,9 +151,17 @@ def timed_brief(
     return show(as_timed(plan, time), time, "")
 
 
+def _extra(told: str) -> tuple[date, Day]:
+    """ "2026-11-29 18:00-22:00"."""
+    day, _, hours = told.partition(" ")
+    return date.fromisoformat(day), read_hours(hours)[0]
+
+
 def _waking(week: Week) -> Week:
     """Who begins to work is at home from then until bedtime, and can look at a fresh pour."""
-    days = (tuple(Hours(h.opens, max(h.closes, BEDTIME)) for h in day) for day in week)
+    latest = max(h.closes for day in week for h in day)
+    bedtime = latest if latest >= _EVENING else BEDTIME
+    days = (tuple(Hours(h.opens, max(h.closes, bedtime)) for h in day) for day in week)
     monday, tuesday, wednesday, thursday, friday, saturday, sunday = (_joined(day) for day in days)
     return (monday, tuesday, wednesday, thursday, friday, saturday, sunday)
 

@@ -17,7 +17,7 @@ from interview.files.records import decode, encode
 from interview.plan.answers import Answer, Answers
 from interview.plan.doings import DoneTo
 
-FORMAT = 1
+FORMAT = 2
 _LARGEST = 20_000_000  # bytes
 
 
@@ -27,19 +27,22 @@ class NoBatch(Exception):
 
 @dataclass(frozen=True, slots=True)
 class KeptKind:
+    """`sells`: one's own selling price of a piece. `left_out`: parts whose coats are left out where they are extras."""
+
     name: str
     count: int
     answers: Answers
+    sells: float | None = None
+    left_out: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """A numbered line of the page shown last, so that "done 3-7" can name it."""
+    """A numbered line of a page, so that "done 3-7" can name it. `of`: kind, first and last piece, and step."""
 
-    kind: str
-    first: int
-    last: int
-    step: str
+    number: int
+    says: str
+    of: tuple[tuple[str, int, int, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +54,7 @@ class KeptBatch:
     wishes: Mapping[str, Any]
     did: tuple[DoneTo, ...] = ()
     shown: tuple[Listed, ...] = ()
+    shown_day: str = ""
     said: tuple[tuple[str, str], ...] = ()
     version: int = 0
     before: str = ""  # what it was before the last line, for taking that back
@@ -117,6 +121,8 @@ def _plain(batch: KeptBatch) -> dict[str, Any]:
         {
             "name": k.name,
             "count": k.count,
+            "sells": k.sells,
+            "left_out": list(k.left_out),
             "answers": [[q, encode(a.value), a.origin, a.words] for q, a in k.answers.items()],
         }
         for k in batch.kinds
@@ -125,17 +131,26 @@ def _plain(batch: KeptBatch) -> dict[str, Any]:
         "beforepour": "batch", "format": FORMAT, "version": batch.version, "name": batch.name, "kinds": kinds,
         "wishes": dict(batch.wishes), "said": [list(line) for line in batch.said],
         "did": [[d.kind, d.first, d.last, d.step, d.at.isoformat(" ", "minutes")] for d in batch.did],
-        "shown": [[s.kind, s.first, s.last, s.step] for s in batch.shown], "before": batch.before,
+        "shown": [[s.number, s.says, *map(list, s.of)] for s in batch.shown], "shown_day": batch.shown_day, "before": batch.before,
     }  # fmt: skip
 
 
 def _batch(data: Mapping[str, Any]) -> KeptBatch:
     return KeptBatch(
         str(data["name"]),
-        tuple(KeptKind(str(k["name"]), int(k["count"]), _answers(k["answers"])) for k in data["kinds"]),
+        tuple(
+            KeptKind(
+                str(k["name"]), int(k["count"]), _answers(k["answers"]), k.get("sells"), tuple(k.get("left_out", ()))
+            )
+            for k in data["kinds"]
+        ),
         dict(data["wishes"]),
         tuple(DoneTo(k, int(a), int(b), s, datetime.fromisoformat(at)) for k, a, b, s, at in data["did"]),
-        tuple(Listed(k, int(a), int(b), s) for k, a, b, s in data["shown"]),
+        tuple(
+            Listed(int(n), str(says), tuple((k, int(a), int(b), s) for k, a, b, s in of))
+            for n, says, *of in (data["shown"] if data["format"] > 1 else ())
+        ),
+        str(data.get("shown_day", "")),
         tuple((str(when), str(text)) for when, text in data["said"]),
         int(data["version"]),
         str(data.get("before", "")),

@@ -39,17 +39,24 @@ class HoursError(ValueError):
 
 
 def read_hours(text: str) -> Week:
-    """The hours of each day of the week, Monday first; days not named have none. Raises HoursError."""
+    """The hours of each day of the week, Monday first; days not named have none. Raises HoursError.
+
+    A day that is named by itself has the hours said of it, and not those of every day: "evenings, sat 9-17".
+    """
     plain = " ".join(text.casefold().split())
     if not plain:
         raise HoursError(f"No hours are given; {_EXAMPLE}.")
     week: list[list[Hours]] = [[] for _ in _DAYS]
+    every: list[Hours] = []
     named: tuple[int, ...] = ()  # days of the part before
     bare = False  # whether they still wait for their hours
     for part in (p.strip() for p in re.split(r"[,;]| and ", plain)):
         if not part:
             continue
         days, spans = _part(part)
+        if spans and not days and not bare and (not named or part in _NAMED_HOURS):
+            every += spans
+            continue
         if bare or not days:
             days = (*named, *days) or tuple(range(7))
         for day in days:
@@ -57,9 +64,9 @@ def read_hours(text: str) -> Week:
         named, bare = days, not spans
     for day in named if bare else ():
         week[day].append(_USUAL)
-    if not any(week):
+    if not any(week) and not every:
         raise HoursError(f"No hours are given; {_EXAMPLE}.")
-    return _week(tuple(_day(spans, text) for spans in week))
+    return _week(tuple(_day(spans or every, text) for spans in week))
 
 
 def week_words(week: Week) -> str:
@@ -162,6 +169,19 @@ def read_days(text: str, today: date) -> frozenset[date]:
     return frozenset(
         read_when(part, datetime.combine(today, datetime.min.time())).date() for part in text.split(",") if part.strip()
     )
+
+
+def day_named(word: str, today: date, *, past: bool) -> date | None:
+    """The last such day where it is `past`, else the next; today is either. None where it names no day."""
+    if word.strip() == "yesterday":
+        return today - timedelta(days=1)
+    plain = word.strip().removesuffix("s")
+    number = _weekday(plain.removeprefix("this ").removeprefix("next "))
+    if number is None:
+        found = _day_of(plain, today)
+        return found if found is None or not past or found <= today else found.replace(year=found.year - 1)
+    ahead = (number - today.weekday()) % 7
+    return today + timedelta(days=(ahead - 7 if past and ahead else ahead + 7 * plain.startswith("next ")))
 
 
 def read_when(text: str, now: datetime, usual: int = 540) -> datetime:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import combinations
 
+from interview.reasoning.leaving_out import EXTRA, without
 from interview.reasoning.lots import Kind, Means
 from interview.reasoning.scheduling.hours import DAY, Hours
 from interview.reasoning.timetable import in_time_with
@@ -138,7 +139,7 @@ def _means(kinds: Sequence[Kind], means: Means) -> Iterator[tuple[str, Sequence[
     tried = [_without_trials(k) for k in kinds]
     if any(t.plan.steps != k.plan.steps for t, k in zip(tried, kinds, strict=True)):
         yield "the trials done tonight already, and they hold", tried, means
-    plain = [_without_extras(k) for k in kinds]
+    plain = [without(k, EXTRA) for k in kinds]
     if any(t.plan.steps != k.plan.steps for t, k in zip(plain, kinds, strict=True)):
         yield "without the extras: only what must be sealed", plain, means
 
@@ -150,19 +151,6 @@ def _daylight(means: Means, hours: tuple[Hours, ...]) -> Means:
 def _without_trials(kind: Kind) -> Kind:
     steps = tuple(s for s in kind.plan.steps if s.kind != "trial")
     return replace(kind, plan=kind.plan.model_copy(update={"steps": steps}))
-
-
-def _without_extras(kind: Kind) -> Kind:
-    """Coats of treatments that are only advised are left out; what followed them follows what came before them."""
-    extra = {t.id for t in kind.plan.treatments if t.strength == "advised"}
-    gone = {s.id: s for s in kind.plan.steps if s.kind == "seal" and s.id.split(".")[1] in extra}
-    steps = []
-    for step in (s for s in kind.plan.steps if s.id not in gone):
-        after = list(step.after)
-        while any(b in gone for b, _, _ in after):
-            after = [a for b, least, most in after for a in (gone[b].after if b in gone else ((b, least, most),))]
-        steps.append(replace(step, after=tuple(dict.fromkeys(after))))
-    return replace(kind, plan=kind.plan.model_copy(update={"steps": tuple(steps)}))
 
 
 def _hands(kind: Kind) -> float:

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from interview.plan.doings import DoneTo
 from interview.plan.parts import Step
-from interview.reasoning.lots import Kind, closing
+from interview.reasoning.lots import Kind, by_room, closing
 
 WAITING = "waiting."  # begins the id of a wait that is under way
 
@@ -32,7 +32,7 @@ def rests(kinds: Sequence[Kind], done: Sequence[DoneTo], begin: datetime) -> tup
         alike: dict[tuple[tuple[str, datetime], ...], list[int]] = {}
         mine = [d for d in done if d.kind == kind.name]
         for number in range(1, kind.count + 1):
-            at = {d.step: d.at for d in mine if d.first <= number <= d.last}
+            at = _with_waits(kind, {d.step: d.at for d in mine if d.first <= number <= d.last})
             alike.setdefault(tuple(sorted(at.items())), []).append(number)
         for state, numbers in alike.items():
             steps = _left(kind, dict(state), begin)
@@ -42,10 +42,26 @@ def rests(kinds: Sequence[Kind], done: Sequence[DoneTo], begin: datetime) -> tup
     return tuple(made)
 
 
+def _with_waits(kind: Kind, at: dict[str, datetime]) -> dict[str, datetime]:
+    """A step that takes no hand and no look is done once what it follows is, and what it follows has waited."""
+    for step in kind.plan.steps:
+        if step.id not in at and step.after and not step.hands_on and all(b in at for b, _, _ in step.after):
+            at[step.id] = max(at[b] + timedelta(minutes=_longest(kind, b, least)) for b, least, _ in step.after)
+    return at
+
+
+def _longest(kind: Kind, before: str, least: float) -> float:
+    """Minutes counted on after a step, where its wait is told from `least` on."""
+    step = next(s for s in kind.plan.steps if s.id == before)
+    return (step.wait[1] if least == step.wait[0] else least) * by_room(step, kind.slower)
+
+
 def _left(kind: Kind, at: Mapping[str, datetime], begin: datetime) -> tuple[Step, ...]:
     steps = [s for s in kind.plan.steps if s.id not in at]
-    if not at or not steps:
+    if not at:
         return tuple(steps)
+    if not steps:
+        return _curing(kind, at, begin)
     waits: dict[str, Step] = {}
     left: list[Step] = []
     for step in steps:
@@ -64,6 +80,14 @@ def _left(kind: Kind, at: Mapping[str, datetime], begin: datetime) -> tuple[Step
             after.append((id, wait[0], rest))
         left.append(replace(step, after=tuple(after)))
     return (*waits.values(), *left)
+
+
+def _curing(kind: Kind, at: Mapping[str, datetime], begin: datetime) -> tuple[Step, ...]:
+    """All is done to it; what is left of the longest wait after that."""
+    over = {s.id: at[s.id] + timedelta(minutes=_longest(kind, s.id, s.wait[0])) for s in kind.plan.steps}
+    last = max(kind.plan.steps, key=lambda s: over[s.id])
+    left = (over[last.id] - begin).total_seconds() / 60
+    return (_wait(f"{WAITING}{last.id}", last, (left, left)),) if left > 0 else ()
 
 
 def _link(

@@ -13,7 +13,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from interview.conversation.adviser import load_adviser
-from interview.conversation.stall import Stall, page, said, stand
+from interview.conversation.stall import said
+from interview.conversation.stall_state import Stall, stand
 from interview.files.batches import KeptBatch, KeptKind, NoBatch, load, save
 from interview.reading.kinds_told import kinds_told
 from interview.reading.stall_words import read_stall
@@ -46,26 +47,66 @@ def _own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("BEFOREPOUR_DATA", str(tmp_path))
 
 
-@pytest.mark.parametrize(
-    ("typed", "does", "what"),
-    [
-        ("tonight", "page", {}), ("what do I do tonight?", "page", {}), ("done 3-7", "done", {"lines": (3, 4, 5, 6, 7)}),
-        ("done", "done", {"lines": ()}), ("all done", "done", {"lines": ()}), ("3 and 5 are done", "done", {"lines": (3, 5)}),
-        ("done 2 at 18:30", "done", {"lines": (2,), "at": NOW - timedelta(hours=22, minutes=30)}),
-        ("late: Thursday missed", "late", {"days": frozenset([date(2026, 6, 4)])}),
-        ("no time on thursday", "late", {"days": frozenset([date(2026, 6, 11)])}),
-        ("now 60 coasters", "count", {"kind": "slate coasters", "count": 60}),
-        ("make it sixty coasters, not forty", "count", {"kind": "slate coasters", "count": 60}),
-        ("drop the leaf trays", "count", {"kind": "leaf trays", "count": 0}),
-        ("two hands", "wish", {"wish": ("hands", 2)}), ("my sister can help", "wish", {"wish": ("hands", 2)}),
-        ("ready by 20 june", "wish", {"wish": ("ready_by", "2026-06-20 09:00")}),
-        ("what can I bring on the day?", "offers", {}), ("show me", "show", {}), ("undo", "undo", {}),
-        ("tiles: the drop just stands", "result", {"kind": "gull tiles"}), ("lovely weather", "unknown", {}),
-    ],
+THURSDAY, SATURDAY, SUNDAY = date(2026, 6, 11), date(2026, 6, 13), date(2026, 6, 14)
+SAID: tuple[tuple[str, str, dict[str, Any]], ...] = (
+    ("tonight", "page", {}), ("what do I do tonight?", "page", {}), ("now what", "page", {}),
+    ("done 3-7", "done", {"lines": (3, 4, 5, 6, 7)}), ("done", "done", {"lines": ()}), ("all done", "done", {"lines": ()}),
+    ("3 and 5 are done", "done", {"lines": (3, 5)}),
+    ("done 2 at 18:30", "done", {"lines": (2,), "at": NOW - timedelta(hours=22, minutes=30)}),
+    # days lost: the last one where it is past, else the next
+    ("late: Thursday missed", "late", {"days": frozenset([date(2026, 6, 4)])}),
+    ("no time on thursday", "late", {"days": frozenset([THURSDAY])}),
+    ("thursday evening is gone", "late", {"days": frozenset([THURSDAY])}),
+    ("I can't on saturday", "late", {"days": frozenset([SATURDAY])}),
+    ("thursday is out, dentist", "late", {"days": frozenset([THURSDAY])}),
+    ("nothing got done on sunday", "late", {"days": frozenset([date(2026, 6, 7)])}),
+    ("I was ill yesterday", "late", {"days": frozenset([date(2026, 6, 7)])}),
+    ("tonight fell through", "late", {"days": frozenset([NOW.date()])}),
+    ("we won't manage anything tomorrow, no work tomorrow", "late", {"days": frozenset([date(2026, 6, 9)])}),
+    # rain
+    ("it rained saturday", "rain", {"days": frozenset([date(2026, 6, 6)])}),
+    ("rain on saturday", "rain", {"days": frozenset([SATURDAY])}),
+    ("they say it will rain on saturday", "rain", {"days": frozenset([SATURDAY])}),
+    ("too windy to spray today", "rain", {"days": frozenset([NOW.date()])}),
+    ("it's raining", "rain", {"days": frozenset([NOW.date()])}),
+    ("storm on thursday and saturday", "rain", {"days": frozenset([THURSDAY, SATURDAY])}),
+    # days won
+    ("one more evening", "unknown", {}), ("could do an extra day", "unknown", {}),
+    ("one more evening: sunday", "extra", {"days": frozenset([SUNDAY]), "says": "18:00-22:00"}),
+    ("I can work on sunday 10-16", "extra", {"days": frozenset([SUNDAY]), "says": "10:00-16:00"}),
+    ("sunday afternoon as well", "extra", {"days": frozenset([SUNDAY]), "says": "13:00-18:00"}),
+    ("I'm free on saturday evening too", "extra", {"days": frozenset([SATURDAY]), "says": "18:00-22:00"}),
+    ("another morning, thursday", "extra", {"days": frozenset([THURSDAY]), "says": "8:00-12:00"}),
+    # counts
+    ("now 60 coasters", "count", {"kind": "slate coasters", "count": 60}),
+    ("make it sixty coasters, not forty", "count", {"kind": "slate coasters", "count": 60}),
+    ("sixty, not forty", "count", {"kind": "slate coasters", "count": 60}),
+    ("it's sixty not forty", "count", {"kind": "slate coasters", "count": 60}),
+    ("60 instead of 40", "count", {"kind": "slate coasters", "count": 60}),
+    ("twelve tiles rather than ten", "count", {"kind": "gull tiles", "count": 12}),
+    ("seven, not five", "unknown", {}), ("only 8 trays", "count", {"kind": "leaf trays", "count": 8}),
+    ("drop the leaf trays", "count", {"kind": "leaf trays", "count": 0}),
+    ("no trays", "count", {"kind": "leaf trays", "count": 0}),
+    # extras
+    ("no backs", "leave_out", {"says": "back", "kind": ""}), ("leave out the backs", "leave_out", {"says": "back"}),
+    ("without the extras", "leave_out", {"says": "extra"}), ("skip the backs of the tiles", "leave_out", {"kind": "gull tiles"}),
+    # means and money
+    ("two hands", "wish", {"wish": ("hands", 2)}), ("my sister can help", "wish", {"wish": ("hands", 2)}),
+    ("ready by 20 june", "wish", {"wish": ("ready_by", "2026-06-20 09:00")}),
+    ("coasters sell at 12", "sells", {"kind": "slate coasters", "sells": 12.0}),
+    ("I sell the tiles for 9.50", "sells", {"kind": "gull tiles", "sells": 9.5}),
+    ("14 each for the trays", "sells", {"kind": "leaf trays", "sells": 14.0}), ("they sell at 12", "unknown", {}),
+    ("I can work saturdays 9-17", "wish", {"wish": ("hours", "saturdays 9-17")}),
+    ("I can work weekdays 18-22", "wish", {"wish": ("hours", "weekdays 18-22")}), ("money", "money", {}), ("what do I earn", "money", {}),
+    ("what can I bring on the day?", "offers", {}), ("show me", "show", {}), ("undo", "undo", {}),
+    ("tiles: the drop just stands", "result", {"kind": "gull tiles"}), ("lovely weather", "unknown", {}),
 )  # fmt: skip
+
+
+@pytest.mark.parametrize(("typed", "does", "what"), SAID)
 def test_what_a_line_about_the_stall_does(typed: str, does: str, what: dict[str, Any]) -> None:
-    line = read_stall(typed, NAMES, NOW)
-    assert (line.does, {k: getattr(line, k) for k in what}) == (does, what)
+    line = read_stall(typed, NAMES, NOW, (10, 6, 40))
+    assert (line.does, {k: getattr(line, k) for k in what}) == (does, what), line
 
 
 def test_five_kinds_in_one_sentence() -> None:
@@ -141,17 +182,20 @@ def _version() -> int:
         return 0
 
 
-def test_the_page_numbers_what_is_done() -> None:
+def test_the_page_numbers_what_is_done_and_the_numbers_stay() -> None:
     adviser = load_adviser()
     kept, lines = said(adviser, save(STALL), "tonight", NOW)
     assert any(line.startswith("  1  18:00-") for line in lines)
+    names = {s.number: s.says for s in kept.shown}
+    assert len(names) > 1
     kept, told = said(adviser, kept, "done 1", NOW + timedelta(hours=2))
-    assert told[0].startswith("Done: 1 line")
-    assert len(kept.did) == 1
-    again, listed = page(stand(adviser, kept, NOW + timedelta(hours=2)))
-    assert kept.did[0].step not in {
-        s.step for s in listed if s.kind == kept.did[0].kind and s.first == kept.did[0].first
-    }, again
+    assert told[0] == f"Done 19:00: 1, {names[1]}."
+    assert {(d.kind, d.step) for d in kept.did} == {(kind, step) for kind, _, _, step in kept.shown[0].of}
+    kept, lines = said(adviser, kept, "tonight", NOW + timedelta(hours=2))
+    assert "     Done: 1." in lines
+    assert {n: says for n, says in names.items() if n != 1}.items() <= {s.number: s.says for s in kept.shown}.items()
+    assert said(adviser, kept, "done 1", NOW + timedelta(hours=2))[1][0].startswith("Done before: 1,")
+    assert said(adviser, kept, "done 99", NOW)[1][0].startswith("The page has no line 99.")
 
 
 def test_two_windows() -> None:

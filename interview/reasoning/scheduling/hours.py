@@ -44,7 +44,7 @@ class Calendar:
     """`week`: working hours. `watch`: when somebody can look after a fresh piece; the working hours if None.
 
     `off`: days without either. `extra`: days with other hours than their weekday's, for both.
-    `daylight`: light enough to work outdoors, hours for each month (January first) or for the whole year.
+    `daylight`: light enough to work outdoors, hours for each month (January first) or for the whole year; not on `wet` days.
     """
 
     week: Week
@@ -53,6 +53,7 @@ class Calendar:
     extra: tuple[tuple[date, Day], ...] = ()
     daylight: tuple[Hours, ...] = ALL_DAY
     changes: tuple[ClockChange, ...] = ()
+    wet: frozenset[date] = frozenset()
 
     def __post_init__(self) -> None:
         if len(self.daylight) not in (1, 12):
@@ -65,7 +66,7 @@ class Calendar:
         return self._on(day, self.watch or self.week)
 
     def light(self, day: date) -> Day:
-        return (self.daylight[(day.month - 1) % len(self.daylight)],)
+        return () if day in self.wet else (self.daylight[(day.month - 1) % len(self.daylight)],)
 
     def _on(self, day: date, week: Week) -> Day:
         if day in self.off:
@@ -77,7 +78,8 @@ class Calendar:
 
     def longer(self, minutes: int) -> Calendar:
         """Every day's last hours end so much later, at midnight at the latest."""
-        return replace(self, week=_week(_later(day, minutes) for day in self.week))
+        watch = _week(_later(day, minutes) for day in self.watch) if self.watch else None
+        return replace(self, week=_week(_later(day, minutes) for day in self.week), watch=watch)
 
     def every_day(self) -> Calendar:
         """The days without hours get the longest hours of the week; days off stay off."""
