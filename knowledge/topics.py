@@ -35,22 +35,13 @@ class Topic(shape.Row):
     """One thing that people ask. See the head of knowledge/topics/general.toml."""
 
     basis: BasisKind = "common practice"
-    of: Literal["general", "declined", "plan", "what_if", "tell", "unknown", "chat", "name"] = "general"
+    of: Literal["general", "declined", "plan", "what_if", "tell", "unknown", "name"] = "general"
     short: str = ""
-    asks: tuple[str, ...]
     at: tuple[str, ...] = ()
     says: str = ""
     beside: bool = False
     kinds: str = ""
     defer: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Form(shape.Row):
-    """Turns of phrase that come to the same. See knowledge/topics/forms.toml."""
-
-    basis: BasisKind = "common practice"
-    says: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +69,6 @@ class Topics:
     """All of it. `terms`: by shelf ("" for words of the trade, a question's id for its choices) and id."""
 
     topics: dict[str, Topic]
-    forms: dict[str, Form]
     stand_ins: dict[str, StandIn]
     terms: dict[tuple[str, str], Term]
 
@@ -88,19 +78,15 @@ def load_topics(home: Path = HOME) -> Topics:
     """Read the folders. Raises KnowledgeError naming every fault."""
     faults: list[Fault] = []
     topics: dict[str, Any] = {}
-    forms: dict[str, Any] = {}
     stand_ins: dict[str, Any] = {}
     for name, data in _files(home / "topics", faults):
-        if name.endswith("forms.toml"):
-            _keep(forms, rows_in(data, {"form": Form}, name, faults)["form"], name, faults)
-        else:
-            _keep(topics, rows_in(data, {"topic": Topic}, name, faults)["topic"], name, faults)
+        _keep(topics, rows_in(data, {"topic": Topic}, name, faults)["topic"], name, faults)
     for name, data in _files(home / "stand_ins", faults):
         _keep(stand_ins, rows_in(data, {"stand_in": StandIn}, name, faults)["stand_in"], name, faults)
     terms = dict(_terms(home / "terms", faults))
     if faults:
         raise KnowledgeError(faults)
-    return Topics(topics, forms, stand_ins, terms)
+    return Topics(topics, stand_ins, terms)
 
 
 def _files(folder: Path, faults: list[Fault]) -> Iterator[tuple[str, dict[str, Any]]]:

@@ -11,11 +11,13 @@ from interview.conversation.situation import Situation
 
 if TYPE_CHECKING:
     from interview.reading.topic_matching import Meant
-    from knowledge.topics import StandIn, Topic
+    from knowledge.topics import Topic
 
 __all__ = ["Situation", "Told", "answer", "asks_of", "questions_in", "tell"]
 
 LONGEST = 30  # words of a line that is one question
+SURE, LIKELY = 0.6, 0.1  # shares: from here on it is answered; from here on it is offered
+TOLD, VERY = 0.3, 0.8  # of a line that tells something: a share of this much is no question; so much is one
 OFFERED = 3  # topics at most, where it is not clear which is meant
 DEFER = "The label and the data sheet come first."
 UNKNOWN = (
@@ -42,16 +44,13 @@ def answer(text: str, situation: Situation) -> str | None:
 def tell(text: str, situation: Situation) -> Told | None:
     """As `answer`, with the topic, which is the `last` of the next question."""
     found = _found(text, situation)
-    if not found:
-        return Told(UNKNOWN)
-    first = found[0]
-    if first.kind == "stand_in" and (pair := _pair(text, situation)):
-        from interview.conversation.meanings import two_told
-
-        return Told(two_told(*pair, situation), ("two_tins", pair[0].id, pair[1].id))
-    if _doubtful(found) and (offered := _offer(found[:OFFERED], situation)):
-        return offered
-    return _told(text, first, situation)
+    if _said(found) >= SURE:
+        return None
+    found = [meant for meant in found if meant.kind != "said"]
+    if found[0].share >= SURE:
+        return _told(text, found[0], situation)
+    likely = [meant for meant in found[:OFFERED] if meant.share >= LIKELY]
+    return _offer(likely, situation) or Told(UNKNOWN)
 
 
 def of_offer(reply: str, offered: tuple[Meant, ...], question: str, situation: Situation) -> Told | None:
@@ -71,52 +70,38 @@ def of_offer(reply: str, offered: tuple[Meant, ...], question: str, situation: S
 
 
 def questions_in(line: str, asks: tuple[str, ...], situation: Situation, *, says_more: bool) -> tuple[str, ...]:
-    """What to answer of a line: its questions as heard, or the whole of it where that tells what "is this ok" is about.
+    """What to answer of a line: its questions as heard, or the whole of it where that tells better what is asked.
 
     `says_more`: it tells something, so that it is no question just because it is like one.
     """
-    from interview.reading.topic_matching import is_rhetoric, is_thin
-
-    if is_rhetoric(line, situation.knowledge):
+    if len(line.split()) > LONGEST:
+        return asks
+    found = _found(line, situation)
+    whole = found[0]
+    if _said(found) >= (TOLD if says_more else SURE):
         return ()
     if not asks:
-        return (line,) if not says_more and _sure(line, situation) else ()
-    if len(asks) > 1 or asks[0] == line or len(line.split()) > LONGEST:
-        return asks
-    thin = is_thin(asks[0], situation.knowledge)
-    return (line,) if (thin or not _sure(asks[0], situation)) and _sure(line, situation) else asks
+        return (line,) if whole.kind != "said" and whole.share >= (VERY if says_more else SURE) else ()
+    if len(asks) == 1 and asks[0] != line and whole.share > _found(asks[0], situation)[0].share:
+        return (line,)
+    return asks
 
 
 def asks_of(text: str, situation: Situation) -> str:
     """The kind of what it plainly asks about: term, stand_in or topic; "" where that is not plain."""
-    found = _found(text, situation)
-    return found[0].kind if found and not _doubtful(found) else ""
-
-
-def _sure(text: str, situation: Situation) -> bool:
-    return asks_of(text, situation) != ""
+    first = _found(text, situation)[0]
+    return first.kind if first.share >= SURE and first.kind != "said" else ""
 
 
 def _found(text: str, situation: Situation) -> list[Meant]:
-    from interview.reading.topic_matching import LEAST, meant_by
+    from interview.reading.topic_matching import meant_by
 
-    return [m for m in meant_by(text, situation.knowledge, situation.at, situation.last) if m.score >= LEAST]
-
-
-def _doubtful(found: list[Meant]) -> bool:
-    from interview.reading.topic_matching import CLOSE, SURE
-
-    return found[0].score < SURE or any(found[0].score - other.score < CLOSE for other in found[1:])
+    return meant_by(text, situation.knowledge, situation.at, situation.last)
 
 
-def _pair(text: str, situation: Situation) -> tuple[StandIn, StandIn] | None:
-    """The two stand-ins that are named, where there are two."""
-    from interview.reading.topic_matching import named_in
-    from knowledge.topics import load_topics
-
-    rows = load_topics().stand_ins
-    named = list(dict.fromkeys(id for kind, id in named_in(text, situation.knowledge) if kind == "stand_in"))
-    return (rows[named[0]], rows[named[1]]) if len(named) > 1 else None
+def _said(found: list[Meant]) -> float:
+    """How likely it is no question."""
+    return sum(meant.share for meant in found if meant.kind == "said")
 
 
 def _told(text: str, meant: Meant, situation: Situation) -> Told | None:
@@ -124,15 +109,17 @@ def _told(text: str, meant: Meant, situation: Situation) -> Told | None:
     from knowledge.topics import load_topics
 
     data = load_topics()
+    ids = tuple(meant.id.split()[:2])
     if meant.kind == "term":
-        return Told(meanings.term_meant(meant.id, situation.knowledge), (meant.id,))
+        return Told("\n".join(meanings.term_meant(id, situation.knowledge) for id in ids), ids)
     if meant.kind == "stand_in":
-        return Told(meanings.stand_in_told(data.stand_ins[meant.id], situation), (meant.id,))
+        rows = [data.stand_ins[id] for id in ids]
+        if len(rows) == 2:
+            return Told(meanings.two_told(rows[0], rows[1], situation), ("two_tins", *ids))
+        return Told(meanings.stand_in_told(rows[0], situation), ids)
     topic = data.topics[meant.id]
-    if topic.of == "chat":
-        return None
-    if topic.of == "unknown":
-        return Told(topic.says or UNKNOWN, (topic.id,))
+    if topic.of in ("unknown", "name"):
+        return Told(topic.says or UNKNOWN, (topic.id,) if topic.of == "unknown" else ())
     if topic.id == "choices_now":
         return Told(meanings.choices_told(situation) or UNKNOWN, (topic.id,))
     says = "\n".join(filter(None, _lines(topic, text, situation)))
@@ -167,12 +154,12 @@ def _computed(topic: Topic, text: str, situation: Situation) -> str:
 
 
 def _offer(found: list[Meant], situation: Situation) -> Told | None:
-    """ "Do you mean a, or b?", with a way out; None where fewer than two of them can be told apart."""
+    """ "Do you mean a, or b?"; None where the likeliest is not known here, or there is nothing to name."""
     from interview.conversation.meanings import short_name
 
     names = {short_name(meant.kind, meant.id, situation.knowledge): meant for meant in found}
-    names.pop("", None)
-    if len(names) < 2:
+    if not found or ("" in names and names[""] is found[0]):
         return None
+    names.pop("", None)
     meant = tuple(names.values())
-    return Told(f"Do you mean {', or '.join(names)}?", tuple(one.id for one in meant), meant)
+    return Told(f"Do you mean {', or '.join(names)}?", tuple(id for one in meant for id in one.id.split()), meant)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from interview.reasoning.circumstances import known
 from interview.reasoning.standing_in import Judged, better_of, stand_in_judged
-from interview.text.wording import capital, lowered, sentence
+from interview.text.wording import capital, listed, lowered, sentence
 from knowledge.shape import Choice
 from knowledge.topics import StandIn, Term, load_topics
 
@@ -149,11 +149,10 @@ def two_told(one: StandIn, other: StandIn, situation: Situation) -> str:
 
 def short_name(kind: str, id: str, knowledge: Knowledge) -> str:
     """What a question may be about, in a few words; "" where nothing would be said to it."""
-    data = load_topics()
+    data, ids = load_topics(), id.split()[:2]
     if kind == "term":
-        shelf, _, row = id.partition(".")
-        rows: Mapping[str, Any] = getattr(knowledge, shelf) if shelf in ("sealers", "classes") else {}
-        return f"what {rows[row].name if row in rows else _name(shelf, row, knowledge)} is"
+        names = [_name(shelf, row, knowledge) for shelf, _, row in (one.partition(".") for one in ids)]
+        return f"what {listed(names)} {'is' if len(ids) == 1 else 'are'}"
     if kind == "stand_in":
-        return f"whether {data.stand_ins[id].name} will do"
-    return data.topics[id].short
+        return f"whether {' or '.join(data.stand_ins[one].name for one in ids)} will do"
+    return data.topics[id].short if id in data.topics else ""

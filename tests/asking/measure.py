@@ -1,4 +1,4 @@
-"""How well questions are answered: `python -m tests.asking.measure FILE [--lines]`.
+"""How well questions are answered: `python -m tests.asking.measure FILE [--lines] [--unseen]`.
 
 FILE: a line of JSON a question: what was said before, where it was typed, the question, its topic, what the answer must
 hold and must not. Right: its topic (or one also allowed) answered, or among two that are offered, with nothing forbidden
@@ -104,11 +104,25 @@ def results(path: Path) -> Iterator[Result]:
             yield judge(json.loads(text))
 
 
+def teach_without() -> None:
+    """Weights that have seen no line of the files of this folder, for this run. Needs scikit-learn."""
+    from interview.reading import topic_matching
+    from tests.training.fitting import fit
+    from tests.training.lines import LESSONS
+
+    lesson = LESSONS["topics"]
+    learned = fit([e for e in lesson.examples(knowledge()) if not e.hand.startswith("asking_")], lesson.settings)
+    topic_matching.model = lambda _: learned  # type: ignore[assignment]
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("file", type=Path)
     parser.add_argument("--lines", action="store_true", help="show what was not right, and answers that lack a word")
+    parser.add_argument("--unseen", action="store_true", help="by weights learned without any line of tests/asking")
     options = parser.parse_args()
+    if options.unseen:
+        teach_without()
     found = list(results(options.file))
     count = Counter(r.outcome for r in found)
     short = [r for r in found if lacks(r)]

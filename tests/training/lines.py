@@ -12,18 +12,18 @@ from typing import Any
 
 from interview.plan.answers import Answers
 from interview.reading.acts_heard import TRIALS, features
-from interview.reading.topic_ranks import topic_features
+from interview.reading.topic_matching import features as topic_features
 from interview.reading.turn import Focus, read_turn, taken
 from interview.reasoning.agenda import wording
 from knowledge.loading import Knowledge
-from knowledge.topics import load_topics
 from tests.training.fitting import Example, Settings
 
 HERE = Path(__file__).parents[1]
 LINES = HERE / "lines"
 NOW = datetime(2026, 11, 25, 10, 0)
 _TURNS = tuple(HERE / "reading" / f"{name}.jsonl" for name in ("turns", "own_turns", "held_turns"))
-_ASKED = {"count_60": "count_other", "tack": "tacky", "size_coat": "size", "dam": "dammed"}  # a file's name, a topic's
+_ASKED = {"count_60": "count_other"}  # a file's name, ours
+_KINDS = {"term": "a_term", "will_it_do": "a_stand_in", "not_a_question": "fact"}
 Row = tuple[str, dict[str, Any]]  # the hand, and the fields
 
 
@@ -97,23 +97,27 @@ def _turn(row: Row, knowledge: Knowledge) -> Example:
 
 
 def asks() -> Iterator[Row]:
-    """What people ask, with its topic; the ways of asking that every topic lists among it."""
-    for topic in load_topics().topics.values():
-        yield from (("topics", {"topic": topic.id, "typed": ask}) for ask in topic.asks)
+    """What people ask, with its topic; what tells something, though it may look like a question, is `fact`."""
     yield from _fields("asks", "topic", "typed")
     for hand, row in _objects(*(HERE / "asking" / f"{name}.jsonl" for name in ("questions", "held", "aside"))):
-        topic = _ASKED.get(row["topic"], row["topic"])
-        if topic in load_topics().topics:
-            yield f"asking_{hand}", {"topic": topic, "typed": row["typed"]}
+        named = "two_tins" if row["topic"] == "two_tins" else _KINDS.get(row["kind"])
+        yield f"asking_{hand}", {"topic": named or _ASKED.get(row["topic"], row["topic"]), "typed": row["typed"]}
+    for hand, row in replies():
+        if row["says"] != "other":
+            yield hand, {"topic": "fact", "typed": row["typed"]}
+    for hand, row in _objects(*sorted(LINES.glob("turns_*.jsonl"))):
+        if not {"ask", "worry", "command"} & set(row["act"]):
+            yield hand, {"topic": "fact", "typed": row["typed"]}
 
 
 def _ask(row: Row, knowledge: Knowledge) -> Example:
     hand, told = row
     topic = told["topic"].partition(" ")[0]  # "a_term mdf": which term it is, is named
-    return Example(topic_features(told["typed"], knowledge), frozenset((topic,)), hand)
+    weight = 1.0 if hand.startswith("ask") else 0.3
+    return Example(topic_features(told["typed"], knowledge), frozenset((topic,)), hand, weight)
 
 
 LESSONS = {
     "acts": Lesson(turns, _turn, Settings(one=False, strength=5, prune=2)),
-    "topics": Lesson(asks, _ask, Settings(one=True, strength=10, prune=2)),
+    "topics": Lesson(asks, _ask, Settings(one=True, strength=2, least=2, prune=3)),
 }
