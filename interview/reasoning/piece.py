@@ -160,6 +160,7 @@ class _Maker:
             **_shared(self.knowledge, rows, on_top),
             "wets": _wets(rows, on_top, lying),
             "carries": _carries(lying),
+            "liftable": _liftable(lying, facts),
             "surface": _surface(self.knowledge, rows, side, on_top if plain == "front" else ()),
             "opened": frozenset(facts.get("opened", ())) if plain == "edges" and self.body == "sheet" else frozenset(),
             "opened_paper": self.body == "sheet" and bool({"cut", "torn"} & set(facts.get("opened", ()))),
@@ -283,6 +284,12 @@ def _carries(lying: Sequence[Inclusion]) -> str:
     return "delicate" if delicate else "sturdy" if lying else "nothing"
 
 
+def _liftable(lying: Sequence[Inclusion], facts: Facts) -> frozenset[str]:
+    """What lies there loose and whole, so that it can be taken off and laid back."""
+    loose = facts.get("held", "loose") == "loose"
+    return frozenset(i.id for i in lying if loose and not i.stirred and i.brush != "sheds")
+
+
 def _results(kind: str, facts: Facts, on_top: Iterable[Medium]) -> dict[str, object]:
     """What the trials showed. The drop was put on the face; the rub tells of the image wherever it runs."""
     shown: dict[str, object] = {
@@ -310,6 +317,7 @@ def _inclusion_zone(knowledge: Knowledge, row: Inclusion, facts: Facts, body: st
         **_shared(knowledge, (row,), ()),
         "wets": _wets((row,), (), ()) | face,
         "carries": "nothing",
+        "liftable": frozenset(),
         "surface": row.face,
         "opened": frozenset(),
         "opened_paper": False,

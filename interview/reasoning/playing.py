@@ -97,7 +97,7 @@ def clashes_of(on: Scene, state: State, step: Step) -> Iterator[Clash]:
             if "covered" in state[zone.id]:
                 yield from [_covered(step, id, zone)] if step.kind == "seal" else ()
                 continue
-            for layer in _met(on, step, action, zone):
+            for layer in _met(on, state, step, action, zone):
                 found = min(_broken(on, state, step, action, liquid, layer), key=_telling, default=None)
                 if found is not None:
                     yield _clash(step.id, id, layer, found)
@@ -119,10 +119,20 @@ def reached(on: Scene, step: Step, action: Action) -> tuple[Zone, ...]:
     if action.tip:
         faces = [z for z in on.zones.values() if z.kind in FACE and z.word("form") != "cast"]
         return tuple(faces if action.press else dict.fromkeys((*mine, *faces)))
-    if action.wet < 3 or step.kind == "pour" or step.spares:
+    if _gluing(on, step):
+        return tuple(z for z in on.zones.values() if z.kind in ("front", "part"))
+    if action.wet < 2 or step.kind not in ("prepare", "flatten") or step.spares:
         return mine
-    bodies = {z.body for z in mine if z.kind != "inclusion"}
-    return tuple(z for z in on.zones.values() if z in mine or z.body in bodies)
+    stuck = {z.body for z in mine if z.kind == "inclusion" and z.word("form") != "cast" and z.word("held") == "glued"}
+    soaked = {z.body for z in mine if z.kind != "inclusion" and action.wet > 2} | (stuck if action.wet > 2 else set())
+    beside = [z for z in on.zones.values() if z.body in soaked or (z.body in stuck and z.kind in ("front", "part"))]
+    return tuple(dict.fromkeys((*mine, *beside)))
+
+
+def _gluing(on: Scene, step: Step) -> bool:
+    """Whether things are set down in glue on the face."""
+    things = bool(step.zones) and all(on.zones[z].kind == "inclusion" for z in step.zones)
+    return things and _makes(on.knowledge, step) == "glued"
 
 
 def _kinds(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
@@ -136,8 +146,13 @@ def _liquid(on: Scene, step: Step, action: Action) -> str:
     return on.knowledge.sealers[step.sealer].carrier if step.sealer else "water"
 
 
-def _met(on: Scene, step: Step, action: Action, zone: Zone) -> Iterator[Layer]:
+def _met(on: Scene, state: State, step: Step, action: Action, zone: Zone) -> Iterator[Layer]:
+    fixing = step.kind == "seal" and not on.knowledge.sealers[step.sealer].barrier
     for layer in layers_of(zone, on.zones):
+        if fixing and layer.id in zone.ids("liftable") and "glued" not in state[layer.home]:
+            continue  # taken off meanwhile
+        if _gluing(on, step) and layer.table == "inclusion":
+            continue  # set into its glue
         if not (step.spares or action.keeps_off) or layer.table == "material":
             yield layer
     of_sheet = zone.kind == "front" and zone.body == "sheet"

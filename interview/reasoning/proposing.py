@@ -22,6 +22,8 @@ NOT_BEFORE = {
     "tried": "Only if a swab of it on a hidden spot stays clean.",
 }  # fmt: skip
 
+NOT_FOR_YOU = ("not_for_the_pregnant", "not_with_asthma", "not_in_a_bedroom", "no_place_to_spray")
+
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
@@ -47,6 +49,9 @@ def judged(
 def _judge(piece: _Piece, action: Action) -> Judged:
     if action.never:
         return Judged(action.id, action.name, "no", f"No. {action.never} Instead: {_lower(action.instead)}")
+    kept = _kept_from(piece, action)
+    if kept:
+        return Judged(action.id, action.name, "no", f"No. {kept}")
     clash, sealer = _gentlest(piece, action)
     mine = [s for s in piece.work if action.id in s.does]
     before = [s for s in piece.work if s.kind in ("prepare", "seal", "flatten") and not s.id.startswith("prepare.room")]
@@ -72,11 +77,37 @@ def _otherwise(piece: _Piece, action: Action, clash: Clash, mine: list[Step]) ->
     if mine and clash.until == "tried":
         return "yes", f"Yes, as the plan has it, once its trial is clean: {_lower(mine[0].name)}."
     actions = piece.scene.knowledge.actions
-    gentler = next((actions[g] for g in action.gentler if g != "nothing" and _clash(piece, g) is None), None)
+    gentler = (
+        None
+        if action.instead
+        else next(
+            (
+                actions[g]
+                for g in action.gentler
+                if g != "nothing" and not _kept_from(piece, actions[g]) and _clash(piece, g) is None
+            ),
+            None,
+        )
+    )
+    if action.instead:
+        return "instead", f"No: {_lower(clash.says)} Instead: {_lower(action.instead)}"
     later = NOT_BEFORE.get(clash.until, "")
     if gentler is not None:
         return "instead", f"No: {_lower(clash.says)} Instead: {_lower(gentler.how or gentler.name)}"
     return "no", f"No: {_lower(clash.says)}{' ' + later if later else ''}"
+
+
+def _kept_from(piece: _Piece, action: Action) -> str:
+    """What keeps the maker from it whatever it does: a face that is not to be touched, or who and where they are."""
+    decision = piece.scene.decision
+    faces = {z.id for z in piece.scene.zones.values() if z.kind in ("front", "part", "inclusion")}
+    stop = next((o for o in decision.outlets if o.sign == "stop" and faces & set(o.zones)), None)
+    if stop and (action.rub or action.press or action.strip or action.wet or action.celsius):
+        return f"Touch nothing there. {stop.name}: {_lower(stop.says)}"
+    if action.id not in ("spray", "mist"):
+        return ""
+    mine = [f for b in decision.barred if b.method == action.id for f in b.findings]
+    return next((f.says for f in mine if f.rule in NOT_FOR_YOU), "")
 
 
 def _gentlest(piece: _Piece, action: Action) -> tuple[Clash | None, str]:

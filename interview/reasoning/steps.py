@@ -173,7 +173,7 @@ def _sealing_steps(
     made: list[Step] = []
     for treatment, side, zones in coats:
         after = _after_all([*before, *made], knowledge)
-        told = _covering(decision, treatment)
+        told = f"{_off_first(knowledge, treatment, zones)}{_covering(decision, treatment)}"
         turned = _turned(decision, treatment) if side == "back" else ""
         made += _coat_steps(knowledge, treatment, side, zones, after, area, told, turned)
     return made
@@ -195,9 +195,16 @@ def _covering(decision: Decision, treatment: Treatment) -> str:
     return f"Cover {names} with paper first{bare}, touching nothing: the mist drifts. " if names else ""
 
 
+def _off_first(knowledge: Knowledge, treatment: Treatment, zones: Sequence[Zone]) -> str:
+    """What lies loose on a drawing is taken off while that is fixed."""
+    names = [knowledge.inclusions[i].name for i in sorted({i for z in zones for i in z.ids("liftable")})]
+    return f"Take the {_listed(names)} off first. " if treatment.first and names else ""
+
+
 def _turned(decision: Decision, treatment: Treatment) -> str:
     """How the back is come to: turned over, or what is done instead."""
-    turned = "turn_over"
+    things = any(z.kind == "inclusion" and z.word("form") == "laid on" for z in decision.zones)
+    turned = "on_edge" if things else "turn_over"
     for id, action, now in decision.swaps:
         if (id, action) == (f"seal.{treatment.id}.back.1", turned):
             turned = now

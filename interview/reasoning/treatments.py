@@ -111,7 +111,7 @@ def _barring(knowledge: Knowledge) -> Barring:
 @lru_cache(maxsize=8)
 def _reads(knowledge: Knowledge) -> frozenset[str]:
     """The facts of a zone that options hang on: what bars read, and what a carrier may move."""
-    return _barring(knowledge).reads | {"wets", "swab_clean", "swab_colour"}
+    return _barring(knowledge).reads | {"wets", "liftable", "swab_clean", "swab_colour"}
 
 
 @lru_cache(maxsize=8192)
@@ -193,7 +193,8 @@ def _moves(knowledge: Knowledge, zone: Zone, sealer: Sealer, made_for: tuple[str
     tables: dict[str, Mapping[str, Any]] = {
         "material": knowledge.materials, "inclusion": knowledge.inclusions, "medium": knowledge.media,
     }  # fmt: skip
-    safe = {("medium", id) for id in made_for}
+    off = zone.ids("liftable") if not sealer.barrier else ()  # taken off while what is drawn is fixed
+    safe = {*(("medium", id) for id in made_for), *(("inclusion", id) for id in off)}
     worst = max((getattr(tables[table][id], carrier) for table, id in zone.wets if (table, id) not in safe), default=0)
     return 0 if worst == 1 and carrier in zone.ids("swab_clean") else worst
 

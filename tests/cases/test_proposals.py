@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from interview.reading.proposed import proposed
@@ -55,3 +57,21 @@ def test_they_stand_in_the_plan(knowledge: Knowledge) -> None:
     answers = answers_of(knowledge, {"support": ["copy_paper"], "media": ["inkjet_dye"]})
     plan = make_plan(knowledge, answers.say("proposals", frozenset(("damp_wipe", "tap"))))
     assert {p.action: p.verdict for p in plan.proposals} == {"damp_wipe": "instead", "tap": "yes"}
+
+
+@pytest.mark.parametrize(
+    ("told", "action", "verdict", "words"),
+    [
+        ({"support": ["cartridge_paper"], "media": ["charcoal"], "worries": ["pregnant"]}, "spray", "no", "pregnant"),
+        ({"support": ["cartridge_paper"], "media": ["charcoal"], "worries": ["pregnant"]}, "brush", "no", "charcoal"),
+        ({"piece": "hard", "support": ["glazed_tile"], "media": ["soot"], "ways": ["brush"]}, "spray", "no", "place"),
+        ({"piece": "photo", "support": ["collodion_photo"]}, "dry_wipe", "no", "Coat a copy"),
+        ({"piece": "hard", "support": ["laminate"], "media": ["whiteboard_marker"]}, "spray", "yes", "trial is clean"),
+        ({"support": ["copy_paper"]}, "warm_air", "instead", "room air and time"),
+    ],
+)
+def test_who_it_is_and_what_is_stopped_count_too(
+    knowledge: Knowledge, told: dict[str, Any], action: str, verdict: str, words: str
+) -> None:
+    (judged,) = judge_proposals(knowledge, answers_of(knowledge, told), {action})
+    assert (judged.verdict, words in judged.says) == (verdict, True), judged.says
