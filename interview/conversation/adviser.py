@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import gc
 import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
@@ -101,10 +101,11 @@ class Adviser:
                 answers = answers.make_stale(id)
         return answers
 
-    def describe(self, answers: Answers) -> str:
+    def describe(self, answers: Answers, own: Mapping[str, str] | None = None) -> str:
+        """`own`: what the maker calls a row, put for its name."""
         from interview.reasoning.describing import describe
 
-        return describe(self.knowledge, answers)
+        return describe(self.knowledge, answers, own)
 
     def kinds_differ(self, answers: Answers, id: str, one: Class) -> bool:
         from interview.reasoning.agenda import kinds_differ

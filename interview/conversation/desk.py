@@ -218,10 +218,15 @@ def _serve(desk: Desk, typed: str) -> bool:
         _handed(desk, typed, _said_slip(desk, heard))
         return True
     turn = read_turn(bare, Focus("opening", now=talk.now()), talk.adviser.knowledge)
+    asks = talk.questions_in(told, turn, None, "opening")
     if _held_up(talk, told):
         _will_it_do(desk, talk, heard, typed, told, turn)
     elif turn.worries and not _of_the_piece(turn):
         return _should_i(desk, talk, heard, typed, turn)
+    elif asks and not _of_the_piece(turn):
+        for asked in asks:
+            talk.explain(asked, None, "opening")
+        _handed(desk, typed, _said_slip(desk, heard))
     else:
         return _about_to_pour(desk, talk, typed)
     return True
@@ -270,11 +275,16 @@ def _will_it_do(desk: Desk, talk: Talk, heard: Overheard, typed: str, told: str,
 
 def _tell_taken(desk: Desk, talk: Talk, typed: str) -> None:
     """What each tin that was named is taken as, and why the plan would not take it, by its own name."""
-    named = [(t.name, t.kind) for t in (desk.shelf.others if desk.shelf else ())]
-    named += [(s.name, s.at_hand) for s in talk.adviser.knowledge.sealers.values() if s.at_hand]
-    for name, kind in named:
-        if name.casefold() in typed.casefold():
-            talk.say(f'  "{name}" is taken as {kind.replace("_", " ")}; its label comes first.', "quiet")
+    from interview.brief.slip import Tin
+
+    shelf = desk.shelf
+    tins = [*((t, t.at_hand) for t in shelf.sealers.values()), *((t, t.kind) for t in shelf.others)] if shelf else []
+    for tin, kind in tins:
+        if tin.name.casefold() in typed.casefold():
+            made = _tin(Tin, tin)
+            price = f"{made.price:.2f}" if made.price is not None else ""
+            told = "".join(f", {part}" for part in (made.pack, f"{made.left} left" if made.left else "", price) if part)
+            talk.say(f'  "{tin.name}"{told}: taken as {kind.replace("_", " ")}; its label comes first.', "quiet")
 
 
 def _as_question(text: str) -> str:
@@ -325,11 +335,13 @@ def _in_known_words(desk: Desk, talk: Talk, text: str) -> tuple[str, str]:
         (s.name, like.get(s.at_hand, s.at_hand.replace("_", " ")))
         for s in talk.adviser.knowledge.sealers.values() if s.at_hand
     ]  # fmt: skip
-    for row in load_topics().stand_ins.values():  # what is held up, and what it comes in, is no part of the piece
-        for name in sorted((row.name, *row.also), key=len, reverse=True):
+    held_up = {name for row in load_topics().stand_ins.values() for name in (row.name, row.id.replace("_", " "), *row.also)}
+    for name in sorted(held_up, key=len, reverse=True):  # what is held up, and what it comes in, is no part of the piece
+        if name in bare.casefold():
             bare = re.sub(
                 rf"(?i)\b(?:(?:an?|the|some|this) )?(?:{_HOLDS} (?:of )?)?(?:clear )?{re.escape(name)}\b", " ", bare
             )
+    bare = re.sub(rf"(?i)\b{_HOLDS} of \w+", " ", bare)
     for name, words in tins:
         told = re.sub(re.escape(name), words, told, flags=re.IGNORECASE)
         bare = re.sub(rf"\b(?:the |an? )?{re.escape(name)}", " ", bare, flags=re.IGNORECASE)

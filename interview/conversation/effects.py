@@ -154,11 +154,12 @@ def _rivals(
 
 
 def _groups(knowledge: Knowledge, id: str) -> frozenset[str]:
-    """The classes a row is in, and its family."""
+    """The classes a row is in, its family, and what it is a sort of: chalk marker and alcohol marker are both markers."""
     groups = {one for one in knowledge.classes if id in members(knowledge, one)}
     for table in (knowledge.materials, knowledge.media, knowledge.inclusions):
-        if id in table and (family := getattr(table[id], "family", "")):
-            groups.add(family)
+        if id in table:
+            groups |= {name.split()[-1] for name in (table[id].name, *table[id].also)}
+            groups |= {family} if (family := getattr(table[id], "family", "")) else set()
     return frozenset(groups)
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from interview.conversation.effects import Effect
 from interview.conversation.ledger import entries
+from interview.conversation.naming import NAMED, own_words
 from interview.conversation.places import SHOWN, Place
 from interview.conversation.telling import value_words
 from interview.files.kept import Took
@@ -40,7 +41,7 @@ def read_back(talk: Talk) -> None:
 def understood(talk: Talk) -> str:
     """The piece in a sentence, its size and number, then the rest: "Also: how the layers lie: some edges lift"."""
     answers = talk.answers
-    parts = [talk.adviser.describe(answers)]
+    parts = [talk.adviser.describe(answers, own_words(talk.kept, talk.adviser.knowledge))]
     size = answers.get("size")
     if size is not None and not size.unsure:
         parts.append(_words(talk, "size", size.value) + (", you think" if size.doubt else ""))
@@ -75,7 +76,12 @@ def told_lines(talk: Talk) -> tuple[str, ...]:
 
 
 def _words(talk: Talk, id: str, value: Any) -> str:
-    return value_words(talk.adviser.question(id), value, talk.adviser, talk.answers)
+    knowledge = talk.adviser.knowledge
+    words = value_words(talk.adviser.question(id), value, talk.adviser, talk.answers)
+    if id in NAMED:
+        for row, called in own_words(talk.kept, knowledge).items():
+            words = words.replace((knowledge.materials.get(row) or knowledge.inclusions[row]).name, called)
+    return words
 
 
 # ------------------------------------------------------------------ what a line did

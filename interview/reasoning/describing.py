@@ -26,14 +26,16 @@ _THING = re.compile(
 )
 
 
-def describe(knowledge: Knowledge, answers: Answers) -> str:
-    """ "A collage of torn tissue paper on plywood, in acrylic paint, with glitter". No full stop; "" of nothing."""
-    piece = answers.value("piece") or ""
-    things = _names(knowledge.inclusions, answers.value("laid_on"))
+def describe(knowledge: Knowledge, answers: Answers, own: Mapping[str, str] | None = None) -> str:
+    """`own`: what the maker calls a row, put for its name.
+
+     "A collage of torn tissue paper on plywood, in acrylic paint, with glitter". No full stop; "" of nothing."""
+    piece, own = answers.value("piece") or "", own or {}
+    things = _names(knowledge.inclusions, answers.value("laid_on"), own=own)
     if piece == "cast":
         return f"{joined(things).capitalize() if things else 'Things'} cast in resin"
-    parts = [_made_of(knowledge, answers, piece)]
-    mount = _names(knowledge.materials, answers.value("mounted"))
+    parts = [_made_of(knowledge, answers, piece, own)]
+    mount = _names(knowledge.materials, answers.value("mounted"), own=own)
     if mount:
         parts[0] += f" on {joined(mount)}"
     media = [name for name in _names(knowledge.media, answers.value("media"), but=("no_medium",))]
@@ -45,14 +47,14 @@ def describe(knowledge: Knowledge, answers: Answers) -> str:
     return ", ".join(parts) if said else ""
 
 
-def _made_of(knowledge: Knowledge, answers: Answers, piece: str) -> str:
+def _made_of(knowledge: Knowledge, answers: Answers, piece: str, own: Mapping[str, str]) -> str:
     alone, of = _PIECES.get(piece, _PIECES[""])
     support = answers.get("support")
     if piece == "jigsaw" and support and support.value == frozenset(("jigsaw",)):
         return alone
     if support is not None and support.unsure:
         return f"{alone}, of a material not known" if piece != "sheet" else "A work on an unknown paper"
-    stuff = _names(knowledge.materials, answers.value("support"))
+    stuff = _names(knowledge.materials, answers.value("support"), own=own)
     if not stuff:
         return alone
     state = " and ".join(s for s in ("torn", "cut") if s in (answers.value("opened") or ()))
@@ -65,9 +67,11 @@ def _made_of(knowledge: Knowledge, answers: Answers, piece: str) -> str:
     return of.format(joined(stuff))
 
 
-def _names(table: Mapping[str, Any], value: Any, but: Sequence[str] = ()) -> list[str]:
+def _names(
+    table: Mapping[str, Any], value: Any, but: Sequence[str] = (), own: Mapping[str, str] | None = None
+) -> list[str]:
     ids = value if isinstance(value, frozenset) else [value] if isinstance(value, str) else []
-    return [row.name for row in rows_of(table, ids) if row.id not in UNSURE and row.id not in but]
+    return [(own or {}).get(row.id, row.name) for row in rows_of(table, ids) if row.id not in UNSURE and row.id not in but]
 
 
 def with_article(name: str) -> str:

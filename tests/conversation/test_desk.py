@@ -64,7 +64,7 @@ def test_each_customer_gets_an_answer(lines: list[str], says: str, shelf: Path) 
 def test_each_customer_of_the_table(row: dict[str, Any], shelf: Path, folder: Path) -> None:
     lines = [line.format(folder=folder) for line in row["lines"]]
     _, screen = counter([*lines, "slip", "stop", "yes"], shelf)
-    shown, _, slip = screen.rpartition("Prep slip")
+    shown, _, slip = screen.rpartition("Prep slip") if "Prep slip" in screen else (screen, "", "")
     one, page = " ".join(shown.split()), " ".join(slip.split("Next customer")[0].split())
     assert [words for words in row.get("said", ()) if words not in one] == [], screen
     assert [words for words in row.get("unsaid", ()) if words in one] == []
