@@ -335,8 +335,12 @@ def _in_known_words(desk: Desk, talk: Talk, text: str) -> tuple[str, str]:
         (s.name, like.get(s.at_hand, s.at_hand.replace("_", " ")))
         for s in talk.adviser.knowledge.sealers.values() if s.at_hand
     ]  # fmt: skip
-    held_up = {name for row in load_topics().stand_ins.values() for name in (row.name, row.id.replace("_", " "), *row.also)}
-    for name in sorted(held_up, key=len, reverse=True):  # what is held up, and what it comes in, is no part of the piece
+    held_up = {
+        name for row in load_topics().stand_ins.values() for name in (row.name, row.id.replace("_", " "), *row.also)
+    }
+    for name in sorted(
+        held_up, key=len, reverse=True
+    ):  # what is held up, and what it comes in, is no part of the piece
         if name in bare.casefold():
             bare = re.sub(
                 rf"(?i)\b(?:(?:an?|the|some|this) )?(?:{_HOLDS} (?:of )?)?(?:clear )?{re.escape(name)}\b", " ", bare

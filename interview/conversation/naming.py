@@ -19,7 +19,9 @@ if TYPE_CHECKING:
 
 NAMED = ("support", "mounted", "laid_on")
 _APART = re.compile(r"[,;&]|\b(?:and|with|plus|on|in)\b", re.IGNORECASE)
-_BEFORE = re.compile(r"^(?:(?:an?|the|some|my|our|his|her|their|this|these|those|\w+'s|nans|mums|dads)\s+)+", re.IGNORECASE)
+_BEFORE = re.compile(
+    r"^(?:(?:an?|the|some|my|our|his|her|their|this|these|those|\w+'s|nans|mums|dads)\s+)+", re.IGNORECASE
+)
 _MOST = 3  # words of a name
 
 

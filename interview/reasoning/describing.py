@@ -29,7 +29,7 @@ _THING = re.compile(
 def describe(knowledge: Knowledge, answers: Answers, own: Mapping[str, str] | None = None) -> str:
     """`own`: what the maker calls a row, put for its name.
 
-     "A collage of torn tissue paper on plywood, in acrylic paint, with glitter". No full stop; "" of nothing."""
+    "A collage of torn tissue paper on plywood, in acrylic paint, with glitter". No full stop; "" of nothing."""
     piece, own = answers.value("piece") or "", own or {}
     things = _names(knowledge.inclusions, answers.value("laid_on"), own=own)
     if piece == "cast":
@@ -71,7 +71,9 @@ def _names(
     table: Mapping[str, Any], value: Any, but: Sequence[str] = (), own: Mapping[str, str] | None = None
 ) -> list[str]:
     ids = value if isinstance(value, frozenset) else [value] if isinstance(value, str) else []
-    return [(own or {}).get(row.id, row.name) for row in rows_of(table, ids) if row.id not in UNSURE and row.id not in but]
+    return [
+        (own or {}).get(row.id, row.name) for row in rows_of(table, ids) if row.id not in UNSURE and row.id not in but
+    ]
 
 
 def with_article(name: str) -> str:
