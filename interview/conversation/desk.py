@@ -278,7 +278,9 @@ def _tell_taken(desk: Desk, talk: Talk, typed: str) -> None:
     from interview.brief.slip import Tin
 
     shelf = desk.shelf
-    tins = [*((t, t.at_hand) for t in shelf.sealers.values()), *((t, t.kind) for t in shelf.others)] if shelf else []
+    tins: list[tuple[Any, str]] = []
+    if shelf is not None:
+        tins = [*((t, t.at_hand) for t in shelf.sealers.values()), *((t, t.kind) for t in shelf.others)]
     for tin, kind in tins:
         if tin.name.casefold() in typed.casefold():
             made = _tin(Tin, tin)
