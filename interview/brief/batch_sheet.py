@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from interview.brief.csv_form import THINGS, prices, table, volumes
+from interview.brief.money_text import money_text
 from interview.brief.timeline_text import moment, sheet_text, timeline_text
 from interview.brief.typesetting import columns, wrapped
-from interview.reasoning.batch import Batch, Buy, PotLine
+from interview.quantities.written import amount as in_units
+from interview.reasoning.batch import Batch, Buy, PotLine, spray_sessions
 from interview.text.harmless import harmless
 
 BOX = "[ ] "
@@ -17,10 +19,11 @@ def batch_text(batch: Batch, width: int) -> str:
     """All of it, in columns of `width`."""
     parts = [
         ("The kinds", _kinds(batch, width)),
-        ("The days", [timeline_text(batch.timeline, width)]),
+        ("The days", [timeline_text(batch.timeline, width), *_sprayed(batch, width)]),
         ("What to get", _shopping(batch, width)),
+        ("The hours and the money", money_text(batch.worths, width)),
         ("The pots", _pots(batch.pots, width)),
-        *((f"Sheet {n}", [sheet_text(s.day, s.doings, s.looks, width)]) for n, s in enumerate(batch.sheets, 1)),
+        *((f"Sheet {n}", [sheet_text(s.day, s.lines, s.looks, width)]) for n, s in enumerate(batch.sheets, 1)),
     ]
     made = [f"{name.upper()}\n{'-' * len(name)}\n" + "\n".join(lines) for name, lines in parts if lines]
     return "\n\n".join(made) + "\n"
@@ -39,6 +42,14 @@ def _kinds(batch: Batch, width: int) -> list[str]:
     return lines
 
 
+def _sprayed(batch: Batch, width: int) -> list[str]:
+    """Which kinds share a go at spraying."""
+    lines = []
+    for begins, ends, who in spray_sessions(batch.timeline):
+        lines += wrapped(f"Sprayed in one go, {moment(begins)} to {ends:%H:%M}: {_shown('; '.join(who))}.", width)
+    return ["", *lines] if lines else []
+
+
 def _shopping(batch: Batch, width: int) -> list[str]:
     lines: list[str] = []
     for buy in batch.shopping:
@@ -51,8 +62,10 @@ def _shopping(batch: Batch, width: int) -> list[str]:
 def buy_words(buy: Buy) -> str:
     """One line of the list."""
     amount = f", {buy.amount}" if buy.amount else ""
+    if buy.have is not None:
+        amount += f"; have {in_units(buy.have, buy.have, 'mL')}{'' if buy.packs else ', enough'}"
     packs = f", {buy.packs} x {buy.pack}" if buy.pack else ""
-    price = f", {buy.price * buy.packs:.2f}" if buy.price is not None else ""
+    price = f", {buy.price * buy.packs:.2f}" if buy.price is not None and buy.packs else ""
     label = f"; label: {', '.join(buy.look_for)}" if buy.look_for else ""
     name = _shown(buy.name)
     return f"{name[:1].upper()}{name[1:]}{amount}{packs}{price} ({_shown(buy.use)}){label}"

@@ -214,7 +214,7 @@ def _on_every_label(plan: Plan) -> tuple[str, ...]:
 
 def _item(item: Item, common: Sequence[str], imperial: bool, marks: Marks) -> ItemView:
     own = [line for line in item.look_for if line not in common]
-    price = f"price {item.price * item.packs:.2f}" if item.price is not None else ""
+    price = f"price {item.price * item.packs:.2f}" if item.price is not None and item.packs else ""
     return ItemView(
         name=capital(item.name),
         amount=", ".join(t for t in (amount_words(item, imperial), pack_words(item, imperial)) if t),
@@ -239,7 +239,7 @@ def pack_words(item: Item, imperial: bool) -> str:
 
 
 def _total(items: Sequence[Item]) -> str:
-    priced = [i.price * i.packs for i in items if i.price is not None]
+    priced = [i.price * i.packs for i in items if i.price is not None and i.packs]
     return f"{sum(priced):.2f}" if priced else ""
 
 

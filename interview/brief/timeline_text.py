@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from interview.brief.typesetting import columns, wrapped
+from interview.reasoning.day_lines import Line
 from interview.reasoning.timetable import Doing, Timeline
 from interview.text.harmless import harmless
 
@@ -47,19 +48,20 @@ def section(text: str, form: str) -> str:
     return f"\nTHE DAYS\n--------\n{text}\n"
 
 
-def sheet_text(day: date, doings: Sequence[Doing], looks: Sequence[tuple[datetime, str]], width: int) -> str:
+def sheet_text(day: date, lines: Sequence[Line], looks: Sequence[tuple[datetime, str]], width: int) -> str:
     """What is to be done on one day, by the clock, each with a box to tick."""
-    lines = [long_day(day)]
+    written = [long_day(day)]
     told: list[tuple[datetime, str]] = []
-    for doing in doings:
-        who = f"{doing.who}: " if doing.who else ""
-        pot = f" (pot {doing.pot})" if doing.pot else ""
-        late = ". The window was missed; this is after the longer wait." if doing.late and doing.kind == "seal" else ""
-        told.append((doing.begins, f"to {doing.ends:%H:%M}  {harmless(who + doing.name, one_line=True)}{pot}{late}"))
+    for line in lines:
+        who = f"{line.who}: " if line.who else ""
+        pot = f" (pot {line.pot})" if line.pot else ""
+        late = any(d.late and d.kind == "seal" for d in line.doings)
+        missed = ". The window was missed; this is after the longer wait." if late else ""
+        told.append((line.begins, f"to {line.ends:%H:%M}  {harmless(who + line.name, one_line=True)}{pot}{missed}"))
     told += [(run[0], _look_words(run, who)) for run, who in look_runs(looks)]
     for when, text in sorted(told, key=lambda t: t[0]):
-        lines += wrapped(text, width, f"{_BOX} {when:%H:%M} ")
-    return "\n".join(lines)
+        written += wrapped(text, width, f"{_BOX} {when:%H:%M} ")
+    return "\n".join(written)
 
 
 def look_runs(looks: Sequence[tuple[datetime, str]]) -> list[tuple[tuple[datetime, ...], str]]:

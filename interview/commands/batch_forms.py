@@ -32,6 +32,7 @@ class Row:
     name: str
     count: int
     answers: Answers
+    sells: float | None = None  # one's own price of a piece
 
 
 def _kind(adviser: Adviser, row: Row) -> Kind:
@@ -55,7 +56,12 @@ def plan_batch(adviser: Adviser, rows: Sequence[Row], wishes: Wishes, now: datet
     means = means_of([kind.plan for kind in kinds], wishes, now)
     try:
         made = make_batch(
-            kinds, means, backward=wishes.latest, others=partial(_otherwise, adviser, rows, kinds), progress=_bar()
+            kinds,
+            means,
+            backward=wishes.latest,
+            others=partial(_otherwise, adviser, rows, kinds),
+            progress=_bar(),
+            sells={row.name: row.sells for row in rows if row.sells is not None},
         )
     except CannotSchedule as error:
         raise TimingError(sentence(str(error))) from None

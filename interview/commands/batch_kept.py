@@ -28,7 +28,7 @@ def keep(options: argparse.Namespace, rows: Sequence[Row], now: datetime) -> Non
         raise Fault(f'A batch "{options.name}" is kept already. Choose another name, or add --overwrite.')
     wishes = _told(wishes_of(options), now)
     version = load(options.name).version if is_kept(options.name) else 0
-    kinds = tuple(KeptKind(row.name, row.count, row.answers) for row in rows)
+    kinds = tuple(KeptKind(row.name, row.count, row.answers, row.sells) for row in rows)
     try:
         begun = ((f"{now:%Y-%m-%d %H:%M}", "begun"),)
         save(KeptBatch(options.name, kinds, wishes, said=begun, version=version))

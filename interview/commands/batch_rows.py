@@ -133,7 +133,7 @@ def _csv_rows(given: str, adviser: Adviser, *, assume: bool) -> list[Row]:
         lines = (f"{given}: {line}" for line in error.faults)
         raise Fault(*lines, *((_NOT_SURE_TOO,) if asked else ())) from None
     filled = (assume_the_rest(adviser, k.answers) if assume else k.answers for k in kinds)
-    return [Row(k.name, k.count, answers) for k, answers in zip(kinds, filled, strict=True)]
+    return [Row(k.name, k.count, answers, k.sells) for k, answers in zip(kinds, filled, strict=True)]
 
 
 def _told_kinds(options: argparse.Namespace) -> list[Any]:

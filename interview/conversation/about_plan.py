@@ -195,12 +195,12 @@ def _sealer(a: Asking) -> Iterable[str]:
 
 def _money(a: Asking) -> Iterable[str]:
     goods = [i for i in a.plan.items if i.id == "resin" or i.id.startswith("sealer.")]
-    priced = [i for i in goods if i.price is not None]
+    priced = [i for i in goods if i.price is not None and i.packs]
     for item in priced:
         yield f"{capital(item.name)}: {item.packs} x {item.price:.2f}."
     if a.outcome.money is not None:
         yield f"Together {a.outcome.money:.2f}, of what has a price."
-    bare = [f"{i.name}, {_pack(i.amount, i.packs, i.pack)}" for i in goods if i.price is None]
+    bare = [f"{i.name}, {_pack(i.amount, i.packs, i.pack)}" for i in goods if i.price is None and i.packs]
     if bare:
         yield f"I know no price for {listed(bare)}. Say what a can or a kit costs when I ask for prices, and I add it up."
     yield "Besides: gloves, cups and what stands under gear, if you have none."

@@ -115,7 +115,8 @@ def poured(plan: Plan) -> bool:
 def timetable(plan: Plan, wishes: Wishes, now: datetime) -> Timeline | None:
     """The timeline of one plan; None where nothing is poured. Raises TimingError with the reason."""
     from interview.reasoning.lots import Kind, planned
-    from interview.reasoning.timetable import timeline, ways_out
+    from interview.reasoning.offers import ways_out
+    from interview.reasoning.timetable import timeline
 
     if not poured(plan):
         return None

@@ -1,7 +1,7 @@
 """A batch from a CSV file: one row a kind, with its name, how many, and answers under question ids.
 
-    name;count;piece;support;opened;size
-    gull collage;12;collage;tissue_paper;torn;30 x 40 cm
+    name;count;sells;piece;support;opened;size
+    gull collage;12;24.50;collage;tissue_paper;torn;30 x 40 cm
 
 Several choices in one cell are parted by "+", ";" or "|". Read are UTF-8, UTF-16 with its mark, and the Western encoding of
 older spreadsheets; parted by comma, semicolon, tab or bar. All faults are found at once, nothing is half read.
@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING
 from interview.plan.answers import Answers
 from interview.text.harmless import harmless, like_a_formula
 from interview.text.nearest import did_you_mean
+from knowledge.reach import leaves
 from knowledge.shape import Question
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 LARGEST = 1_000_000  # bytes
 MOST_PIECES = 2000
 MOST_ROWS = 500
-NAME, COUNT = "name", "count"
+NAME, COUNT, SELLS = "name", "count", "sells"
 _MARKS = ",;\t|"
 _BETWEEN = re.compile(r"[+;|]")
 # what is still wrong with a row's answers as a whole: pairs of a question id and what to say
@@ -50,6 +51,7 @@ class KindRow:
     count: int
     answers: Answers
     row: int
+    sells: float | None = None
 
 
 def read_batch(data: bytes, knowledge: Knowledge, check: Check | None = None) -> tuple[KindRow, ...]:
@@ -144,7 +146,7 @@ def _heads(cells: Sequence[str], knowledge: Knowledge) -> tuple[list[str], list[
     """The column names, "" for those that are not read, and what is wrong with them."""
     heads = [cell.strip().casefold().replace(" ", "_") for cell in cells]
     faults: list[str] = []
-    known = [NAME, COUNT, *knowledge.questions]
+    known = [NAME, COUNT, SELLS, *knowledge.questions]
     for number, head in enumerate(heads):
         where = f"row 1, column {number + 1}"
         if not head:
@@ -165,7 +167,7 @@ def _heads(cells: Sequence[str], knowledge: Knowledge) -> tuple[list[str], list[
 def _kind(number: int, cells: Sequence[str], heads: Sequence[str], knowledge: Knowledge) -> tuple[KindRow, list[str]]:
     faults: list[str] = []
     answers = Answers()
-    name, count = "", 0
+    name, count, sells = "", 0, None
     if len(cells) > len(heads) and any(c.strip() for c in cells[len(heads) :]):
         faults.append(f"row {number}: has {len(cells)} cells; the first row names {len(heads)} columns.")
     for head, raw in zip(heads, cells, strict=False):
@@ -177,13 +179,28 @@ def _kind(number: int, cells: Sequence[str], heads: Sequence[str], knowledge: Kn
                 name = _name(cell)
             elif head == COUNT:
                 count = _count(cell)
+            elif head == SELLS:
+                sells = _price(cell)
             elif cell:
                 answers = _said(answers, knowledge.questions[head], cell, knowledge)
         except ValueError as error:
             faults += [f"row {number}, {head}: {line}" for line in str(error).splitlines()]
+    answers = _with_what_is_at_hand(answers, knowledge)
     if COUNT in knowledge.questions and count:
         answers = answers.say(COUNT, count, words=str(count))
-    return KindRow(name, count, answers, number), faults
+    return KindRow(name, count, answers, number, sells), faults
+
+
+def _with_what_is_at_hand(answers: Answers, knowledge: Knowledge) -> Answers:
+    """Who tells a number in a cell has it at hand, so that it is read; where "have" is a column, that says it."""
+    having = {
+        leaf.value
+        for id in answers
+        if "have" in knowledge.questions and "have" not in answers
+        for leaf in leaves(knowledge.questions[id].when)
+        if leaf.of == "have" and leaf.test == "is"
+    }
+    return answers.say("have", frozenset(having)) if having else answers
 
 
 def _name(cell: str) -> str:
@@ -207,6 +224,16 @@ def _count(cell: str) -> int:
     if len(plain) > 9 or int(plain) > MOST_PIECES:
         raise ValueError(f"{_shown(cell)} pieces; at most {MOST_PIECES} are planned at once.")
     return int(plain)
+
+
+def _price(cell: str) -> float | None:
+    """What a piece sells at: "12", "12.50", "12,50"."""
+    plain = cell.replace(",", ".").strip()
+    if not plain:
+        return None
+    if not re.fullmatch(r"\d{1,6}(\.\d{1,2})?", plain):
+        raise ValueError(f"{_shown(cell)} is no price of a piece; write it like 12 or 12.50.")
+    return float(plain)
 
 
 def _no_formula(cell: str) -> None:

@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
-from datetime import date, datetime
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, timedelta
 
-from interview.plan.parts import Figure, Item
+from interview.plan.parts import Item
 from interview.quantities.written import amount
+from interview.reasoning.day_lines import Line, day_lines
 from interview.reasoning.lots import Kind, Means, groups, planned
-from interview.reasoning.timetable import Doing, Progress, Timeline, arrange, ways_out
+from interview.reasoning.money import Worth, worths
+from interview.reasoning.offers import ways_out
+from interview.reasoning.timetable import Doing, Progress, Timeline, arrange
 from knowledge.allowances import allowance
 from knowledge.formulas.mixing import split
+
+_ONE_SESSION = timedelta(hours=1)  # sprayings no further apart are one session
 
 
 @dataclass(frozen=True, slots=True)
 class Buy:
-    """One line of the combined list. `amount` in words, "" where it is not known; `price` of one pack."""
+    """One line of the combined list. `amount` in words, "" where it is not known; `have` mL are there already; `packs` are
+    to be bought, of which one costs `price`."""
 
     name: str
     use: str
@@ -30,6 +36,7 @@ class Buy:
     low: float | None = None  # mL
     high: float | None = None
     size: float | None = None  # mL in a pack
+    have: float | None = None  # mL
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +54,10 @@ class PotLine:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One day: what is done by hand, and when to look at what."""
+    """One day: what is done by hand, and when to look at what else."""
 
     day: date
-    doings: tuple[Doing, ...]
+    lines: tuple[Line, ...]
     looks: tuple[tuple[datetime, str], ...]
 
 
@@ -66,11 +73,16 @@ class Batch:
     sheets: tuple[Sheet, ...]
     pots: tuple[PotLine, ...]
     notes: tuple[str, ...] = ()
+    sells: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def worths(self) -> tuple[Worth, ...]:
+        return worths(self.kinds, self.timeline, self.sells)
 
     @property
     def cost(self) -> float | None:
-        """Of everything that has a price; None where nothing has."""
-        prices = [b.price * b.packs for b in self.shopping if b.price is not None]
+        """Of everything that is to be bought and has a price; None where nothing has."""
+        prices = [b.price * b.packs for b in self.shopping if b.price is not None and b.packs]
         return sum(prices) if prices else None
 
 
@@ -80,13 +92,14 @@ def make_batch(
     *,
     backward: bool = False,
     others: Callable[[], Sequence[tuple[str, Sequence[Kind]]]] = tuple,
+    sells: Mapping[str, float] | None = None,
     progress: Progress | None = None,
 ) -> Batch:
     """`others`: gives the same pieces planned otherwise, tried where it would be late. Raises CannotSchedule."""
     time = arrange(kinds, means, backward=backward, progress=progress)
     if time.late:
         time = replace(time, ways=ways_out(kinds, means, others))
-    return Batch(tuple(kinds), time, alike(kinds), shopping(kinds), sheets(time), pots(time, kinds))
+    return Batch(tuple(kinds), time, alike(kinds), shopping(kinds), sheets(time), pots(time, kinds), sells=sells or {})
 
 
 def alike(kinds: Sequence[Kind]) -> tuple[tuple[str, ...], ...]:
@@ -111,35 +124,38 @@ def shopping(kinds: Sequence[Kind]) -> tuple[Buy, ...]:
 
 def _buy(each: Sequence[tuple[Kind, Item]]) -> Buy:
     first = each[0][1]
-    sized = [(kind, figure) for kind, item in each if (figure := _figure(kind, item)) is not None]
-    low = sum(f.low * kind.count / planned(kind.plan) for kind, f in sized)
-    high = sum(f.high * kind.count / planned(kind.plan) for kind, f in sized)
+    sized = [(kind.count / planned(kind.plan), item) for kind, item in each if item.low is not None]
+    low = sum((item.low or 0.0) * share for share, item in sized)
+    high = sum((item.high or 0.0) * share for share, item in sized)
     packs, biggest = _packs(high if len(sized) == len(each) else 0.0, each)
     return Buy(
         name=first.name,
         use=first.use,
-        amount=amount(low, high, sized[0][1].unit, up=True) if sized else "",
+        amount=amount(low, high, "mL", up=True) if sized else "",
         packs=packs,
-        pack=biggest.pack,
+        pack=_pack(biggest) if packs else "",
         price=biggest.price,
         kinds=tuple(dict.fromkeys(kind.name for kind, _ in each)),
         look_for=tuple(dict.fromkeys(line for _, item in each for line in item.look_for)),
         low=low if sized else None,
         high=high if sized else None,
         size=biggest.size,
+        have=biggest.have,
     )
 
 
-def _figure(kind: Kind, item: Item) -> Figure | None:
-    return next((f for f in kind.plan.figures if item.figure and f.id == item.figure), None)
+def _pack(item: Item) -> str:
+    return f"{amount(item.size, item.size, 'mL')} {item.container}" if item.size is not None else item.pack
 
 
 def _packs(high: float, each: Sequence[tuple[Kind, Item]]) -> tuple[int, Item]:
-    """How many of the largest pack any of the plans took, and its item; where amounts are not known, packs added up."""
+    """How many to buy of the largest pack any of the plans took, and its item; where amounts are not known, packs added
+    up. What is left on the shelf is there once for all kinds."""
     sizes = [(item.size, item) for _, item in each if item.size is not None]
     if high and sizes:
         size, item = max(sizes, key=lambda s: s[0])
-        return max(1, math.ceil(high / size - 1e-9)), item
+        least = 1 if item.have is None else 0
+        return max(least, math.ceil((high - (item.have or 0.0)) / size - 1e-9)), item
     item = each[0][1]
     return (sum(item.packs for _, item in each) if item.pack else item.packs), item
 
@@ -149,17 +165,31 @@ def _packs(high: float, each: Sequence[tuple[Kind, Item]]) -> tuple[int, Item]:
 
 def sheets(time: Timeline) -> tuple[Sheet, ...]:
     """A sheet for each day on which there is something to do or to look at."""
-    hands = [d for d in time.doings if d.ends > d.begins]
+    lines = day_lines(time.doings)
     looks = sorted({(look, d.who or "it") for d in time.doings for look in d.looks})
-    days = sorted({d.begins.date() for d in hands} | {look.date() for look, _ in looks})
+    days = sorted({line.begins.date() for line in lines} | {look.date() for look, _ in looks})
     return tuple(
         Sheet(
             day,
-            tuple(d for d in hands if d.begins.date() == day),
+            tuple(line for line in lines if line.begins.date() == day),
             tuple((look, who) for look, who in looks if look.date() == day),
         )
         for day in days
     )
+
+
+def spray_sessions(time: Timeline) -> tuple[tuple[datetime, datetime, tuple[str, ...]], ...]:
+    """Begin, end and pieces of each go at spraying that several sorts of pieces share."""
+    made: list[list[Doing]] = []
+    for doing in time.doings:
+        if not doing.spray:
+            continue
+        if made and doing.begins - max(d.ends for d in made[-1]) <= _ONE_SESSION:
+            made[-1].append(doing)
+        else:
+            made.append([doing])
+    runs = ((run[0].begins, max(d.ends for d in run), tuple(dict.fromkeys(d.who for d in run))) for run in made)
+    return tuple(run for run in runs if len(run[2]) > 1)
 
 
 def pots(time: Timeline, kinds: Sequence[Kind]) -> tuple[PotLine, ...]:

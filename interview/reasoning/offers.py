@@ -14,7 +14,7 @@ from itertools import combinations
 from interview.reasoning.leaving_out import EXTRA, without
 from interview.reasoning.lots import Kind, Means
 from interview.reasoning.scheduling.hours import DAY, Hours
-from interview.reasoning.timetable import in_time_with
+from interview.reasoning.timetable import Way, in_time_with
 
 _WHOLE = 6  # with more kinds than these the sets are not all tried
 
@@ -127,15 +127,59 @@ def _filled(
     return counts, at
 
 
+def ways_out(
+    kinds: Sequence[Kind], means: Means, others: Callable[[], Sequence[tuple[str, Sequence[Kind]]]] = tuple
+) -> tuple[Way, ...]:
+    """What would make all of it ready in time: each change tried by itself, those kept that serve; and the most that is
+    ready without any.
+
+    `others`: gives the same pieces planned otherwise, such as ("brush instead of spraying", kinds).
+    """
+    if means.ready_by is None:
+        return ()
+    tries = [*_means(kinds, means), *((says, other, means) for says, other in others())]
+    found = [Way(says, ready) for says, some, how in tries if (ready := in_time_with(some, how)) is not None]
+    whole = sum(k.count for k in kinds)
+    counts, ready = best_set(kinds, means) if whole > 1 else ((), None)
+    if ready is not None:
+        what = ", ".join(f"{n} {k.name}" for n, k in zip(counts, kinds, strict=True) if n)
+        pieces = f"{sum(counts)} piece{'' if sum(counts) == 1 else 's'} instead of {whole}"
+        found.append(Way(f"{pieces}: {what}" if len(kinds) > 1 else pieces, ready))
+    return tuple(found) or _all_together(kinds, means)
+
+
+def _all_together(kinds: Sequence[Kind], means: Means) -> tuple[Way, ...]:
+    """Where no change is enough by itself: the quickest drying, the longest hours and one more person at once."""
+    most = replace(
+        means, waits="shortest", calendar=means.calendar.longer(180).every_day(), hands=means.hands + 1,
+        rack=means.rack and 2 * means.rack, table=means.table and 2 * means.table,
+    )  # fmt: skip
+    ready = in_time_with(kinds, most)
+    room = ", twice the table and rack" if means.table or means.rack else ""
+    says = f"all at once: everything dries as fast as it can, 3 hours more every day, one more person{room}"
+    return (Way(says, ready),) if ready is not None else ()
+
+
 def _means(kinds: Sequence[Kind], means: Means) -> Iterator[tuple[str, Sequence[Kind], Means]]:
-    yield "another pair of hands", kinds, replace(means, hands=means.hands + 1)
-    yield "an hour more each evening", kinds, replace(means, calendar=means.calendar.longer(60))
-    longer = tuple(
-        replace(h, opens=max(0, h.opens - 60), closes=min(DAY, h.closes + 60)) for h in means.calendar.daylight
-    )
-    yield "an hour more of daylight to spray in, morning and evening", kinds, _daylight(means, longer)
+    if means.waits == "longest":
+        yield (
+            "if everything dries as fast as it can; check each step before you go on",
+            kinds,
+            replace(means, waits="shortest"),
+        )
+    for hours in (1, 3):
+        word = "an hour" if hours == 1 else f"{hours} hours"
+        yield f"{word} more each evening you work", kinds, replace(means, calendar=means.calendar.longer(60 * hours))
     yield "working on every day of the week", kinds, replace(means, calendar=means.calendar.every_day())
-    yield "if everything dries at its quickest: check each step", kinds, replace(means, waits="shortest")
+    yield "one more person to help", kinds, replace(means, hands=means.hands + 1)
+    if means.rack is not None:
+        yield "a rack twice as large", kinds, replace(means, rack=2 * means.rack)
+    if means.table is not None:
+        yield "a table twice as large", kinds, replace(means, table=2 * means.table)
+    if any(s.place in ("spray place", "outdoors") for k in kinds for s in k.plan.steps):
+        light = means.calendar.daylight
+        longer = tuple(replace(h, opens=max(0, h.opens - 60), closes=min(DAY, h.closes + 60)) for h in light)
+        yield "an hour more of daylight to spray in, morning and evening", kinds, _daylight(means, longer)
     tried = [_without_trials(k) for k in kinds]
     if any(t.plan.steps != k.plan.steps for t, k in zip(tried, kinds, strict=True)):
         yield "the trials done tonight already, and they hold", tried, means

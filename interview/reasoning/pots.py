@@ -256,11 +256,8 @@ def _sealer_bought(told: Told, decision: Decision, made: Figure) -> Bought:
     if sealer.at_hand:
         have = size if sealer.left is None else size * sealer.left
         packs = max(0, math.ceil((made.high - have) / size - 1e-9))
-        shown, to_buy = (
-            f"{made.shown}; have {amount(have, have, 'mL')}{'' if packs else ', enough'}",
-            price if packs else None,
-        )
-        return Bought(f"sealer.{sealer.id}", shown, packs, pack if packs else "", to_buy, made, size, word, have)
+        shown = f"{made.shown}; have {amount(have, have, 'mL')}{'' if packs else ', enough'}"
+        return Bought(f"sealer.{sealer.id}", shown, packs, pack if packs else "", price, made, size, word, have)
     packs = max(1, math.ceil(made.high / size - 1e-9))
     return Bought(f"sealer.{sealer.id}", made.shown, packs, pack, price, made, size, word)
 
@@ -294,13 +291,13 @@ def with_amounts(items: Sequence[Item], what: Sequence[Bought]) -> tuple[Item, .
 
 def cost_figures(told: Told, what: Sequence[Bought]) -> tuple[Figure, ...]:
     """The sum of what has a price, and what has none. Nothing where nothing has one."""
-    priced = [b for b in what if b.price is not None]
+    priced = [b for b in what if b.price is not None and b.packs]
     if not priced:
         return ()
     total = sum((b.price or 0) * b.packs for b in priced)
     names = {b.item: b.item.split(".")[-1].replace("_", " ") for b in what}
     lines = [f"{names[b.item]}: {b.packs} x {b.price:.2f} = {(b.price or 0) * b.packs:.2f}" for b in priced]
-    lines += [f"{names[b.item]}: no price told, left out" for b in what if b.price is None]
+    lines += [f"{names[b.item]}: no price told, left out" for b in what if b.price is None and b.packs]
     return (
         figure(
             "cost.total",

@@ -16,7 +16,6 @@ from interview.reasoning.scheduling.tasks import CannotSchedule, Placed, Schedul
 Progress = Callable[[float], None]
 _HALVES = 3  # so often lots are halved, to see whether smaller ones are ready sooner
 _FEW_KINDS = 12  # with more, only the largest lots are tried for what is only offered
-_MOST_LEFT_OUT = 8  # with more kinds than these, leaving out one of them is not tried
 _MOST_TASKS = 4000  # smaller lots than make so many tasks are not tried
 
 
@@ -41,6 +40,7 @@ class Doing:
     some: Pieces = ()
     pot: int = 0
     job: str = ""
+    spray: bool = False
 
     @property
     def pieces(self) -> int:
@@ -152,27 +152,6 @@ def of_kind(time: Timeline, kind: int) -> Timeline:
     )  # fmt: skip
 
 
-def ways_out(
-    kinds: Sequence[Kind], means: Means, others: Callable[[], Sequence[tuple[str, Sequence[Kind]]]] = tuple
-) -> tuple[Way, ...]:
-    """What would make it ready in time: each change tried by itself, those kept that serve.
-
-    `others`: gives the same pieces planned otherwise, such as ("brush instead of spraying", kinds). A coat less is
-    never among them: a plan has no more coats than it needs.
-    """
-    if means.ready_by is None:
-        return ()
-    tries: list[tuple[str, Sequence[Kind], Means]]
-    tries = [(says, kinds, changed) for says, changed in _other_means(means)]
-    tries += [(says, other, means) for says, other in others()]
-    if 1 < len(kinds) <= _MOST_LEFT_OUT:
-        tries += [(f"leaving out {k.name}", [o for o in kinds if o is not k], means) for k in kinds]
-    found = [Way(says, ready) for says, some, how in tries if (ready := in_time_with(some, how)) is not None]
-    fewer = _fewer(kinds, means)
-    ways = (*found, *((fewer,) if fewer else ()))
-    return ways or _all_together(kinds, means)
-
-
 # ------------------------------------------------------------ schedules
 
 
@@ -266,57 +245,6 @@ def in_time_with(kinds: Sequence[Kind], means: Means) -> datetime | None:
     return None
 
 
-# ------------------------------------------------------------ what would make it possible
-
-
-def _other_means(means: Means) -> Iterator[tuple[str, Means]]:
-    calendar = means.calendar
-    if means.waits == "longest":
-        yield (
-            "if everything dries as fast as it can; check each step before you go on",
-            replace(means, waits="shortest"),
-        )
-    for hours in (1, 2, 3):
-        longer = calendar.longer(60 * hours)
-        word = "an hour" if hours == 1 else f"{hours} hours"
-        yield f"{word} more each evening you work", replace(means, calendar=longer)
-    yield "working on every day of the week", replace(means, calendar=calendar.every_day())
-    yield "one more person to help", replace(means, hands=means.hands + 1)
-    if means.rack is not None:
-        yield "a rack twice as large", replace(means, rack=2 * means.rack)
-    if means.table is not None:
-        yield "a table twice as large", replace(means, table=2 * means.table)
-
-
-def _all_together(kinds: Sequence[Kind], means: Means) -> tuple[Way, ...]:
-    """Where no change is enough by itself: the quickest drying, the longest hours and one more person at once."""
-    most = replace(
-        means, waits="shortest", calendar=means.calendar.longer(180).every_day(), hands=means.hands + 1,
-        rack=means.rack and 2 * means.rack, table=means.table and 2 * means.table,
-    )  # fmt: skip
-    ready = in_time_with(kinds, most)
-    room = ", twice the table and rack" if means.table or means.rack else ""
-    says = f"all at once: everything dries as fast as it can, 3 hours more every day, one more person{room}"
-    return (Way(says, ready),) if ready is not None else ()
-
-
-def _fewer(kinds: Sequence[Kind], means: Means) -> Way | None:
-    """The most pieces, of every kind in proportion, that are ready in time."""
-    whole = sum(k.count for k in kinds)
-    best: Way | None = None
-    low, high = 0, whole
-    while high - low > max(1, whole // 40):
-        middle = (low + high) // 2
-        some = [replace(k, count=round(k.count * middle / whole)) for k in kinds]
-        ready = in_time_with([k for k in some if k.count], means)
-        if ready is not None:
-            fewer = sum(k.count for k in some)
-            low, best = middle, Way(f"{fewer} piece{'' if fewer == 1 else 's'} instead of {whole}", ready)
-        else:
-            high = middle
-    return best
-
-
 # ------------------------------------------------------------ back to dates
 
 
@@ -371,6 +299,7 @@ def _doings(kinds: Sequence[Kind], best: Schedule, placed: Placed, job: Job) -> 
             job.pieces,
             job.pot,
             placed.task.id,
+            any(resource == "spray place" for resource, _ in placed.task.demands),
         )
 
 

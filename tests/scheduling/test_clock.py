@@ -15,10 +15,11 @@ from interview.plan.plain_values import value_from_plain
 from interview.reasoning.batch import make_batch, pots, sheets, shopping
 from interview.reasoning.jobs import Sizes, jobs
 from interview.reasoning.lots import Kind, Means, Some, cut, footprint, how_many
+from interview.reasoning.offers import ways_out
 from interview.reasoning.planner import make_plan
 from interview.reasoning.scheduling.hours import ROUND_THE_CLOCK, Calendar
 from interview.reasoning.scheduling.tasks import CannotSchedule, Late
-from interview.reasoning.timetable import Timeline, arrange, as_timed, in_words, timeline, ways_out
+from interview.reasoning.timetable import Timeline, arrange, as_timed, in_words, timeline
 from knowledge.loading import Knowledge
 from tests.scheduling.batches import hours, week
 from tests.scheduling.stall import (
@@ -168,7 +169,9 @@ def test_random_stalls_hold_for_every_piece(seed: int) -> None:
     time = arrange(kinds, means)
     assert piece_faults(kinds, means, time) == []
     assert time.bound <= time.ready
-    assert sum(len(s.doings) for s in sheets(time)) == sum(d.ends > d.begins for d in time.doings)
+    assert sum(d.ends > d.begins for s in sheets(time) for line in s.lines for d in line.doings) == sum(
+        d.ends > d.begins for d in time.doings
+    )
 
 
 @pytest.mark.parametrize("broken", ["late", "crowded", "night", "asleep", "twice"])
@@ -272,7 +275,7 @@ def test_another_plan_is_a_way_out_only_if_it_serves() -> None:
     ways = ways_out([slow], fair, lambda: [("brush instead of spraying", [quick]), ("spray it twice", [slow])])
     assert [w.says for w in ways] == ["brush instead of spraying"]
     ways = ways_out([slow, replace(quick, name="tray")], fair)
-    assert [w.says for w in ways] == ["leaving out sign"]
+    assert [w.says for w in ways] == ["1 piece instead of 2: 1 tray"]
 
 
 @pytest.mark.parametrize(

@@ -28,7 +28,7 @@ def test_no_line_is_wider_than_the_window(seed: int) -> None:
     for width in (60, 72, 80, 100, 120):
         lines = timeline_text(time, width).split("\n")
         for sheet in sheets(time):
-            lines += sheet_text(sheet.day, sheet.doings, sheet.looks, width).split("\n")
+            lines += sheet_text(sheet.day, sheet.lines, sheet.looks, width).split("\n")
         assert max(map(columns, lines)) <= width
 
 
@@ -71,9 +71,9 @@ def test_late_is_said_plainly() -> None:
 def test_a_sheet_has_a_box_for_each_task() -> None:
     time = timeline(plan(pour_steps([])), NOW)
     sheet = sheets(time)[0]
-    text = sheet_text(sheet.day, sheet.doings, sheet.looks, 70)
+    text = sheet_text(sheet.day, sheet.lines, sheet.looks, 70)
     assert text.startswith("Wednesday 6 May\n[ ] 18:00 to 18:30 prepare.room\n")
-    assert text.count("[ ]") == len(sheet.doings) + len(look_runs(sheet.looks))
+    assert text.count("[ ]") == len(sheet.lines) + len(look_runs(sheet.looks))
     assert "every 15 minutes: look at" in " ".join(text.split())
     assert "(pot 1)" in text
 
@@ -108,7 +108,7 @@ def test_a_window_that_was_missed_is_said_in_a_sentence_of_its_own() -> None:
     late = step("seal.a.2", 15, after=(("seal.a.1", 60, 90),), alternative=1440.0, name="Brush it, coat 2 of 2")
     told = plan([step("seal.a.1", 150, (60, 60)), replace(late, hands_on=40.0)])
     time = timeline(told, NOW)
-    text = "\n".join(sheet_text(s.day, s.doings, s.looks, 200) for s in sheets(time))
+    text = "\n".join(sheet_text(s.day, s.lines, s.looks, 200) for s in sheets(time))
     assert "coat 2 of 2. The window was missed; this is after the longer wait." in text
 
 
