@@ -16,8 +16,12 @@ if TYPE_CHECKING:
 __all__ = ["Situation", "Told", "answer", "asks_of", "questions_in", "tell"]
 
 LONGEST = 30  # words of a line that is one question
-SURE, LIKELY = 0.6, 0.1  # shares: from here on it is answered; from here on it is offered
-TOLD, VERY = 0.3, 0.8  # of a line that tells something: a share of this much is no question; so much is one
+SURE, LIKELY, SOME = 0.65, 0.06, 0.2  # shares: answered; offered; what all that is offered must come to
+TOLD, VERY, PERHAPS = (
+    0.3,
+    0.6,
+    0.4,
+)  # of a line without a question's form: a telling one; asked beside it; where it tells nothing
 OFFERED = 3  # topics at most, where it is not clear which is meant
 DEFER = "The label and the data sheet come first."
 UNKNOWN = (
@@ -81,7 +85,7 @@ def questions_in(line: str, asks: tuple[str, ...], situation: Situation, *, says
     if _said(found) >= (TOLD if says_more else SURE):
         return ()
     if not asks:
-        return (line,) if whole.kind != "said" and whole.share >= (VERY if says_more else SURE) else ()
+        return (line,) if whole.kind != "said" and whole.share >= (VERY if says_more else PERHAPS) else ()
     if len(asks) == 1 and asks[0] != line and whole.share > _found(asks[0], situation)[0].share:
         return (line,)
     return asks
@@ -101,7 +105,7 @@ def _found(text: str, situation: Situation) -> list[Meant]:
 
 def _said(found: list[Meant]) -> float:
     """How likely it is no question."""
-    return sum(meant.share for meant in found if meant.kind == "said")
+    return next((meant.share for meant in found if meant.kind == "said"), 0.0)
 
 
 def _told(text: str, meant: Meant, situation: Situation) -> Told | None:

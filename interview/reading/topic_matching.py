@@ -65,14 +65,12 @@ def meant_by(text: str, knowledge: Knowledge, at: str = "", last: str = "") -> l
     for id in scores:
         here = id in topics and at in topics[id].at
         scores[id] += AT * here + LAST * (id == last) + NAMED * bool(named.get(id))
-    return [
-        Meant("said", id, share)
-        if id in SAID
-        else Meant(NAMERS[id], " ".join(named[id]), share)
-        if named.get(id)
-        else Meant("topic", id, share)
-        for id, share in shares(scores).items()
-    ]
+    found: dict[tuple[str, str], float] = {}
+    for id, share in shares(scores).items():
+        ids = named.get(id)
+        meant = ("said", SAID[0]) if id in SAID else (NAMERS[id], " ".join(ids)) if ids else ("topic", id)
+        found[meant] = found.get(meant, 0.0) + share
+    return sorted((Meant(kind, id, share) for (kind, id), share in found.items()), key=lambda m: -m.share)
 
 
 def why_meant(text: str, topic: str, knowledge: Knowledge) -> tuple[str, ...]:
@@ -110,7 +108,7 @@ def _named(read: Words, kind: str, at: str, knowledge: Knowledge) -> tuple[str, 
         for k, _, id in (name.partition(":") for name in names):
             shelf = id.partition(".")[0] if kind == "term" else ""
             if k == kind and (shelf not in only or shelf == at):
-                found.append((at not in (shelf, *SHELVES.get(shelf, ())), bool(shelf), -length, place, id))
+                found.append((shelf != at, bool(shelf), at not in SHELVES.get(shelf, ()), -length, place, id))
     ids = [(place, id) for *_, place, id in sorted(found)]
     others = [id for place, id in ids if ids and place != ids[0][0] and COMPARES.intersection(read.plain)]
     return tuple(dict.fromkeys((*(id for _, id in ids[:1]), *others[:1])))
