@@ -41,6 +41,7 @@ class Topic(shape.Row):
     says: str = ""
     beside: bool = False
     kinds: str = ""
+    why: str = ""
     defer: bool = False
 
 

@@ -73,6 +73,7 @@ SPEECH = (
     "after_year",
     "ask_head",
     "ask_turned",
+    "why_so",
     "first_offered",
     "second_offered",
     "third_offered",

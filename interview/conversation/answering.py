@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -10,11 +11,15 @@ from typing import TYPE_CHECKING
 from interview.conversation.situation import Situation
 
 if TYPE_CHECKING:
+    from interview.conversation.about_plan import Asking
+    from interview.plan.model import Plan
     from interview.reading.topic_matching import Meant
     from knowledge.topics import Topic
 
 __all__ = ["Situation", "Told", "answer", "asks_of", "questions_in", "tell"]
 
+NEXT = 5  # words of "and the back?" at most
+_JOINTS = re.compile(r"[,;]|\b(?:and|but|plus)\b")
 LONGEST = 30  # words of a line that is one question
 SURE, LIKELY, SOME = 0.65, 0.06, 0.2  # shares: answered; offered; what all that is offered must come to
 TOLD, VERY, PERHAPS = (
@@ -47,6 +52,12 @@ def answer(text: str, situation: Situation) -> str | None:
 
 def tell(text: str, situation: Situation) -> Told | None:
     """As `answer`, with the topic, which is the `last` of the next question."""
+    follows = _following(text, situation)
+    if follows:
+        return _told(text, follows, situation)
+    several = _several(text, situation)
+    if several:
+        return several
     found = _found(text, situation)
     if _said(found) >= SURE:
         return None
@@ -55,6 +66,60 @@ def tell(text: str, situation: Situation) -> Told | None:
         return _told(text, found[0], situation)
     likely = [meant for meant in found[:OFFERED] if meant.share >= LIKELY]
     return _offer(likely, situation) or Told(UNKNOWN)
+
+
+def _following(text: str, situation: Situation) -> Meant | None:
+    """A bare "how do I tell", "why?", "and the back?": what it goes on from tells what is meant."""
+    from interview.reading.clauses import spoken_words
+    from interview.reading.speech import is_phrase
+    from interview.reading.topic_matching import Meant
+    from knowledge.topics import load_topics
+
+    words, topics = spoken_words(text.strip(" .,!?")), load_topics().topics
+    last, id = topics.get(situation.last), ""
+    if is_phrase(words, "say_meanings") and situation.asked is not None:
+        id = next((t.id for t in topics.values() if t.of == "tell" and situation.at in t.at), "choices_now")
+    elif last is not None and is_phrase(words, "why_so"):
+        id = last.why
+    elif last is not None and last.why == "why_seal" and 1 < len(words) <= NEXT and words[0] in ("and", "what", "how"):
+        id = "where_seal" if any(w in _parts(situation) for w in words[1:]) else ""
+    return Meant("topic", id, 1.0) if id else None
+
+
+def _parts(situation: Situation) -> frozenset[str]:
+    """Words that name parts of the piece."""
+    plan = _plan(situation)
+    return frozenset(w.strip(",") for z in plan.zone_lines for w in z.name.casefold().split()) - {
+        "the",
+        "and",
+        "of",
+        "a",
+    }
+
+
+def _plan(situation: Situation) -> Plan:
+    from interview.reasoning.planner import make_plan
+
+    return situation.plan or make_plan(situation.knowledge, situation.answers)
+
+
+def _several(text: str, situation: Situation) -> Told | None:
+    """ "Sixty, and one more evening": several other ways at once, their difference told as one."""
+    from interview.conversation.what_ifs import several_ways
+    from interview.reading.amount_numbers import spelt_number
+    from knowledge.topics import load_topics
+
+    topics, ways = load_topics().topics, dict[str, str]()
+    for part in _JOINTS.split(text) if situation.answers else ():
+        first = next(m for m in _found(part, situation) if m.kind != "said")
+        if spelt_number(part.strip(" ?.!").casefold()) is not None:
+            ways["count_other"] = part
+        elif first.kind == "topic" and topics[first.id].of == "what_if" and first.share >= PERHAPS:
+            ways[first.id] = part
+    if len(ways) < 2:
+        return None
+    says = several_ways(ways, _asking(text, situation))
+    return Told(says, tuple(ways)) if says else None
 
 
 def of_offer(reply: str, offered: tuple[Meant, ...], question: str, situation: Situation) -> Told | None:
@@ -147,14 +212,18 @@ def _computed(topic: Topic, text: str, situation: Situation) -> str:
     """From the plan; "" where the topic needs none."""
     if topic.of not in ("plan", "what_if"):
         return ""
-    from interview.conversation.about_plan import Asking, about_plan
-    from interview.conversation.outcomes import Outcome
+    from interview.conversation.about_plan import about_plan
     from interview.conversation.what_ifs import what_if
-    from interview.reasoning.planner import make_plan
 
-    plan = situation.plan or make_plan(situation.knowledge, situation.answers)
-    asking = Asking(text, situation, Outcome(plan, situation.now or datetime.now()))
+    asking = _asking(text, situation)
     return about_plan(topic.id, asking) if topic.of == "plan" else what_if(topic.id, asking)
+
+
+def _asking(text: str, situation: Situation) -> Asking:
+    from interview.conversation.about_plan import Asking
+    from interview.conversation.outcomes import Outcome
+
+    return Asking(text, situation, Outcome(_plan(situation), situation.now or datetime.now()))
 
 
 def _offer(found: list[Meant], situation: Situation) -> Told | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
@@ -18,7 +18,7 @@ from interview.reading.topic_matching import named_in
 from interview.reasoning.circumstances import known, settled
 from interview.reasoning.lots import planned
 from interview.reasoning.planner import make_plan
-from interview.text.wording import capital, listed, span
+from interview.text.wording import capital, listed, lowered, span
 
 if TYPE_CHECKING:
     from interview.conversation.about_plan import Asking
@@ -53,6 +53,23 @@ def what_if(topic: str, asking: Asking) -> str:
     if other is None:
         return ""
     return told(other, asking)
+
+
+def several_ways(ways: Mapping[str, str], asking: Asking) -> str:
+    """Other ways at once: topic -> the part of the line that tells it. "" where one of them is none for this piece."""
+    says, situation, wishes, knowledge = [], asking.situation, _USUAL, None
+    for topic, text in ways.items():
+        other = _OTHERS[topic](replace(asking, text=text, situation=situation))
+        if other is None or other.plan is not None:
+            return ""
+        says.append(other.says)
+        if other.answers is not None:
+            situation = replace(situation, answers=other.answers)
+        if other.wishes != _USUAL:
+            wishes = replace(other.wishes, hands=max(wishes.hands, other.wishes.hands))
+        knowledge = other.knowledge or knowledge
+    heads = [says[0], *map(lowered, says[1:])]
+    return told(Other(f"{', and '.join(h.rstrip(':') for h in heads)}:", situation.answers, knowledge, wishes), asking)
 
 
 def told(other: Other, asking: Asking) -> str:
@@ -304,6 +321,10 @@ def _more_hours(a: Asking) -> Other:
     if any(w in a.text.casefold() for w in ("help", "two of us", "friend")):
         hours = a.situation.answers.value("hours") or USUAL_HOURS
         return Other("With one more pair of hands:", wishes=Wishes(hours=hours, hands=2))
+    if "evening" in a.text.casefold() or "day off" in a.text.casefold():
+        return Other(
+            "Which day that is I do not know; at its most, with every day free, 9 to 22:", wishes=Wishes(hours=_MUCH)
+        )
     return _hours(a, _MUCH)
 
 
@@ -312,14 +333,38 @@ def _fewer_hours(a: Asking) -> Other:
 
 
 def _earlier(a: Asking) -> Other | None:
+    """The day it is ready, and what would bring it nearer."""
     time, days = a.outcome.time, a.outcome.days
     if time is None or days is None:
         return None
-    soonest = day_of(min(time.bound, time.quickest))
-    return Other(
-        f"It is ready {day_of(time.ready)} counting on the longest waits, {day_of(time.quickest)} if all dries at its quickest.\n"
-        f"Sooner than {soonest} it cannot be, whatever the order: drying and cure take {span_of(days)}."
-    )
+    soonest = min(time.bound, time.quickest)
+    lines = [
+        f"Ready {day_of(time.ready)} counting on the longest waits, {day_of(time.quickest)} if all dries at its quickest."
+    ]
+    lines.append(f"Sooner than {day_of(soonest)} it cannot be: drying and cure take {span_of(days)}.")
+    nearer = list(_nearer(a))
+    return Other("\n".join((*lines, *(nearer or ["Nothing else that I can work out brings it nearer."]))))
+
+
+def _nearer(a: Asking) -> Iterable[str]:
+    """What can be changed, with the day that it would then be ready."""
+    time, answers = a.outcome.time, a.situation.answers
+    assert time is not None
+    usual = answers.value("hours") or USUAL_HOURS
+    ways: list[tuple[str, Answers | None, Wishes]] = [
+        ("Working every day, 9 to 22", None, Wishes(hours=_MUCH)),
+        ("With one more pair of hands", None, Wishes(hours=usual, hands=2)),
+    ]
+    if answers.value("resin_on") not in (None, "front") and answers.value("piece") != "cast":
+        ways.append(("With resin on the front only", answers.say("resin_on", "front"), _USUAL))
+    if a.outcome.pieces > 1:
+        half = _having(answers, "count").say("count", a.outcome.pieces // 2)
+        ways.append((f"With {a.outcome.pieces // 2} of them", half, _USUAL))
+    for says, other, wishes in ways:
+        plan = make_plan(a.situation.knowledge, other) if other is not None else a.plan
+        after = Outcome(plan, a.outcome.now, wishes).time
+        if after is not None and after.ready.date() < time.ready.date():
+            yield f"{says}: {day_of(after.ready)} at the latest, {day_of(after.quickest)} at its quickest."
 
 
 # ------------------------------------------------------------ the room, the piece

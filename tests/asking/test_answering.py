@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from interview.plan.answers import Answers
 from interview.reading.learned import model
 from interview.reading.opening import understand
 from interview.reading.topic_matching import SAID, Meant
+from interview.reasoning.agenda import wording
 from interview.reasoning.circumstances import settled
 from interview.reasoning.planner import make_plan
 from interview.reasoning.standing_in import stand_in_judged
@@ -112,6 +114,29 @@ def test_two_tins_are_compared(knowledge: Knowledge) -> None:
 
 def test_every_topic_is_taught() -> None:
     assert {*load_topics().topics, *SAID, "none"} == set(model("topics").labels)
+
+
+@pytest.mark.parametrize(
+    ("asked", "at", "last", "topics", "says"),
+    [
+        ("sixty, and one more evening", "end", "", ("count_other", "more_hours"), "60 of them, not 1, and which day"),
+        ("6 mm thick and only the front", "end", "", ("thicker", "front_only"), "6 mm, not 3 mm, and "),
+        ("how do I tell", "media", "", ("print_kind",), "cotton bud"),
+        ("how do I tell", "piece", "", ("choices_now",), "A jigsaw puzzle:"),
+        ("and the back?", "end", "verdict", ("where_seal",), "The back of the plywood:"),
+        ("why?", "end", "where_seal", ("why_seal",), "soak"),
+        ("what if she needs it by friday", "end", "", ("earlier_date",), "Working every day, 9 to 22:"),
+    ],
+)
+def test_several_at_once_and_what_goes_on_from_before(
+    knowledge: Knowledge, asked: str, at: str, last: str, topics: tuple[str, ...], says: str
+) -> None:
+    situation = _situation(knowledge, at=at)
+    screen = wording(knowledge.questions[at], knowledge, situation.answers) if at in knowledge.questions else None
+    told = tell(asked, replace(situation, last=last, asked=screen))
+    assert told is not None
+    assert told.topics == topics
+    assert says in told.says
 
 
 def test_what_was_offered_is_picked_by_its_place_or_name(knowledge: Knowledge) -> None:
