@@ -32,6 +32,9 @@ class Asking:
         return self.outcome.plan
 
 
+MOST_REASONS = 4  # said of a verdict
+
+
 def about_plan(topic: str, asking: Asking) -> str:
     """The answer, "" where the plan has none to give."""
     return "\n".join(line for line in _ANSWERS[topic](asking) if line) if topic in _ANSWERS else ""
@@ -131,7 +134,8 @@ def _so_far(a: Asking) -> Iterable[str]:
 def _assumed(a: Asking) -> Iterable[str]:
     points = a.plan.open_points
     yield from (
-        f"{capital(p.about)}: {p.assumed}.{f' Settled by: {lowered(p.settle)}.' if p.settle else ''}" for p in points
+        f"{capital(p.about)}: {p.assumed}.{f' Settled by: {lowered(p.settle)}'.rstrip('?') + '.' if p.settle else ''}"
+        for p in points
     )
     guessed = [i.name for f in a.plan.figures for i in f.inputs if i.basis.kind == "assumed"]
     if guessed:
@@ -262,8 +266,54 @@ def _why_seal(a: Asking) -> Iterable[str]:
         yield "It need not be sealed: resin does not soak in, nothing is loose, and no air is shut in."
 
 
+_LITTLE = frozenset(
+    [
+        "a",
+        "an",
+        "and",
+        "at",
+        "be",
+        "can",
+        "do",
+        "find",
+        "for",
+        "from",
+        "have",
+        "how",
+        "i",
+        "if",
+        "in",
+        "is",
+        "it",
+        "leave",
+        "make",
+        "my",
+        "no",
+        "not",
+        "of",
+        "off",
+        "on",
+        "or",
+        "out",
+        "so",
+        "that",
+        "the",
+        "thi",
+        "to",
+        "up",
+        "what",
+        "when",
+        "where",
+        "which",
+        "with",
+        "you",
+        "your",
+    ]
+)
+
+
 def _mentions(text: str, name: str) -> bool:
-    words = {w.strip("?.,!").rstrip("s") for w in text.casefold().split()} - {"the", "and", "a", "of"}
+    words = {w.strip("?.,!").rstrip("s") for w in text.casefold().split() if len(w) > 3} - _LITTLE
     return bool(words & {w.strip(",").rstrip("s") for w in name.casefold().split()})
 
 
@@ -303,8 +353,8 @@ def _why_not(a: Asking) -> Iterable[str]:
     against: dict[str, list[str]] = {}
     for barred in a.plan.barred:
         for f in barred.findings if barred.sealer in named else ():
-            against.setdefault(f"{f.says} ({f.basis.kind})", []).append(a.plan.zone(barred.zone).name)
-    yield from (f"{says}: {listed(zones)}." for says, zones in against.items())
+            against.setdefault(f.says, []).append(a.plan.zone(barred.zone).name)
+    yield from (f"{says} ({listed(zones)})" for says, zones in against.items())
     if not used and not against:
         yield "Nothing stands against it on yours; the planned one simply does it in fewer coats, or serves more parts."
 
@@ -314,7 +364,10 @@ def _why_not(a: Asking) -> Iterable[str]:
 
 def _verdict(a: Asking) -> Iterable[str]:
     yield a.plan.headline
-    yield from _why_seal(a)
+    reasons = list(_why_seal(a))
+    yield from reasons[:MOST_REASONS]
+    if len(reasons) > MOST_REASONS:
+        yield f"And {len(reasons) - MOST_REASONS} reasons more: ask why it is sealed."
     if not a.plan.complete:
         yield f"That is as it stands, with {len(a.plan.missing)} questions open and taken on the safe side."
 
@@ -350,6 +403,10 @@ def _how_mix(a: Asking) -> Iterable[str]:
 
 def _skip_step(a: Asking) -> Iterable[str]:
     step = _step_named(a)
+    if step is None and "wait" in a.text.casefold():
+        yield "Sooner than this, what is left in the coat clouds the resin or comes up as bubbles, and it cannot be undone."
+        yield from _wait(a)
+        return
     if step is None:
         yield from _unsealed(a)
         return

@@ -20,6 +20,10 @@ __all__ = ["Situation", "Told", "answer", "asks_of", "questions_in", "tell"]
 
 NEXT = 5  # words of "and the back?" at most
 _JOINTS = re.compile(r"[,;]|\b(?:and|but|plus)\b")
+OPPOSITES = (
+    {"thicker", "thinner"}, {"bigger", "smaller"}, {"colder", "warmer"}, {"more_hours", "fewer_hours"},
+    {"both_sides", "front_only"}, {"no_spray", "no_brush"},
+)  # fmt: skip
 LONGEST = 30  # words of a line that is one question
 SURE, LIKELY, SOME = 0.65, 0.06, 0.2  # shares: answered; offered; what all that is offered must come to
 TOLD, VERY, PERHAPS = (
@@ -104,22 +108,35 @@ def _plan(situation: Situation) -> Plan:
 
 
 def _several(text: str, situation: Situation) -> Told | None:
-    """ "Sixty, and one more evening": several other ways at once, their difference told as one."""
+    """ "Sixty, and one more evening": other ways at once, told as one difference. "Will it yellow and can it hang": each."""
     from interview.conversation.what_ifs import several_ways
     from interview.reading.amount_numbers import spelt_number
     from knowledge.topics import load_topics
 
-    topics, ways = load_topics().topics, dict[str, str]()
-    for part in _JOINTS.split(text) if situation.answers else ():
-        first = next(m for m in _found(part, situation) if m.kind != "said")
+    topics = load_topics().topics
+    ways: dict[str, str] = {}
+    others: dict[str, tuple[str, Meant]] = {}
+    for part in filter(str.strip, _JOINTS.split(text)) if situation.answers else ():
+        first = _found(part, situation)[0]
+        what_if = first.kind == "topic" and topics[first.id].of == "what_if"
         if spelt_number(part.strip(" ?.!").casefold()) is not None:
             ways["count_other"] = part
-        elif first.kind == "topic" and topics[first.id].of == "what_if" and first.share >= PERHAPS:
+        elif what_if and first.share >= PERHAPS:
             ways[first.id] = part
-    if len(ways) < 2:
-        return None
-    says = several_ways(ways, _asking(text, situation))
-    return Told(says, tuple(ways)) if says else None
+        elif first.kind != "said" and _short_of(first, situation) and first.share >= VERY:
+            others[first.id] = (part, first)
+    if len(ways) > 1 and not any(ways.keys() >= pair for pair in OPPOSITES):
+        says = several_ways(ways, _asking(text, situation))
+        return Told(says, tuple(ways)) if says else None
+    told = [t for part, meant in others.values() if (t := _told(part, meant, situation))] if len(others) > 1 else []
+    return Told("\n".join(t.says for t in told), tuple(id for t in told for id in t.topics)) if told else None
+
+
+def _short_of(meant: Meant, situation: Situation) -> str:
+    """What is meant, in a few words; "" where nothing would be said to it."""
+    from interview.conversation.meanings import short_name
+
+    return short_name(meant.kind, meant.id, situation.knowledge)
 
 
 def of_offer(reply: str, offered: tuple[Meant, ...], question: str, situation: Situation) -> Told | None:
@@ -129,8 +146,10 @@ def of_offer(reply: str, offered: tuple[Meant, ...], question: str, situation: S
     from interview.reading.speech import is_phrase
 
     words = spoken_words(reply.strip(" .,!?"))
-    if is_phrase(words, "none_offered"):
+    if is_phrase(words, "none_offered") or (len(offered) == 1 and is_phrase(words, "no")):
         return Told("Then ask it in other words.")
+    if len(offered) == 1 and is_phrase(words, "yes"):
+        return _told(question, offered[0], situation)
     for meant, place in zip(offered, ("first_offered", "second_offered", "third_offered"), strict=False):
         name = spoken_words(short_name(meant.kind, meant.id, situation.knowledge))
         if is_phrase(words, place) or words == name or (len(words) > 1 and set(words) < set(name)):

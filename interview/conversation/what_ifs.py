@@ -172,7 +172,9 @@ def _size(a: Asking, factor: float) -> Other:
     size = got or _scaled(a, factor)
     if got is None:
         taken = "twice" if factor > 1 else "half"
-        return Other(f"Taken as {taken} the area, since you named no size:", a.situation.answers.say("size", size))
+        return Other(
+            f"Taken as {taken} the area, as I read no whole size in that:", a.situation.answers.say("size", size)
+        )
     return Other(
         f"At that size{'' if a.situation.answers.value('size') else ' (yours was taken as 30 x 40 cm)'}:",
         a.situation.answers.say("size", size),

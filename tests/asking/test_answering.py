@@ -59,6 +59,8 @@ def test_most_of_what_people_ask_is_answered_right_and_hardly_any_of_it_wrong() 
         ("will it yellow", "months in full sun"),
         ("is it legal to sell these", "I cannot tell you the law"),
         ("whats the capital of peru", UNKNOWN),
+        ("where is the toilet", UNKNOWN),
+        ("tell me a joke, and how do i sing", UNKNOWN),
     ],
 )
 def test_a_question_gets_its_answer(knowledge: Knowledge, asked: str, says: str) -> None:
@@ -113,7 +115,7 @@ def test_two_tins_are_compared(knowledge: Knowledge) -> None:
 
 
 def test_every_topic_is_taught() -> None:
-    assert {*load_topics().topics, *SAID, "none"} == set(model("topics").labels)
+    assert {*load_topics().topics, *SAID} == set(model("topics").labels)
 
 
 @pytest.mark.parametrize(
