@@ -119,13 +119,16 @@ def _understood(talk: Talk, place: Place, typed: str) -> tuple[Turn, Effect]:
         turn = _heard_of_the_open(talk, typed, turn) if _says_nothing(turn) and not turn.removes else turn
     asks = talk.questions_in(typed, turn, asked_at(talk, place), place.kind)
     if asks != turn.asks:
-        turn = replace(turn, asks=asks, pick=turn.pick if turn.asks or not asks else None)
+        left = () if asks == (typed,) else turn.leftover  # all of it is asked
+        turn = replace(turn, asks=asks, leftover=left, pick=turn.pick if turn.asks or not asks else None)
     if place.kind == "narrow":
         turn = _of_another_stuff(talk, place, turn)
     if place.kind == "opening" and asks and talk.asks_of(asks[0]) == "term":
         turn = replace(turn, facts=(), acts=frozenset(("ask",)))  # "what does dammed mean" says nothing of a piece
+    elif asks == (typed,) and talk.asks_of(typed) in ("stand_in", "term"):
+        turn = replace(turn, facts=tuple(f for f in turn.facts if f.question in ("worries", "proposals")))
     effect = _effect(talk, place, turn)
-    if _says_nothing(turn) and not (turn.removes or effect.left):
+    if _says_nothing(turn) and not (turn.removes or turn.asks or effect.left):
         effect = replace(effect, left=(typed.strip(),))
     return turn, replace(effect, left=worth_telling(typed, effect.left, talk.adviser.knowledge))
 

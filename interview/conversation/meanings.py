@@ -77,14 +77,18 @@ def choices_told(situation: Situation) -> str:
 
 def _each_choice(situation: Situation, choices: tuple[Choice, ...]) -> Iterator[str]:
     assert situation.asked is not None
-    shelf = _SHELVES.get(situation.asked.question.id, situation.asked.question.id)
-    terms = load_topics().terms
     for choice in choices[:_MOST_CHOICES]:
-        term = terms.get((shelf, choice.id)) or terms.get((situation.asked.question.id, choice.id))
-        if term:
-            yield f"{capital(choice.text)}: {lowered(term.means)}{_tell(term)}"
+        if means := choice_meant(situation.asked.question.id, choice):
+            yield f"{capital(choice.text)}: {means}"
     if len(choices) > _MOST_CHOICES:
         yield "Of the others, ask by name: what is plywood?"
+
+
+def choice_meant(question: str, choice: Choice) -> str:
+    """What a choice of a question means, with how to tell it; "" where it says so itself."""
+    terms = load_topics().terms
+    term = terms.get((_SHELVES.get(question, question), choice.id)) or terms.get((question, choice.id))
+    return f"{lowered(term.means)}{_tell(term)}" if term else ""
 
 
 # ------------------------------------------------------------ will it do

@@ -222,9 +222,10 @@ def ledger_lines(talk: Talk) -> Iterator[str]:
 
 def meanings(talk: Talk, place: Place, asked: Asked) -> Iterator[str]:
     """The choices on the screen, each with what it means or how to tell it."""
+    from interview.conversation.meanings import choice_meant
+
     knowledge = talk.adviser.knowledge
     tells = {kind.row: kind.tell for one in knowledge.classes.values() for kind in one.kinds}
     for choice in asked.choices[place.page * SHOWN :][:SHOWN]:
-        other = next((word for word in choice.also if word not in choice.text), "") if asked.question.rows else ""
-        means = tells.get(choice.id) or choice.hint or other
+        means = tells.get(choice.id) or choice_meant(asked.question.id, choice) or choice.hint
         yield f"  {choice.text}{f': {means}' if means else ''}"
