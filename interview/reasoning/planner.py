@@ -148,7 +148,8 @@ def _open_points(
 
 def _size_assumed(knowledge: Knowledge, answers: Answers) -> tuple[OpenPoint, ...]:
     """No amount rests on a size nobody gave without saying so."""
-    sized = (q for q in knowledge.questions.values() if q.kind == "size" and answers.value(q.id) is None)
+    sized = (q for q in knowledge.questions.values() if "reasoning.areas" in q.read_by and q.kind == "size")
+    sized = (q for q in sized if answers.value(q.id) is None)
     return tuple(OpenPoint(q.id, q.short, f"{q.unsure_says}; amounts rest on it", "measure it") for q in sized)
 
 
