@@ -327,12 +327,12 @@ def _choice_faults(row: shape.Question, offered: tuple[Any, ...] | None) -> Iter
         for value in assumed:
             if offered and value not in offered:
                 yield f"'unsure' is '{value}', which is none of its choices{meant(value, offered)}"
-    for key, ids in (("alone", row.alone), ("not_sure_of", row.not_sure_of.values())):
+    for key, ids in (("alone", row.alone), ("not_sure_of", tuple(row.not_sure_of.values()))):
         for id in ids:
             if offered and id not in offered:
                 yield f"'{key}' names '{id}', which is none of its choices"
-    ids = [c.id for c in row.choices]
-    for id in {i for i in ids if ids.count(i) > 1}:
+    own = [c.id for c in row.choices]
+    for id in {i for i in own if own.count(i) > 1}:
         yield f"has the choice '{id}' twice"
 
 
