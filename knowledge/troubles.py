@@ -60,14 +60,13 @@ class Hazard:
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """What one sees or feels. `say`: in people's words; `stage`: where it tells by itself how far the resin is."""
+    """What one sees or feels; people's words for it are lines of tests/lines/signs_*.tsv. `stage`: where it tells by itself how far the resin is."""
 
     id: str
     order: int
     group: str
     name: str
     looks: str
-    say: tuple[str, ...]
     stage: Stage | Literal[""] = ""
     first: str = ""  # the look without which nothing is advised
     sealer: str = ""  # the sign it is where the sealer is spoken of, and no resin
@@ -192,17 +191,22 @@ def signs_before(troubles: Troubles) -> frozenset[str]:
 
 
 def signs_as_told(
-    troubles: Troubles, signs: tuple[tuple[str, float], ...], finds: Mapping[str, str | None]
+    troubles: Troubles,
+    signs: tuple[tuple[str, float], ...],
+    finds: Mapping[str, str | None],
+    *,
+    of_sealer: bool = False,
 ) -> tuple[tuple[str, float], ...]:
     """Signs as the finds have them: in places only, not all over; before the pour, of the sealer, or none at all."""
-    scores: dict[str, float] = {}
-    may_be = signs_before(troubles) if finds.get("begun") == "not yet" else troubles.signs.keys()
-    for id, plain in signs:
+    shares: dict[str, float] = {}
+    before = finds.get("begun") == "not yet"
+    may_be = signs_before(troubles) if before else troubles.signs.keys()
+    for id, share in signs:
         told = (finds.get("extent") in PLACES and troubles.signs[id].places) or id
-        told = (finds.get("begun") == "not yet" and troubles.signs[told].sealer) or told
+        told = ((before or of_sealer) and troubles.signs[told].sealer) or told
         if told in may_be:
-            scores[told] = max(scores.get(told, 0.0), plain + (1.0 if told != id else 0.0))
-    return tuple(sorted(scores.items(), key=lambda pair: -pair[1]))
+            shares[told] = shares.get(told, 0.0) + share
+    return tuple(sorted(shares.items(), key=lambda pair: -pair[1]))
 
 
 KINDS = {"hazard": Hazard, "sign": Sign, "look": Look, "cause": Cause, "path": Way, "warning": Care, "mark": Mark}

@@ -43,7 +43,7 @@ def hazard_lines(troubles: Troubles, heard: Heard) -> Iterator[str]:
 
 def understood(troubles: Troubles, seen: Seen) -> Iterator[str]:
     """The sign as it is taken, and what was told beside it."""
-    signs = [troubles.signs[id] for id, plain in seen.signs if plain >= 0.8 * seen.signs[0][1]][:2]
+    signs = [troubles.signs[id] for id, share in seen.signs if share >= 0.6 * seen.signs[0][1]][:2]
     if len(signs) == 2:
         yield f"  Either {signs[0].name}, or {signs[1].name}."
     else:

@@ -201,12 +201,12 @@ def _pick(talk: Talk, case: _Case, text: str, options: tuple[Option, ...]) -> st
         named = [
             o.id for o in options if typed and (typed.casefold() in o.also or typed.casefold() in o.text.casefold())
         ]
+        if len(named) == 1:
+            return named[0]
         heard = read_trouble(typed, case.troubles)
         if heard.signs:
             case.seen = replace(case.seen, signs=heard.signs, finds={**case.seen.finds, **heard.finds})
             return None
-        if len(named) == 1:
-            return named[0]
         if heard.finds:
             case.seen = replace(
                 case.seen, finds={**case.seen.finds, **heard.finds}, hours=heard.hours or case.seen.hours

@@ -1,4 +1,5 @@
-"""What somebody in trouble says -> hazards, signs and finds. Phrases of knowledge/signs, word by word.
+"""What somebody in trouble says -> hazards, signs and finds. The signs as our own lines taught (signs_heard); hazards,
+finds and marks by the phrases of knowledge/signs, word by word.
 
 A phrase counts where its words stand in order, in one clause, with at most two others between. A longer phrase
 takes the words of a shorter one within it. "No", "not" and their kin before it take it away.
@@ -11,16 +12,21 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
+from interview.reading.signs_heard import NONE, signs_of
 from interview.reading.tokens import clean, fold
 from knowledge.troubles import Hazard, HazardKind, Troubles, signs_as_told, since_of
 from knowledge.word_files import read_words
 
-MOST_SIGNS = 4
+MOST_SIGNS, NEXT = 4, 0.1  # signs that are kept; share of the first's from which on one is
+LEAST = 0.03  # share of all that was said, below which nothing is heard of a trouble
+FAINT, DOUBT = 0.22, 0.45  # the chief sign below this share: none is heard; below that one: it is in doubt
+SPEAKS, WITH_HELP, MAY_BE = (
+    0.85,
+    0.3,
+    0.4,
+)  # shares of trouble in a line: it is, it is where help is called for, it may be
 GAP = 2  # words that may stand between two words of a phrase
-PLAIN, FEW = 1.7, 4  # a sign said by less than two words, in a line of more than so many words, is in doubt
-ENOUGH = 3  # what a line must tell beside a sign to be about trouble: the plainer the sign, the less
 SHORT = 20  # words; who describes a piece at length has not come for help
-_TELLING = frozenset(("touch", "since", "mixed", "poured", "later", "begun"))
 NEAR = 3  # words before a phrase within which a denial counts
 SHORTEST_SLIP, LIKE = 5, 85.0  # letters; share of likeness in %
 _DENIES = frozenset(
@@ -77,7 +83,7 @@ class Alarm:
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """hazards: the worst first. signs: each with how plainly it was said, the chief one first.
+    """hazards: the worst first. signs: each with its share, the chief one first. trouble: how likely it is about one.
 
     finds: look -> find. hours: since mixing. marks: what the line is about, see marks.toml.
     """
@@ -87,18 +93,17 @@ class Heard:
     finds: dict[str, str] = field(default_factory=dict)
     hours: float | None = None
     marks: frozenset[str] = frozenset()
-    words: int = 0
+    trouble: float = 0.0
 
     @property
     def doubtful(self) -> bool:
-        """Whether the sign rests on one word of many: where several signs may be meant, one is then picked."""
-        best = max((plain for _, plain in self.signs), default=PLAIN)
-        return best < PLAIN and self.words > FEW
+        """Whether the chief sign is unsure: where several may be meant, one is then picked."""
+        return bool(self.signs) and self.signs[0][1] < DOUBT
 
 
 @dataclass(frozen=True, slots=True)
 class _Hit:
-    kind: str  # hazard, sign, or a look's id
+    kind: str  # hazard, mark, or a look's id
     id: str
     places: frozenset[int]
     score: float
@@ -115,10 +120,10 @@ def read_trouble(text: str, troubles: Troubles, at: str = "") -> Heard:
         del finds["begun"]  # "sealed it before I poured": resin is on it
     if hours is not None:
         finds["since"] = since_of(hours)
-    signs = signs_as_told(troubles, _of_sealer(_signs(hits, words, troubles), marks, troubles), finds)
+    trouble, signs = _signs(text, finds, marks, troubles)
     told = {sign for sign, _ in signs}
     finds = {k: find for k, find in finds.items() if k == at or not (of := troubles.looks[k].of) or told & set(of)}
-    return Heard(tuple(_hazards(hits, words, troubles)), signs, finds, hours, marks, len(words))
+    return Heard(tuple(_hazards(hits, words, troubles)), signs, finds, hours, marks, trouble)
 
 
 def _unpoured(hits: list[_Hit], words: list[str]) -> bool:
@@ -131,24 +136,13 @@ def speaks_of_trouble(text: str, troubles: Troubles) -> bool:
     heard = read_trouble(text, troubles)
     if heard.hazards and heard.marks:
         return True
-    if not heard.signs:
-        return {"poured", "wrong"} <= heard.marks
-    if _IT.match(text.strip()) or heard.marks & {"poured", "wrong"}:
-        return True
-    return _weighed(heard, troubles) >= ENOUGH and heard.signs[0][1] >= 2
+    called = heard.marks & {"poured", "wrong"} or _IT.match(text.strip())
+    return heard.trouble >= (WITH_HELP if called else SPEAKS) or {"poured", "wrong"} <= heard.marks
 
 
 def may_be_trouble(text: str, troubles: Troubles) -> bool:
     """Whether a first sentence could be either: it is then asked."""
-    heard = read_trouble(text, troubles)
-    return bool(heard.signs) and _weighed(heard, troubles) >= ENOUGH - 1 and len(text.split()) <= SHORT
-
-
-def _weighed(heard: Heard, troubles: Troubles) -> int:
-    sign, plain = heard.signs[0]
-    before = troubles.signs[sign].stage == "before"
-    telling = (heard.hours is not None) + len(_TELLING & set(heard.finds))
-    return (plain >= 2) + (plain >= 3) + telling + before
+    return read_trouble(text, troubles).trouble >= MAY_BE and len(text.split()) <= SHORT
 
 
 def hours_in(text: str, *, asked: bool = False) -> float | None:
@@ -231,8 +225,6 @@ def _phrases(troubles: Troubles) -> Iterator[tuple[str, str, str]]:
         yield from (
             (f"{on} {whose} {part}", "hazard", hazard.id) for part in hazard.body for on in _ON for whose in _WHOSE
         )
-    for sign in troubles.signs.values():
-        yield from ((phrase, "sign", sign.id) for phrase in sign.say)
     for mark in troubles.marks.values():
         yield from ((phrase, "mark", mark.id) for phrase in mark.say)
     for look in troubles.looks.values():
@@ -288,7 +280,7 @@ def _longest(hits: list[_Hit]) -> list[_Hit]:
 def _takes(long: _Hit, short: _Hit) -> bool:
     if "mark" in (long.kind, short.kind) or not short.places < long.places:
         return False
-    return long.kind == short.kind or long.kind == "cup" or (short.kind in ("touch", "sign") and long.kind != "under")
+    return long.kind == short.kind or (short.kind == "touch" and long.kind != "under")
 
 
 def _hazards(hits: list[_Hit], words: list[str], troubles: Troubles) -> Iterator[Alarm]:
@@ -321,44 +313,25 @@ def _says(plain: str, phrases: Iterable[str]) -> bool:
     return any(re.search(rf"\b{phrase}\b", plain) for phrase in phrases)
 
 
-def _signs(hits: list[_Hit], words: list[str], troubles: Troubles) -> tuple[tuple[str, float], ...]:
-    """Best matched first; what is said after "now" or "but" counts for more, and so does a word of the sign's name."""
-    turn = max((n for n, word in enumerate(words) if word in ("now", "but", "then")), default=-1)
-    scores: dict[str, float] = {}
-    for hit in hits:
-        if hit.kind == "sign":
-            named = len(hit.places) == 1 and _plural(words[min(hit.places)]) in _named(troubles, hit.id)
-            score = hit.score + (0.6 if min(hit.places) > turn >= 0 else 0.0) + (0.7 if named else 0.0)
-            scores[hit.id] = max(scores.get(hit.id, 0.0), score)
-    felt = {frozenset(hit.places) for hit in hits if hit.kind == "touch" and len(hit.places) == 1}
-    for hit in hits:  # "fingerprints, still tacky": how it feels, beside a sign, is no second sign
-        if hit.kind == "sign" and hit.places in felt and len(scores) > 1 and scores[hit.id] < 2:
-            scores[hit.id] *= 0.5
-    return tuple(sorted(scores.items(), key=lambda pair: -pair[1])[:MOST_SIGNS])
-
-
-@lru_cache(maxsize=128)
-def _named(troubles: Troubles, sign: str) -> frozenset[str]:
-    return frozenset(_plural(word) for word in re.findall(r"\w+", troubles.signs[sign].name.casefold()))
-
-
-def _of_sealer(
-    signs: tuple[tuple[str, float], ...], marks: frozenset[str], troubles: Troubles
-) -> tuple[tuple[str, float], ...]:
-    """Where the sealer is spoken of, and no resin, it is the sealer that is cloudy, sticky or cracked."""
-    if "sealer" not in marks or marks & {"resin", "poured"}:
-        return signs
-    scores: dict[str, float] = {}
-    for sign, plain in signs:
-        twin = troubles.signs[sign].sealer
-        scores[twin or sign] = max(scores.get(twin or sign, 0.0), plain + (1.0 if twin else 0.0))
-    return tuple(sorted(scores.items(), key=lambda pair: -pair[1]))
+def _signs(
+    text: str, finds: dict[str, str], marks: frozenset[str], troubles: Troubles
+) -> tuple[float, tuple[tuple[str, float], ...]]:
+    """How likely it is trouble at all, and its signs. Of the sealer, where that is spoken of, and no resin."""
+    shares = signs_of(text)
+    trouble = 1 - shares.pop(NONE)
+    if trouble < LEAST:
+        return trouble, ()
+    listed = tuple((sign, share / trouble) for sign, share in shares.items() if sign in troubles.signs)
+    told = signs_as_told(troubles, listed, finds, of_sealer="sealer" in marks and not marks & {"resin", "poured"})
+    if not told or told[0][1] < FAINT:
+        return trouble, ()
+    return trouble, tuple((s, share) for s, share in told[:MOST_SIGNS] if share >= NEXT * told[0][1])
 
 
 def _finds(hits: list[_Hit]) -> dict[str, str]:
     """The best matched find of each look."""
     best: dict[str, _Hit] = {}
     for hit in hits:
-        if hit.kind not in ("hazard", "sign", "mark") and (hit.kind not in best or hit.score > best[hit.kind].score):
+        if hit.kind not in ("hazard", "mark") and (hit.kind not in best or hit.score > best[hit.kind].score):
             best[hit.kind] = hit
     return {look: hit.id for look, hit in best.items()}

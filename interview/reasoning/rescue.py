@@ -25,6 +25,7 @@ SHOWN = 0.01  # a cause less likely than that brings no find into a list
 OPEN = 0.05  # a cause this far below the first is still open
 LEAST_GAIN = 0.08  # bits; a look that tells less is not worth asking
 UNDOES = ("scrape", "redo")  # ways that cannot be taken back
+_SETTING: tuple[Stage, ...] = ("flowing", "gelled", "tacky", "firm")
 EITHER = 0.4  # a second cause this near the first is named beside it
 MISS = 0.002  # chance of a sign that a cause does not list
 USUAL_WORKING = 40.0  # minutes at 21 °C, where no label is known; from memory
@@ -36,7 +37,7 @@ Heed = Literal["for", "against"]
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """What is known: signs with how plainly they were said, the chief one first; finds by look (None: not sure);
+    """What is known: signs with the share of each, the chief one first; finds by look (None: not sure);
     hours since mixing. `only`: it is an image there is no other of.
     """
 
@@ -100,11 +101,11 @@ def _shows(cause: Cause, seen: Seen) -> bool:
 
 
 def _weight(troubles: Troubles, cause: Cause, seen: Seen) -> float:
-    """Signs that one line may mean are taken as one or the other, by how plainly each was said."""
+    """Signs that one line may mean are taken as one or the other, by the share of each."""
     weight = math.sqrt(WEIGHTS[cause.usual])  # how usual it is counts for half: what is seen counts more
-    total = sum(plain**2 for _, plain in seen.signs)
+    total = sum(share for _, share in seen.signs)
     if total:
-        weight *= sum(plain**2 / total * _sign_chance(cause, sign) for sign, plain in seen.signs)
+        weight *= sum(share / total * _sign_chance(cause, sign) for sign, share in seen.signs)
     for look, find in seen.finds.items():
         if find is not None and look in troubles.looks:
             weight *= chance(troubles.looks[look], cause, find)
@@ -137,14 +138,21 @@ def next_look(troubles: Troubles, seen: Seen, pace: Pace | None = None) -> Look 
     if must and must not in seen.finds:
         return troubles.looks[must]
     if _settled(troubles, order, stage, seen):
-        first = order[0][0]
-        return troubles.looks["touch"] if _wants_stage(first, stage, seen) else None
+        return _last_look(troubles, order[0][0], stage, seen)
     if _wants_stage(order[0][0], stage, seen) and "flowing" in order[0][0].paths:
         return troubles.looks["touch"]  # is there still time? that first
     best = _best_look(troubles, order, seen)
-    if best is None:
-        return troubles.looks["touch"] if _wants_stage(order[0][0], stage, seen) else None
-    return best
+    return _last_look(troubles, order[0][0], stage, seen) if best is None else best
+
+
+def _last_look(troubles: Troubles, first: Cause, stage: str, seen: Seen) -> Look | None:
+    """What the way on itself depends on: how far it is; how long ago, before anything is taken off."""
+    if _wants_stage(first, stage, seen):
+        return troubles.looks["touch"]
+    undoes = way_of(troubles, first, stage, seen).does in UNDOES
+    if undoes and stage in _SETTING and not first.paths.get("before") and "since" not in seen.finds:
+        return troubles.looks["since"]
+    return None
 
 
 def _settled(troubles: Troubles, order: tuple[tuple[Cause, float], ...], stage: str, seen: Seen) -> bool:
