@@ -60,7 +60,7 @@ class Hazard:
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """What one sees or feels; people's words for it are lines of tests/lines/signs_*.tsv. `stage`: where it tells by itself how far the resin is."""
+    """What one sees or feels. `stage`: where it tells by itself how far the resin is."""
 
     id: str
     order: int
