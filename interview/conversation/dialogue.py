@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from interview.reasoning.agenda import Asked
 
 _YES_NO = [(word,) for word in (*YES, *NO) if " " not in word]
+_BARE = 2  # words of a yes or no and nothing more
 _NAMING = ("same as", "change")  # "same as the blue tray", "change the glue": they name a thing and say nothing of it
 
 
@@ -108,10 +109,8 @@ def _understood(talk: Talk, place: Place, typed: str) -> tuple[Turn, Effect]:
     from interview.reading.turn import read_turn
 
     turn = read_turn(typed, focus(talk, place), talk.adviser.knowledge)
-    yes_or_no = len(place.among) == 1 and turn.acts & {"agree", "deny"}
-    if place.kind == "guess" and not yes_or_no and turn.value(place.id) is None:  # an answer to the question itself
-        place = Place("question", place.id)
-        turn = read_turn(typed, focus(talk, place), talk.adviser.knowledge)
+    if place.kind == "guess":
+        place, turn = _beside_the_guess(talk, place, typed, turn)
     if place.kind in ("question", "narrow") and _says_nothing(turn):
         turn = _heard_alone(talk, typed, turn)
     if place.kind == "end" and talk.answers:
@@ -128,9 +127,30 @@ def _understood(talk: Talk, place: Place, typed: str) -> tuple[Turn, Effect]:
     elif asks == (typed,) and talk.asks_of(typed) in ("stand_in", "term"):
         turn = replace(turn, facts=tuple(f for f in turn.facts if f.question in ("worries", "proposals")))
     effect = _effect(talk, place, turn)
+    if effect.took and "ask" not in turn.acts and "?" not in typed:
+        turn = replace(turn, asks=())  # "front only" is an answer, also where it might be asked about
     if _says_nothing(turn) and not (turn.removes or turn.asks or effect.left):
         effect = replace(effect, left=(typed.strip(),))
-    return turn, replace(effect, left=worth_telling(typed, effect.left, talk.adviser.knowledge))
+    values = (took.value for took in effect.took)
+    taken = {id for value in values for id in (value if isinstance(value, frozenset) else (str(value),))}
+    left = tuple(words for words in effect.left if words.casefold() not in taken)
+    return turn, replace(effect, left=worth_telling(typed, left, talk.adviser.knowledge))
+
+
+def _beside_the_guess(talk: Talk, place: Place, typed: str, turn: Turn) -> tuple[Place, Turn]:
+    """Asked "do you mean ...?", people also answer what was asked before that, or the question meant."""
+    from interview.reading.turn import read_turn
+
+    yes_or_no = len(place.among) == 1 and turn.acts & {"agree", "deny"}
+    if turn.value(place.id) is not None or (yes_or_no and len(typed.split()) <= _BARE):
+        return place, turn
+    before = talk.adviser.next_question(talk.answers, talk.pace, talk.asked_so_far)
+    for id in (before.id if before else place.id, place.id):
+        at = Place("question", id)
+        heard = read_turn(typed, focus(talk, at), talk.adviser.knowledge)
+        if heard.value(id) is not None or (id == place.id and not yes_or_no):
+            return at, heard
+    return place, turn
 
 
 def _answered(talk: Talk, place: Place, turn: Turn, effect: Effect, worth: Plan | None, stood: Asked | None) -> Place:
@@ -161,6 +181,9 @@ def _heard_alone(talk: Talk, typed: str, turn: Turn) -> Turn:
     for fact in heard.facts:
         question = talk.adviser.knowledge.questions.get(fact.question)
         ids = tuple(fact.value) if isinstance(fact.value, frozenset) else (fact.value,)
+        had = talk.answers.value(fact.question)
+        if had == fact.value or (isinstance(had, frozenset) and had >= frozenset(ids)):
+            return replace(turn, facts=(replace(fact, value=had),))  # told before
         if question is not None and question.kind in PICKED and len(ids) == 1 and isinstance(ids[0], str):
             words = value_words(question, fact.value, talk.adviser, talk.answers)
             return replace(turn, pick=Pick(fact.question, ids, f"Do you mean {question.short}: {words}?"))

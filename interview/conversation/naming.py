@@ -57,7 +57,11 @@ def _called(took: Took, knowledge: Knowledge) -> dict[str, str]:
     spelling = lexicon_of(knowledge).spelling
     ids = took.value if isinstance(took.value, frozenset) else {took.value}
     parts = [_BEFORE.sub("", part.strip()) for part in _APART.split(in_general_words(took.words, knowledge))]
-    stems = {part: words_of(part, spelling) for part in parts if 0 < len(part.split()) <= _MOST and part.isascii()}
+    stems = {
+        part: words_of(part, spelling)
+        for part in parts
+        if 0 < len(part.split()) <= _MOST and not re.search(r"\d", part)
+    }
     rows = {id: row for id in ids if (row := _row(knowledge, id)) is not None and not row.members}
     heads = {id: {words_of(name, spelling)[-1:] for name in (row.name, *row.also)} for id, row in rows.items()}
     called: dict[str, str] = {}

@@ -27,6 +27,7 @@ def onward(talk: Talk, place: Place | None = None) -> Place:
     if narrow is not None and (talk.pace != "counter" or _is_weightier(talk, narrow, question)):
         return Place("narrow", narrow)
     if question is None:
+        _take_as_nothing(talk)
         return concluded(talk)
     _tell_turn(talk, question)
     same = place is not None and place.kind == "question" and place.id == question.id
@@ -37,6 +38,16 @@ def _is_weightier(talk: Talk, narrow: str, question: Question | None) -> bool:
     """At the counter a kind is one of the six questions, and asked for in its turn."""
     early = talk.asked_so_far < COUNTER_QUESTIONS - 1
     return early and question is not None and talk.adviser.question(narrow).counter < question.counter
+
+
+def _take_as_nothing(talk: Talk) -> None:
+    """Asked at the counter what lies on it, people tell of all else: then nothing does, and the slip says so."""
+    asked = {said.at for said in talk.kept.said} if talk.pace == "counter" else set()
+    for id in asked & set(talk.adviser.knowledge.questions):
+        question = talk.adviser.question(id)
+        if question.rows == "inclusion" and question.alone and id not in talk.answers:
+            nothing = frozenset(question.alone[:1])
+            talk.save(replace(talk.kept, answers=talk.answers.say(id, nothing, "assumed", doubt=True)))
 
 
 def _tell_turn(talk: Talk, question: Question) -> None:

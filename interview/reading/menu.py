@@ -18,10 +18,10 @@ _LONGEST = 40  # letters of a name that is quick to type
 
 
 def names_of(choices: Sequence[Choice]) -> tuple[str, ...]:
-    """Each text's head where that tells it apart, else the whole text."""
+    """Each text's head where that tells it apart, else the whole text: "the front" beside "the front only" does not."""
     heads = [head(choice.text) for choice in choices]
-    counted = Counter(heads)
-    return tuple(short if counted[short] == 1 else c.text for short, c in zip(heads, choices, strict=True))
+    like = Counter(short for short in heads for other in heads if other == short or other.startswith(f"{short} "))
+    return tuple(short if like[short] == 1 else c.text for short, c in zip(heads, choices, strict=True))
 
 
 def choice_words(value: str | frozenset[str], choices: Sequence[Choice]) -> str:

@@ -137,13 +137,17 @@ def _open_points(
         if q.id in around.assumed and q.part == "piece"
     )
     doubted = (
-        OpenPoint(
-            q.id, q.short, f'you said "{cut(answers[q.id].words, 60)}" and were not certain', settles.get(q.id, "")
-        )
+        OpenPoint(q.id, q.short, _in_doubt(answers[q.id].words), settles.get(q.id, ""))
         for q in knowledge.questions.values()
-        if q.id not in around.assumed and q.id in answers and answers[q.id].doubt and answers[q.id].words
+        if q.id not in around.assumed and q.id in answers and answers[q.id].doubt
     )
     return (*points, *doubted, *(_size_assumed(knowledge, answers) if amounts else ()))
+
+
+def _in_doubt(words: str) -> str:
+    return (
+        f'you said "{cut(words, 60)}" and were not certain' if words else "nothing was told of it, so taken as nothing"
+    )
 
 
 def _size_assumed(knowledge: Knowledge, answers: Answers) -> tuple[OpenPoint, ...]:
