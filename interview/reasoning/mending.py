@@ -184,11 +184,13 @@ def stop(trouble: Trouble) -> tuple[Decision, str] | None:
     clash, row = trouble.clashes[0], trouble.scene.knowledge.ways_out["cannot_be_worked"]
     says = f"{clash.says} {row.says}"
     found = Finding(clash.rule or row.id, clash.says, clash.basis, _named_by(trouble, clash))
-    outlet = Outlet(row.id, (clash.zone,), row.name, says, (found,))
-    decision = replace(trouble.decision, outlets=(*trouble.decision.outlets, outlet), trials=())
+    hit = tuple(dict.fromkeys(c.zone for c in trouble.clashes))
+    outlet = Outlet(row.id, hit, row.name, says, (found,))
+    rules = trouble.scene.knowledge.trials
+    kept = tuple(t for t in trouble.decision.trials if not rules[t.id].does or not set(t.zones) <= set(hit))
+    decision = replace(trouble.decision, outlets=(*trouble.decision.outlets, outlet), trials=kept)
     if trouble.prep is not None:
         decision = _with_preps(decision, trouble.prep, ())
-    hit = {c.zone for c in trouble.clashes}
     left = (replace(t, zones=tuple(z for z in t.zones if z not in hit)) for t in decision.treatments)
     return replace(decision, treatments=tuple(t for t in left if t.zones)), says
 

@@ -110,9 +110,10 @@ def _bodies(rows: tuple[Material, ...], form: str) -> tuple[tuple[Material, ...]
     """The face, and what in it is a body of its own: what does not drink, or must not be coated, beside what is both;
     of hard things (a lantern of tin and glass) each.
     """
-    apart = rows[1:] if form == "object" else tuple(r for r in rows if r.face == "closed" or r.stop)
+    apart = tuple(r for r in rows if r.face == "closed" or r.stop)
     rest = tuple(r for r in rows if r not in apart)
-    return (rest, apart) if rest else (rows, ())
+    alone = (rows[:1], rows[1:]) if form == "object" else (rows, ())
+    return (rest, apart) if rest else alone
 
 
 def _front_name(form: str) -> str:

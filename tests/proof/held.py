@@ -142,7 +142,8 @@ def no_carrier_that_moves(piece: Piece) -> Iterator[str]:
         sealer = piece.knowledge.sealers[treatment.sealer]
         if sealer.carrier == "none":
             continue
-        worst = max((moved_by(sealer, row) for row in piece.wetted(zone)), default=0)
+        off = () if sealer.barrier else zone.ids("liftable")  # taken off first, and the step says so
+        worst = max((moved_by(sealer, row) for row in piece.wetted(zone) if row.id not in off), default=0)
         clean = sealer.carrier in facts.get("swab_clean", ())
         if worst == 2:
             yield f"2: {sealer.id} is put on {zone.id}, where its {sealer.carrier} dissolves something"
@@ -297,6 +298,8 @@ def settled_first(piece: Piece) -> Iterator[str]:
             if not t.zones and t.id not in looks
         )
         return
+    if "cannot_be_worked" in {o.id for o in piece.decision.outlets}:
+        return  # stopped once its steps were played: what would touch it is not tried
     named = {q for t in piece.decision.trials for q in settles(piece.knowledge, t.id)}
     named |= {q for q, o in SETTLED_OTHERWISE.items() if o in {x.id for x in piece.decision.outlets}}
     for question, answer in piece.answers.items():

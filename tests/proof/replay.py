@@ -129,6 +129,7 @@ def _spoils(
         and row.brush == "crushes"
         and row.air >= 2
         and (action.rub or action.press)
+        and action.id not in ("dot_glue", "dot_resin")  # set down with a fingertip: it presses on the face below
     ):
         yield "1: something that breaks is touched"
     if (
