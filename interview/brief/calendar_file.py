@@ -35,7 +35,7 @@ class Event:
     says: str
 
 
-def calendar_file(time: Timeline, plans: Sequence[Plan], name: str, stamp: datetime) -> str:
+def calendar_file(time: Timeline, plans: Sequence[Plan], name: str, stamp: datetime, seal: str = "") -> str:
     """The whole file, lines ended by CR LF. `plans`: of the kinds on the timeline; `stamp`: now, with its zone.
 
     The same timeline and name give the same event ids: importing it again changes events and doubles none.
@@ -48,7 +48,14 @@ def calendar_file(time: Timeline, plans: Sequence[Plan], name: str, stamp: datet
         "METHOD:PUBLISH",
         f"X-WR-CALNAME:{_text(name)}",
     ]
+    says = [plan.damage for plan in plans if plan.damage] + [
+        f"Seal of this brief: {plan.seal}" for plan in plans if plan.seal
+    ]
+    lines += [f"X-WR-CALDESC:{_text(' '.join(says))}"] if says else []
+    lines += [f"X-BEFOREPOUR-SEAL:{seal}"] if seal else []
+    damage = "".join(f"{plan.damage}\n" for plan in plans if plan.damage)
     for event in events(time, plans, name):
+        event = replace(event, says=f"{damage}{event.says}") if damage else event
         lines += _written(event, name, stamp)
     lines.append("END:VCALENDAR")
     return "".join(f"{folded}\r\n" for line in lines for folded in _folded(line))

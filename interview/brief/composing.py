@@ -35,6 +35,8 @@ def compose(plan: Plan, *, imperial: bool = False, time: Timeline | None = None,
     trials = tuple(_trial(plan, n, t, paced, marks) for n, t in enumerate(plan.trials))
     common, pours = _on_every_label(plan), time is not None or any(s.kind == "pour" for s in plan.steps)
     made = Brief(
+        damage=plan.damage,
+        seal=plan.seal,
         title=plan.name or "Prep brief",
         summary=_summary(plan, imperial),
         sign=plan.sign,

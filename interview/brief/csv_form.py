@@ -43,7 +43,7 @@ def shopping(plan: Plan, *, imperial: bool = False) -> str:
         )
         for i in plan.items
     ]  # fmt: skip
-    return table(THINGS, rows)
+    return table(THINGS, told(plan, rows, len(THINGS)))
 
 
 def volumes(
@@ -84,7 +84,17 @@ def steps(plan: Plan, time: Timeline | None = None) -> str:
         "number", "kind", "step", "how", "done when", "hands on, min", "wait at least, min", "wait at most, min",
         "place", "parts", "day", "begins", "wait is over",
     )  # fmt: skip
-    return table(heading, rows)
+    return table(heading, told(plan, rows, len(heading)))
+
+
+def told(plan: Plan, rows: Sequence[Sequence[object]], width: int) -> list[Sequence[object]]:
+    """With a first row where the piece was damaged, and a last one for the seal."""
+
+    def row(text: str) -> Sequence[object]:
+        return (text, *[""] * (width - 1))
+
+    damage = [row(plan.damage)] if plan.damage else []
+    return [*damage, *rows, *([row(f"Seal of this brief: {plan.seal}")] if plan.seal else [])]
 
 
 def table(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:

@@ -20,6 +20,7 @@ class Told:
     plan: Plan
     time: Timeline | None = None
     trouble: str = ""
+    seal: str = ""  # the whole one, for forms that hold it
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,9 @@ def _slip(told: Told, look: Look) -> str:
 def _html(told: Told, look: Look) -> str:
     from interview.brief.rendering import pages
 
-    return pages([told.plan], imperial=look.imperial, paper=look.paper, times=[(told.time, told.trouble)])
+    return pages(
+        [told.plan], imperial=look.imperial, paper=look.paper, times=[(told.time, told.trouble)], seal=told.seal
+    )
 
 
 def _pdf(told: Told, look: Look) -> bytes:
@@ -96,7 +99,7 @@ def _pdf(told: Told, look: Look) -> bytes:
 def _json(told: Told, look: Look) -> str:  # noqa: ARG001
     from interview.brief.json_form import write
 
-    return write(told.plan, told.time, told.trouble)
+    return write(told.plan, told.time, told.trouble, told.seal)
 
 
 def _shopping(told: Told, look: Look) -> str:
@@ -115,7 +118,9 @@ def _timeline(told: Told, look: Look) -> str:
     from interview.brief.timeline_text import timeline_text
 
     assert told.time is not None
-    return timeline_text(told.time, look.width)
+    text = timeline_text(told.time, look.width)
+    first = [told.plan.damage, ""] if told.plan.damage else []
+    return "\n".join([*first, text, *(["", f"Seal of this brief: {told.plan.seal}"] if told.plan.seal else [])])
 
 
 def _calendar(told: Told, look: Look) -> str:
@@ -123,7 +128,7 @@ def _calendar(told: Told, look: Look) -> str:
 
     assert told.time is not None
     assert look.stamp is not None
-    return calendar_file(told.time, [told.plan], told.plan.name or told.plan.summary, look.stamp)
+    return calendar_file(told.time, [told.plan], told.plan.name or told.plan.summary, look.stamp, told.seal)
 
 
 class Form(NamedTuple):
@@ -132,6 +137,7 @@ class Form(NamedTuple):
     render: Callable[[Told, Look], str | bytes]
     options: frozenset[str]
     needs_time: bool = False
+    whole_seal: bool = False
 
 
 _TEXT = frozenset({"width", "colour", "imperial", "full"})
@@ -140,13 +146,13 @@ FORMS: dict[str, Form] = {
     "screen": Form(_screen, _TEXT - {"full"}),
     "slip": Form(_slip, frozenset({"width", "imperial"})),
     "markdown": Form(_markdown, _TEXT - {"colour"}),
-    "html": Form(_html, frozenset({"imperial", "paper"})),
-    "pdf": Form(_pdf, frozenset({"imperial", "paper", "full"})),
-    "json": Form(_json, frozenset()),
+    "html": Form(_html, frozenset({"imperial", "paper"}), whole_seal=True),
+    "pdf": Form(_pdf, frozenset({"imperial", "paper", "full"}), whole_seal=True),
+    "json": Form(_json, frozenset(), whole_seal=True),
     "csv-shopping": Form(_shopping, frozenset({"imperial"})),
     "csv-steps": Form(_steps, frozenset()),
     "timeline": Form(_timeline, frozenset({"width"}), needs_time=True),
-    "calendar": Form(_calendar, frozenset({"stamp"}), needs_time=True),
+    "calendar": Form(_calendar, frozenset({"stamp"}), needs_time=True, whole_seal=True),
 }
 
 
@@ -154,8 +160,34 @@ def _common(told: Told, look: Look) -> dict[str, Any]:
     return {"imperial": look.imperial, "time": told.time, "trouble": told.trouble}
 
 
-def render(plan: Plan, form: str, *, time: Timeline | None = None, trouble: str = "", **look: Any) -> str | bytes:
-    """The plan in one form: text, or bytes for a PDF. Raises ValueError for an unknown form, pdf.NoPdf."""
+def render(
+    plan: Plan,
+    form: str,
+    *,
+    time: Timeline | None = None,
+    trouble: str = "",
+    wishes: Mapping[str, Any] | None = None,
+    **look: Any,
+) -> str | bytes:
+    """The plan in one form: text, or bytes for a PDF. `wishes`: what the timetable was made by, for the seal.
+
+    Raises ValueError for an unknown form, pdf.NoPdf.
+    """
     if form not in FORMS:
         raise ValueError(f"no form of the brief is called {form!r}")
-    return FORMS[form].render(Told(plan, time, trouble), Look(**look))
+    make = FORMS[form].render
+    if not (FORMS[form].whole_seal and plan.made_from):
+        return make(Told(plan, time, trouble), Look(**look))
+    from interview.brief.seal import sealed_pdf, sealed_text
+
+    asked = {"form": form, "look": {key: _plain(value) for key, value in look.items()}}
+    asked |= {"wishes": dict(wishes or {})} if time or trouble else {}
+    if form == "pdf":
+        pdf = make(Told(plan, time, trouble), Look(**look))
+        assert isinstance(pdf, bytes)
+        return sealed_pdf(pdf, plan.made_from, asked)
+    return sealed_text(lambda seal: str(make(Told(plan, time, trouble, seal), Look(**look))), plan.made_from, asked)
+
+
+def _plain(value: Any) -> Any:
+    return value.isoformat() if isinstance(value, datetime) else value

@@ -9,6 +9,7 @@ from typing import Any, NoReturn
 
 from pydantic import ValidationError
 
+from interview.brief.seal import BrokenSeal, whole_in
 from interview.plan.model import FORMAT, Plan
 from interview.plan.parts import Zone
 from interview.reasoning.timetable import Timeline
@@ -34,11 +35,12 @@ class UnreadablePlan(ValueError):
     """The text is no plan; the message says in one line where and what."""
 
 
-def write(plan: Plan, time: Timeline | None = None, trouble: str = "") -> str:
+def write(plan: Plan, time: Timeline | None = None, trouble: str = "", seal: str = "") -> str:
     """Sets sorted, keys in the model's order: the same plan gives the same text. It names its schema first; the
-    timetable, or why there is none, comes last. Both are left out of the plan when it is read."""
+    timetable, or why there is none, and the whole seal come last. All are left out of the plan when it is read."""
     days = {"days": _days(time)} if time else {"days": {"trouble": trouble}} if trouble else {}
     told = {"schema": SCHEMA_ID.format(version=FORMAT), **_plain(plan.model_dump()), **days}
+    told |= {"sealed": seal} if seal else {}
     text = json.dumps(told, ensure_ascii=False, indent=2, allow_nan=False)
     return f"{spelled_out(text)}\n"
 
@@ -53,7 +55,11 @@ def read(data: bytes) -> Plan:
     for beside in ("schema", "days"):
         told.pop(beside, None)
     try:
-        plan = Plan.model_validate(told)
+        seal = whole_in(str(told.pop("sealed", "")))
+    except BrokenSeal:
+        seal = None
+    try:
+        plan = Plan.model_validate(told).model_copy(update={"made_from": dict(seal.made_from) if seal else {}})
         _refuse_unknown_zones(plan)
         _refuse_nowhere(plan)
         answers = {key: _restored(value) for key, value in plan.answers.items()}
@@ -129,6 +135,8 @@ def schema() -> dict[str, Any]:
     made["$defs"]["Zone"]["properties"]["facts"]["items"]["prefixItems"][1] = {"$ref": "#/$defs/Value"}
     made["$defs"]["Value"] = _LITTLE
     made["properties"]["schema"] = {"const": SCHEMA_ID.format(version=FORMAT)}
+    made["properties"].pop("made_from", None)
+    made["properties"]["sealed"] = {"type": "string", "description": "the whole seal: beforepour verify reads it"}
     made["properties"]["days"] = {"type": "object", "description": "its timetable, where hours were told: local times"}
     head = {
         "$schema": "https://json-schema.org/draft/2020-12/schema",

@@ -54,8 +54,10 @@ def screen_text(
         late=lateness(time) or ((trouble,) if trouble else ()),
     )  # fmt: skip
     lines = [line for line in str(text).split("\n") if line.strip()]
-    if len(lines) > SCREEN - 4:
-        lines = [*lines[: SCREEN - 5], "  ... and more: it is all in the whole brief."]
+    if len(lines) > SCREEN - 5:
+        lines = [*lines[: SCREEN - 6], "  ... and more: it is all in the whole brief."]
+    if brief.seal:
+        lines.append(sheet.remark(brief.seal, "Seal of this brief"))
     return "\n".join(lines) + "\n"
 
 
@@ -66,9 +68,10 @@ def pages(
     paper: str = "A4",
     alone: bool = False,
     times: Sequence[tuple[Timeline | None, str]] = (),
+    seal: str = "",
 ) -> str:
     """One HTML file for one piece or several. `alone`: the bench sheet without the full brief behind it.
-    `times`: of each plan its timetable, or why there is none."""
+    `times`: of each plan its timetable, or why there is none. `seal`: the whole one."""
     from interview.brief.page import page
 
     several = len(plans) > 1
@@ -78,7 +81,7 @@ def pages(
         for n, (plan, (time, trouble)) in enumerate(zip(plans, told, strict=True), 1)
     ]
     title = made[0].brief.title if not several else f"{len(made)} pieces"
-    return html("page.html.j2", pages=made, title=title, paper=paper, alone=alone)
+    return html("page.html.j2", pages=made, title=title, paper=paper, alone=alone, seal=seal)
 
 
 def html(template: str, **shown: object) -> str:

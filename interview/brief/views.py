@@ -101,6 +101,8 @@ class SourceView:
 class Brief:
     """All sections in the order in which they are read. An empty section is left out."""
 
+    damage: str  # the first line, where the kept piece was damaged
+    seal: str
     title: str
     summary: str
     sign: str  # seal, no_need, find_a_way, stop

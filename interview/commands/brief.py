@@ -9,7 +9,7 @@ from typing import Any
 from interview.commands import options as shared
 from interview.commands.context import adviser_of, fitting_answers, kept_piece, path_of
 from interview.commands.output import Fault
-from interview.commands.showing import in_inches, show_plan
+from interview.commands.showing import show_plan
 
 HELP = "Show the brief of a kept piece again, in any form."
 
@@ -20,17 +20,15 @@ def fill(command: ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    from interview.conversation.ledger import not_covered
+    from interview.conversation.sealing import sealed_piece
 
     if options.name.casefold().endswith(".json"):
-        return show_plan(_written_plan(options.name), [], options)
+        return show_plan(_written_plan(options.name), options, imperial=options.inches)
     kept = kept_piece(options.name, options)
     adviser = adviser_of(options)
-    answers = fitting_answers(kept.answers, adviser)
-    words = [kept.opening, *(answer.words for answer in answers.values())]
-    left = not_covered(kept, adviser.knowledge)
-    made = adviser.plan(answers, kept.name, left, imperial=in_inches(words, options))
-    return show_plan(made.model_copy(update={"done": kept.did}), words, options)
+    fitting_answers(kept.answers, adviser)  # what no longer fits is told
+    made, imperial = sealed_piece(kept, adviser, imperial=options.inches)
+    return show_plan(made, options, imperial=imperial)
 
 
 def _written_plan(name: str) -> Any:

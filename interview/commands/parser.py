@@ -14,8 +14,8 @@ from typing import Any, NoReturn
 from interview.commands.output import Fault, put
 
 NAMES = (
-    "new", "resume", "work", "rescue", "list", "brief", "explain", "answers", "forget", "recover", "plan", "batch", "stock", "questions",
-    "knowledge",
+    "new", "resume", "work", "rescue", "list", "brief", "explain", "answers", "forget", "recover", "verify", "plan",
+    "batch", "stock", "questions", "knowledge",
 )  # fmt: skip
 
 

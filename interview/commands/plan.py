@@ -15,7 +15,7 @@ from interview.commands.context import (
     refuse_contradictions,
 )
 from interview.commands.output import Fault
-from interview.commands.showing import in_inches, show_plan
+from interview.commands.showing import show_plan
 
 HELP = "Plan from an answers file, without an interview."
 
@@ -27,6 +27,9 @@ def fill(command: ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
+    from interview.conversation.sealing import sealed
+    from interview.reading.measures import thinks_in_inches
+
     adviser = adviser_of(options)
     answers = answers_in(options.answers, adviser)
     if options.assume:
@@ -34,8 +37,9 @@ def run(options: argparse.Namespace) -> int:
     refuse_contradictions(adviser, answers)
     words = [answer.words for answer in answers.values()]
     name = path_of(options.answers).stem if options.answers != "-" else ""
-    made = adviser.plan(answers, name, imperial=in_inches(words, options))
+    imperial = options.inches or thinks_in_inches(words)
+    made = adviser.plan(answers, name, imperial=imperial)
     if made.missing:
         lines = (missing_line(adviser, answers, id) for id in made.missing)
         raise Fault("These answers are missing (not sure is one, and --assume takes it for all of them):", *lines)
-    return show_plan(made, words, options)
+    return show_plan(sealed(made, answers, adviser, imperial=imperial), options, imperial=imperial)

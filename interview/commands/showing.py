@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import os
-from collections.abc import Sequence
 from typing import Any
 
 from interview.commands import output
@@ -12,15 +11,8 @@ from interview.commands.context import deliver, page, paper_of
 from interview.commands.output import OK
 
 
-def in_inches(words: Sequence[str], options: argparse.Namespace) -> bool:
-    """Whether to tell inches and ounces first: asked for, or by what was typed."""
-    from interview.reading.measures import thinks_in_inches
-
-    return bool(options.inches) or thinks_in_inches(words)
-
-
-def show_plan(made: Any, words: Sequence[str], options: argparse.Namespace) -> int:
-    """`words`: what was typed, by which the maker's own units are known."""
+def show_plan(made: Any, options: argparse.Namespace, *, imperial: bool) -> int:
+    """`imperial`: inches and ounces first."""
     from interview.brief.file_names import safe
     from interview.commands.times import in_form
 
@@ -29,7 +21,7 @@ def show_plan(made: Any, words: Sequence[str], options: argparse.Namespace) -> i
         made,
         options,
         width=output.width(),
-        imperial=in_inches(words, options),
+        imperial=imperial,
         full=options.full,
         paper=paper_of(options.paper),
         colour=screen and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb",

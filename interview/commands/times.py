@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import asdict
 from datetime import datetime
 from typing import Any
 
@@ -23,10 +24,13 @@ def in_form(made: Plan, options: argparse.Namespace, **look: Any) -> str | bytes
     look = {key: value for key, value in {**look, "stamp": now.astimezone()}.items() if key in form.options}
 
     def show(plan: Plan, time: Timeline | None, trouble: str) -> str | bytes:
-        return render(plan, options.form, time=time, trouble=trouble, **look)
+        return render(plan, options.form, time=time, trouble=trouble, wishes=told, **look)
 
     try:
-        return timed_brief(show, made, wishes_of(options), now, always=form.needs_time)
+        wishes = wishes_of(options)
+        told = {key: value for key, value in asdict(wishes).items() if value != getattr(Wishes(), key)}
+        told["now"] = now.isoformat()
+        return timed_brief(show, made, wishes, now, always=form.needs_time)
     except TimingError as error:
         raise Fault(str(error)) from None
     except NoPdf as error:

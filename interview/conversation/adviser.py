@@ -12,6 +12,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 if TYPE_CHECKING:
+    import hashlib
     from pathlib import Path
 
     from interview.plan.answers import Answers
@@ -52,8 +53,10 @@ class Later(Generic[T]):
 class Adviser:
     """One knowledge base and what can be asked of it."""
 
-    def __init__(self, knowledge: Knowledge) -> None:
+    def __init__(self, knowledge: Knowledge, rules: Mapping[str, str] | None = None) -> None:
+        """`rules`: the sums of what it reasons by, for the seal; none: its briefs have no seal."""
         self.knowledge = knowledge
+        self.rules = rules or {}
 
     def next_question(self, answers: Answers, pace: Pace, asked: int = 0) -> Question | None:
         from interview.reasoning.agenda import next_question
@@ -164,19 +167,38 @@ def _loaded(extra: Path | None, stock: Path | None) -> Adviser:
     opening.lexicon_of(knowledge)
     gc.freeze()  # what is known stays to the end; looking through it again and again would only take time
     gc.enable()
-    return Adviser(knowledge)
+    return Adviser(knowledge, _rules(extra, stock))
+
+
+def _rules(extra: Path | None, stock: Path | None) -> Mapping[str, str]:
+    """What a plan is made by: the version of the program, and a sum each of our data, of own rows and of the stock."""
+    import hashlib
+
+    from interview import __version__
+
+    sums = {"version": __version__, "knowledge": knowledge_version()}
+    if extra is not None:
+        sums["own"] = _sum_of(extra).hexdigest()[:12]
+    if stock is not None:
+        sums["stock"] = hashlib.sha256(stock.read_bytes()).hexdigest()[:12]
+    return sums
 
 
 def knowledge_version(extra: Path | None = None) -> str:
     """A short sum over all data files: the same files, the same version."""
-    import hashlib
     from pathlib import Path
 
     import knowledge
 
+    return _sum_of(Path(knowledge.__path__[0]), *([extra] if extra else [])).hexdigest()[:12]
+
+
+def _sum_of(*folders: Path) -> hashlib._Hash:
+    import hashlib
+
     total = hashlib.sha256()
-    for folder in (Path(knowledge.__path__[0]), *([extra] if extra else [])):
-        for path in sorted(folder.rglob("*.toml")):
+    for folder in folders:
+        for path in sorted(p for p in folder.rglob("*") if p.suffix in (".toml", ".txt") and p.is_file()):
             total.update(path.relative_to(folder).as_posix().encode())
             total.update(path.read_bytes())
-    return total.hexdigest()[:12]
+    return total

@@ -107,13 +107,19 @@ class Talk:
         def show(plan: Plan, time: Timeline | None, trouble: str) -> str:
             return str(render(plan, form, time=time, trouble=trouble, **how))
 
-        return timed_brief(show, self.plan(), Wishes(), self.now())
+        return timed_brief(show, self.sealed_plan(), Wishes(), self.now())
+
+    def sealed_plan(self) -> Plan:
+        from interview.conversation.sealing import sealed
+
+        made = self.plan().model_copy(update={"done": self.kept.did})
+        return sealed(made, self.answers, self.adviser, imperial=self.imperial)
 
     def plan(self) -> Plan:
         from interview.conversation.ledger import not_covered
 
         left = not_covered(self.kept, self.adviser.knowledge)
-        return self.adviser.plan(self.answers, self.keeper.name, left, imperial=self.imperial)
+        return self.adviser.plan(self.answers, self.keeper.title, left, imperial=self.imperial)
 
     def questions_in(self, line: str, turn: Turn, asked: Asked | None, at: str) -> tuple[str, ...]:
         """What of a line is to be answered; see `answering.questions_in`."""

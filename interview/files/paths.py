@@ -16,7 +16,6 @@ from pathlib import Path
 
 PRIVATE_FILE = 0o600
 PRIVATE_FOLDER = 0o700
-LETTERS = "ACDEFHJKMNPRTVWXY"  # none is taken for another, in any print or hand
 _MOST_BYTES = 60
 _RESERVED = frozenset(
     [

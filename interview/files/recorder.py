@@ -22,6 +22,11 @@ class Keeper(Protocol):
         ...
 
     @property
+    def title(self) -> str:
+        """The full name it was given."""
+        ...
+
+    @property
     def safe(self) -> bool: ...
 
     def keep(self, state: Kept, called: str = "") -> str:
@@ -34,7 +39,7 @@ class Keeper(Protocol):
 class Nobody:
     """Keeps nothing, by intention."""
 
-    name = ""
+    name = title = ""
     safe = True
 
     def keep(self, state: Kept, called: str = "") -> str:  # noqa: ARG002
@@ -64,6 +69,10 @@ class OnDisk:
     @property
     def name(self) -> str:
         return self._journal.path.stem if self._journal else ""
+
+    @property
+    def title(self) -> str:
+        return self._journal.kept.name if self._journal else ""
 
     @property
     def safe(self) -> bool:

@@ -14,9 +14,9 @@ from datetime import datetime
 from typing import Any, get_args
 
 from interview.files.kept import FORMAT, Kept, Said, Took
-from interview.files.paths import LETTERS
 from interview.plan.answers import NOT_SURE, Answer, Answers, Origin
 from interview.plan.doings import Done, Outcome
+from interview.text.letters import LETTERS
 
 MARKED = 3  # from this format on, a mark ends the file
 _LONGEST = 200_000  # bytes of one line; ours are far shorter

@@ -45,6 +45,9 @@ class Plan(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     format: int = FORMAT
+    damage: str = ""  # what is lost of the kept piece it was made from; "" where that was whole
+    seal: str = ""  # eight letters over all it was made from
+    made_from: dict[str, Any] = Field(default_factory=dict, exclude=True)  # all that: see brief/seal.py
     name: str = ""
     summary: str  # "A collage of torn tissue paper on a plywood panel, 30 x 40 cm"
     headline: str  # one sentence: seal or not, how

@@ -44,6 +44,7 @@ class _Recorder(SceneConsole):
     """Plays a scene and notes where each prompt stood. It keeps the states itself: no file is involved."""
 
     safe = True
+    title = ""
 
     def __init__(self, scene: dict[str, Any], course: Course) -> None:
         super().__init__(scene)
