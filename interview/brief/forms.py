@@ -176,9 +176,14 @@ def render(
     if form not in FORMS:
         raise ValueError(f"no form of the brief is called {form!r}")
     make = FORMS[form].render
-    if not (FORMS[form].whole_seal and plan.made_from):
+    if not plan.seal:
         return make(Told(plan, time, trouble), Look(**look))
-    from interview.brief.seal import sealed_pdf, sealed_text
+    from interview.brief.seal import checked_text, sealed_pdf, sealed_text
+
+    if not FORMS[form].whole_seal:
+        return checked_text(str(make(Told(plan, time, trouble), Look(**look))))
+    if not plan.made_from:
+        return make(Told(plan, time, trouble), Look(**look))
 
     asked = {"form": form, "look": {key: _plain(value) for key, value in look.items()}}
     asked |= {"wishes": dict(wishes or {})} if time or trouble else {}

@@ -1,6 +1,8 @@
 """The seal of a brief. Short: eight letters over answers, knowledge, own rows, stock and version. Whole: all of that,
 how the brief was asked for, and a sum of each of its lines, as one word inside the file, so that it can be made again.
 
+Forms that a person reads as text have four letters more, over their own words: "ACDEFHJK-MNPR".
+
 It tells what was changed by accident, by hand or by an upgrade. It is no signature: whoever wants to can make one.
 """
 
@@ -20,7 +22,7 @@ from interview.text.letters import LETTERS, letters_of
 
 NONE = "beforepour-1.none"  # stands where the whole seal comes, while the lines are summed
 _WHOLE = re.compile(r"beforepour-1\.(?:none|[\w-]+\.[\w-]*\.[\w-]+)")
-_SHORT = re.compile(rf"\b(Seal of this brief\W{{1,9}})([{LETTERS}]{{8}})\b")
+_SHORT = re.compile(rf"\b(Seal of this brief\W{{1,9}})([{LETTERS}]{{8}})(?:-([{LETTERS}]{{4}}))?\b")
 _LARGEST = 2_000_000  # bytes of what a seal unfolds to
 _LINE = 2  # bytes of the sum of a line
 
@@ -81,15 +83,37 @@ def whole_in(text: str) -> Seal | None:
         raise BrokenSeal from None
 
 
-def short_in(text: str) -> str:
-    """The eight letters a person can read; "" where there are none."""
-    found = _SHORT.search(text)
-    return found[2] if found else ""
+def short_in(text: str) -> tuple[str, str]:
+    """The eight letters a person can read, and the four over the words; each "" where there are none."""
+    found = _last(text)
+    return (found[2], found[3] or "") if found else ("", "")
+
+
+def checked_text(text: str) -> str:
+    """With the four letters over its words behind its eight; as it is where it has none."""
+    found = _last(text)
+    return f"{text[: found.end()]}-{check_of(text)}{text[found.end() :]}" if found else text
+
+
+def check_of(text: str) -> str:
+    return letters_of(hashlib.sha256(" ".join(words_of(without_letters(text))).encode("utf-8", "replace")).digest(), 4)
+
+
+def words_of(text: str) -> list[str]:
+    """Line breaks make no difference, nor colours, nor how a screen spells a sign."""
+    from interview.text.harmless import harmless, legible
+
+    return re.sub(r"[-=*_#>|]+", " ", legible(harmless(text.removeprefix("\ufeff")), "ascii")).split()
 
 
 def lines_of(text: str) -> list[str]:
     """As they are compared: line ends, the whole seal and blanks at the end make no difference."""
     return [line.rstrip() for line in _WHOLE.sub(NONE, _unfolded(text)).rstrip().split("\n")]
+
+
+def _last(text: str) -> re.Match[str] | None:
+    """What a maker calls a piece may look like a seal; ours comes last."""
+    return max(_SHORT.finditer(text), key=re.Match.start, default=None)
 
 
 def without_letters(line: str) -> str:
@@ -118,11 +142,11 @@ def _changes(lines: Sequence[str], now: Sequence[bytes], then: Sequence[bytes]) 
 
 
 def _written(seal: Seal) -> str:
-    return ".".join(("beforepour-1", *map(_packed, (_json(seal.made_from), _json(seal.asked), seal.lines))))
+    return ".".join(("beforepour-1", *map(_packed, (_json(seal.made_from, sort=False), _json(seal.asked), seal.lines))))
 
 
-def _json(data: Mapping[str, Any]) -> bytes:
-    return json.dumps(data, ensure_ascii=True, sort_keys=True, separators=(",", ":")).encode()
+def _json(data: Mapping[str, Any], *, sort: bool = True) -> bytes:
+    return json.dumps(data, ensure_ascii=True, sort_keys=sort, separators=(",", ":")).encode()
 
 
 def _packed(data: bytes) -> str:

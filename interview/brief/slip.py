@@ -77,11 +77,12 @@ def slip(
     blocks = _blocks(plan, brief, sheet, shelf or Shelf({}, known=False), told, lines or {}, imperial)
     chosen = dict.fromkeys(blocks, 0)
     head = _head("Prep slip", day, min(width, WIDTH))
+    foot = [f"Seal of this brief: {plan.seal}"] if plan.seal else []
     for name in _SHORTER:
-        if len(_set(head, blocks, chosen)) <= PAGE:
+        if len(_set(head, blocks, chosen)) + len(foot) <= PAGE:
             break
         chosen[name] = min(chosen[name] + 1, len(blocks[name]) - 1)
-    return "\n".join(_set(head, blocks, chosen)) + "\n"
+    return "\n".join([*_set(head, blocks, chosen), *foot]) + "\n"
 
 
 def told_slip(lines: Sequence[str], day: str = "", width: int = WIDTH) -> str:

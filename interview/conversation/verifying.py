@@ -40,10 +40,10 @@ def verify(data: bytes, adviser: Adviser) -> Verified:
         return Verified(("The whole seal in this file was cut short or changed. Nothing of the file can be trusted.",))
     if seal is not None:
         return _by_seal(seal, text, data if pdf else b"", adviser)
-    letters = seals.short_in(text)
+    letters, check = seals.short_in(text)
     if not letters:
         return Verified(("There is no seal in this file, so it cannot be compared with anything.",))
-    return _by_letters(letters, text, adviser)
+    return _by_letters(letters, check, text, adviser)
 
 
 def _by_seal(seal: Seal, text: str, pdf: bytes, adviser: Adviser) -> Verified:
@@ -62,7 +62,7 @@ def _by_seal(seal: Seal, text: str, pdf: bytes, adviser: Adviser) -> Verified:
         return _of_pdf(says, same_rules=same_rules, harmed=bool(harmed))
     if misfits:
         says.append(f"Answers that today's rules have no place for: {', '.join(misfits)}.")
-    different = [] if harmed and same_rules else list(_different(text, now))
+    different = [] if harmed and same_rules else list(_different(text.replace(seal.letters, plan.seal), now))
     if not different and not harmed:
         more = "" if same_rules else " The rules are newer, and change nothing in it."
         says.append(f"The same: these answers make this brief, letter for letter.{more}")
@@ -76,7 +76,7 @@ def _harmed(seal: Seal, text: str, pdf: bytes) -> list[str]:
     if pdf:
         return [] if seals.pdf_is_whole(pdf, seal) else ["Changed since it was made: the file is not as it was sealed."]
     shown = [t for t in map(_readable, seals.changed_by_hand(text, seal)) if t]
-    if seals.short_in(text) not in ("", seal.letters):
+    if seals.short_in(text)[0] not in ("", seal.letters):
         shown.append(f"the seal that can be read; it was {seal.letters}")
     return ["Changed by hand here:", *_few(shown)] if shown else []
 
@@ -109,10 +109,8 @@ def _text_again(plan: Plan, asked: Any) -> str | bytes:
 
 
 def _different(then: str, now: str) -> Iterator[str]:
-    """Lines that a person reads, as they were and as they would be; the seal's letters, which always differ, apart."""
-    old, new = (
-        [t for line in seals.lines_of(text) if (t := _readable(seals.without_letters(line)))] for text in (then, now)
-    )
+    """Lines that a person reads, as they were and as they would be."""
+    old, new = ([t for line in seals.lines_of(text) if (t := _readable(line))] for text in (then, now))
     changed = [line for line in difflib.unified_diff(old, new, n=0, lineterm="") if line[:1] in "+-"]
     shown = [f"{'was' if line[0] == '-' else 'now'}: {line[1:]}" for line in changed if line[:3] not in ("+++", "---")]
     yield from _few(shown)
@@ -128,29 +126,47 @@ def _few(lines: Sequence[str]) -> list[str]:
     return shown if len(lines) <= MOST else [*shown, f"  ... and {len(lines) - MOST} more lines."]
 
 
-# ------------------------------------------------------------------ eight letters alone
+# ------------------------------------------------------------------ eight letters and four
 
 
-def _by_letters(letters: str, text: str, adviser: Adviser) -> Verified:
-    """Only what is kept here can be made again; then it is compared in every form, by words."""
+def _by_letters(letters: str, check: str, text: str, adviser: Adviser) -> Verified:
+    """The four tell whether the words are as they were; only what is kept here can be made again, to tell where not."""
+    if not check:
+        return Verified(
+            ("The whole seal was taken out of this file, or its last letters. Nothing of it can be trusted.",)
+        )
+    whole = check == seals.check_of(text)
+    found, hint = _kept_with(letters, text, adviser)
+    if found is None:
+        head = "Not one word was changed since it was made." if whole else "Changed by hand since it was made."
+        more = "" if whole else " Where, its HTML or JSON would tell."
+        return Verified((f"{head}{more}", f"No piece that is kept here has the seal {letters} today.{hint}"))
+    name, plan, imperial = found
+    says = [f"Made from a damaged piece. {plan.damage}"] if plan.damage else []
+    if whole:
+        says.append(f"The same: it is the brief of {name}, as it is made today.")
+        return Verified(tuple(says), same=not plan.damage)
+    words = seals.words_of(seals.without_letters(text))
+    near = min((_off(words, each) for each in _in_every_form(plan, imperial=imperial)), key=len)
+    return Verified(
+        (*says, f"It has the seal of {name}, and was changed by hand here (or has days of its own):", *_few(near))
+    )
+
+
+def _kept_with(letters: str, text: str, adviser: Adviser) -> tuple[tuple[str, Plan, bool] | None, str]:
+    """The kept piece with this seal: its name, its plan, whether in inches. Else what may be said of one by its name."""
     from interview.conversation.earlier import kept_pieces
     from interview.conversation.sealing import sealed_piece
 
-    words = _words(text)
     named = ""
     for path, kept in kept_pieces():
-        if not kept.answers:
-            continue
-        plan, imperial = sealed_piece(kept, adviser)
-        if plan.seal != letters:
-            named = named or (path.stem if (kept.name or path.stem).casefold() in text.casefold() else "")
-            continue
-        near = min((_off(words, each) for each in _in_every_form(plan, imperial=imperial)), key=len)
-        if near:
-            return Verified((f"It has the seal of {path.stem}, and was changed by hand here:", *_few(near)))
-        return Verified((f"The same: it is the brief of {path.stem}, as it is made today.",), same=True)
-    hint = f' The piece called "{named}" has another seal today: other answers, or newer rules.' if named else ""
-    return Verified((f"No piece that is kept here has the seal {letters} today.{hint} Its HTML or JSON tells more.",))
+        for inches in (False, True) if kept.answers else ():
+            plan, imperial = sealed_piece(kept, adviser, imperial=inches)
+            if plan.seal == letters:
+                return (path.stem, plan, imperial), ""
+        if kept.answers and (kept.name or path.stem).casefold() in text.casefold():
+            named = named or path.stem
+    return None, f' The piece called "{named}" has another: other answers, or newer rules.' if named else ""
 
 
 def _in_every_form(plan: Plan, *, imperial: bool) -> Iterator[list[str]]:
@@ -161,15 +177,8 @@ def _in_every_form(plan: Plan, *, imperial: bool) -> Iterator[list[str]]:
             continue
         for full in (False, True) if "full" in FORMS[form].options else (False,):
             look: dict[str, Any] = {"imperial": imperial, "full": full, "width": 80}
-            yield _words(str(render(plan, form, **{k: v for k, v in look.items() if k in FORMS[form].options})))
-
-
-def _words(text: str) -> list[str]:
-    """Line breaks make no difference, nor colours, nor how a screen spells a sign."""
-    from interview.text.harmless import harmless, legible
-
-    plain = legible(harmless(text.removeprefix("\ufeff")), "ascii")
-    return re.sub(r"[-=*_#>|]+", " ", plain).split()
+            made = str(render(plan, form, **{k: v for k, v in look.items() if k in FORMS[form].options}))
+            yield seals.words_of(seals.without_letters(made))
 
 
 def _off(words: Sequence[str], made: Sequence[str]) -> list[str]:
