@@ -13,6 +13,7 @@ from interview.reading.acts_heard import TRIALS, Act, acts_of
 from interview.reading.clauses import split, spoken_list, spoken_words
 from interview.reading.commands import Command, read_command
 from interview.reading.facts import gather, picked
+from interview.reading.fitting import fits
 from interview.reading.line import Fact, Found, Line, Pick
 from interview.reading.proposed import proposed
 from interview.reading.sentence import lexicon_of
@@ -92,7 +93,7 @@ def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
     if would:
         found.add(Fact("proposals", would))
     acts = acts_of(line, found)
-    facts = tuple(_apart(found.facts.values()))
+    facts = tuple(fact for fact in _apart(found.facts.values()) if _can_be(fact, knowledge))
     if acts == {"unsure"} and focus.asked is not None:
         facts = (*facts, Fact(focus.at, NOT_SURE, span=(0, len(line_text)), words=line_text))
     return Turn(
@@ -116,6 +117,12 @@ def _picks(fact: Fact) -> frozenset[Act]:
     if fact.value is NOT_SURE:
         return frozenset(("unsure",))
     return frozenset(("answer", "trial_result") if fact.question in TRIALS else ("answer",))
+
+
+def _can_be(fact: Fact, knowledge: Knowledge) -> bool:
+    """Whether it is an answer at all: cloth carries no other sheet."""
+    question = knowledge.questions.get(fact.question)
+    return question is None or fits(fact.value, question, knowledge)
 
 
 def _asks(text: str, heard: Speech, acts: frozenset[Act]) -> tuple[str, ...]:

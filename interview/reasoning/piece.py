@@ -103,7 +103,8 @@ def _face_rows(knowledge: Knowledge, facts: Facts, rows: Sequence[Material]) -> 
     if facts.get("wood_finish.taken") and any(m.id not in NOT_DRAWN for m in media(knowledge, facts)):
         return tuple(rows)
     finished = knowledge.materials.get(FINISHED.get(facts.get("wood_finish", "bare"), ""))
-    return (finished, *(r for r in rows if r.family not in ("wood", "cork"))) if finished else tuple(rows)
+    kept = (r for r in rows if r.family not in ("wood", "cork") and not r.finish)
+    return (finished, *kept) if finished else tuple(rows)
 
 
 def _bodies(rows: tuple[Material, ...], form: str) -> tuple[tuple[Material, ...], tuple[Material, ...]]:

@@ -208,5 +208,5 @@ def test_names_that_differ_a_little_never_open_another(data: Path, capsys: Any) 
 
 def test_the_full_name_is_on_the_brief(data: Path, capsys: Any) -> None:
     keep(data, "Möwe & Söhne!")
-    assert main(["brief", "Möwe & Söhne!", "--as", "slip"]) == 0
+    assert main(["brief", "Möwe & Söhne!", "--as", "terminal"]) == 0
     assert capsys.readouterr().out.startswith("Möwe & Söhne!\n")

@@ -225,7 +225,7 @@ def conversation(data: bytes) -> str:
 class _Remembers:
     """Keeps every state in memory, as records, and reads them back."""
 
-    name, safe = "x", True
+    name, title, safe = "x", "x", True
 
     def __init__(self) -> None:
         self.states: list[Kept] = []

@@ -9,9 +9,11 @@ is not among these.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from itertools import product
+from math import prod
+from random import Random
 from typing import Any
 
 from interview.plan.parts import Zone
@@ -25,7 +27,9 @@ NEED_FACTS = (
     "kind", "body", "form", "surface", "opened", "opened_paper", "reached", "darken", "hollow", "held",
     "drop", "water_tells", "resin_drop", "rub", "coupon", "air", "loose", "smudge", "materials", "waxy", "colour_risk", "amine", "ink_lifts", "natural", "stirred", "family", "stop",
 )  # fmt: skip
-BAR_FACTS = ("kind", "surface", "darken", "brush", "loose", "smudge", "rub", "carries", "features", "materials")
+BAR_FACTS = (
+    "kind", "surface", "darken", "brush", "loose", "smudge", "rub", "carries", "features", "materials", "liftable",
+)  # fmt: skip
 OPTION_FACTS = (
     "method", "carrier", "barrier", "tacks", "blocks_air", "yellows", "darkens", "moves", "swab", "clear",
     "kept_elsewhere", "purpose", "sealer", "reaches",
@@ -133,6 +137,7 @@ def domain(knowledge: Knowledge, shape: Shape) -> Mapping[str, tuple[Any, ...]]:
         "stop": (frozenset(), *(frozenset((s,)) for s in named["stop"])),
         "features": (frozenset(), frozenset(("knots",))) if kind == "features" else (frozenset(),),
         "brush": ("holds", "cockles", "varies", "curls", "tears", "sheds", "crushes"),
+        "liftable": (frozenset(),),
         "carries": ("nothing", "sturdy", "delicate") if kind in ("front", "gaps", "seams") else ("nothing",),
     }
 
@@ -159,6 +164,7 @@ def strange(knowledge: Knowledge, zone: Zone) -> list[str]:
             "stop",
             "materials",
             "features",
+            "liftable",
         ):  # sets of rows: every comparison of them is of one member at a time
             continue
         if name in allowed and value not in allowed[name]:
@@ -166,11 +172,23 @@ def strange(knowledge: Knowledge, zone: Zone) -> list[str]:
     return found
 
 
-def states(knowledge: Knowledge, shape: Shape, names: tuple[str, ...]) -> Iterator[dict[str, Any]]:
-    """Every combination of these facts for one shape, as rules read them. `opened` and `opened_paper` go together."""
+MOST = 400  # states of one shape and table in a sample
+
+
+def states(
+    knowledge: Knowledge, shape: Shape, names: tuple[str, ...], rng: Random | None = None, share: float = 1.0
+) -> Iterator[dict[str, Any]]:
+    """Every combination of these facts for one shape, as rules read them. `opened` and `opened_paper` go together.
+
+    `share` below 1: so many of them, MOST at most, drawn by `rng` without making all.
+    """
     have = domain(knowledge, shape)
     read = [n for n in names if n in have]
-    for values in product(*(have[n] for n in read)):
+    every: Iterable[tuple[Any, ...]] = product(*(have[n] for n in read))
+    if rng is not None and share < 1:
+        count = min(MOST, max(1, int(prod(len(have[n]) for n in read) * share)))
+        every = (tuple(rng.choice(have[n]) for n in read) for _ in range(count))
+    for values in every:
         facts = dict(zip(read, values, strict=True))
         both = shape[:2] == ("edges", "sheet") and {"opened", "opened_paper"} <= facts.keys()
         if both and bool({"cut", "torn"} & facts["opened"]) != facts["opened_paper"]:

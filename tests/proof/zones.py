@@ -30,7 +30,7 @@ WAYS = tuple(frozenset(c) for n in (1, 2) for c in combinations(("brush", "spray
 INERT: Mapping[str, Any] = {
     "kind": "front", "surface": "open", "darken": "no", "brush": "holds", "loose": 0, "smudge": 0,
     "rub": "none", "carries": "nothing", "wets": frozenset(), "swab_clean": frozenset(),
-    "swab_colour": frozenset(),
+    "swab_colour": frozenset(), "liftable": frozenset(),
 }  # fmt: skip
 _BARRED = Finding("barred", "It is barred.", Basis("computed"))
 
@@ -65,8 +65,8 @@ def states_of_needs(knowledge: Knowledge, tally: Tally, rng: random.Random, shar
         zone = _bare(shape)
         for reason in REASONS:
             names = _read(knowledge, reason)
-            every = [{**state, **front} for state in states(knowledge, shape, names) for front in fronts(shape)]
-            for facts in _some(every, rng, share):
+            drawn = states(knowledge, shape, names, rng, share)
+            for facts in ({**state, **front} for state in drawn for front in fronts(shape)):
                 verdict = _verdict(knowledge, zone, reason, facts)
                 tally.counts["states of a zone and a reason, each with its verdict"] += 1
                 tally.held |= {("needs", f.rule) for f in (*verdict.findings, *verdict.lifted)}
@@ -161,8 +161,7 @@ def states_of_brushes(knowledge: Knowledge, tally: Tally, rng: random.Random, sh
     """With every way at hand and a carrier that moves nothing: what bars a brush then bars it always."""
     ways = frozenset(("brush", "spray_outdoors"))
     wholes = {(kind, body): (kind, body, form) for kind, body, form in shapes(knowledge)}
-    every = [(shape, state) for shape in wholes.values() for state in states(knowledge, shape, BAR_FACTS)]
-    chosen = _some(every, rng, share)
+    chosen = [(shape, s) for shape in wholes.values() for s in states(knowledge, shape, BAR_FACTS, rng, share)]
     for shape, state in bar(chosen, len(chosen), "brushes and zones"):
         facts = {name.removeprefix("zone."): value for name, value in state.items()}
         zone = _bare(shape, {**facts, "wets": frozenset(), "swab_clean": frozenset(), "swab_colour": frozenset()})
