@@ -106,6 +106,8 @@ def _for_absorption(zone: Mapping[str, Any]) -> tuple[Need, ...]:
         return ("must not",)  # what never dries holds no resin
     if not zone.get("colour_risk", 1):
         return ()  # soaked or not, it looks the same
+    if zone.get("amine") and kind in (*_IMAGE, "part", "inclusion"):
+        return ()  # what hardener turns is kept from it, however little it drinks
     welcome = zone["darken"] == "yes"
     if kind == "edges" and sheet and surface != "closed" and {"cut", "torn"} & zone["opened"]:
         return ("required",)  # an opened edge drinks, also of coated paper
