@@ -167,12 +167,18 @@ def questions_in(line: str, asks: tuple[str, ...], situation: Situation, *, says
     found = _found(line, situation)
     whole = found[0]
     if _said(found) >= (TOLD if says_more else SURE):
-        return ()
+        return tuple(ask for ask in asks if ask.endswith("?") and _names_stand_in(ask, situation))
     if not asks:
         return (line,) if whole.kind != "said" and whole.share >= (VERY if says_more else PERHAPS) else ()
     if len(asks) == 1 and asks[0] != line and whole.share > _found(asks[0], situation)[0].share:
         return (line,)
     return asks
+
+
+def _names_stand_in(text: str, situation: Situation) -> bool:
+    from interview.reading.topic_matching import named_in
+
+    return any(kind == "stand_in" for kind, _ in named_in(text, situation.knowledge))
 
 
 def asks_of(text: str, situation: Situation) -> str:

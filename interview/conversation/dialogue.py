@@ -381,7 +381,12 @@ def _guess(talk: Talk, place: Place, turn: Turn) -> Place:
         return replace(place, again=True)
     if place.kind == "guess" and (place.id, place.among) == (pick.question, pick.ids[:8]):
         return Place("question", place.id)  # asked once, that is enough
-    return Place("guess", pick.question, among=pick.ids[:8], says=pick.says)
+    question = talk.adviser.knowledge.questions[pick.question]
+    says = pick.says
+    if not says and len(pick.ids) == 1:
+        value = frozenset(pick.ids) if question.kind == "several" else pick.ids[0]
+        says = f"Do you mean {question.short}: {value_words(question, value, talk.adviser, talk.answers)}?"
+    return Place("guess", pick.question, among=pick.ids[:8], says=says)
 
 
 def _after_end(talk: Talk, place: Place, turn: Turn, effect: Effect) -> Place:

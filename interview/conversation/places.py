@@ -249,9 +249,3 @@ _PROMPTS = {
     "clash": _at_which,
     "end": _at_end,
 }
-
-
-def unsure_here(talk: Talk, place: Place) -> bool:
-    """Whether "not sure" has been said to this question already."""
-    answer = talk.answers.get(place.id)
-    return answer is not None and answer.value is NOT_SURE

@@ -42,12 +42,6 @@ def path(points: Iterable[Point], *, closed: bool = True, **attributes: object) 
     return tag("path", d=line + ("Z" if closed else ""), **attributes)
 
 
-def callout(x: float, y: float, text: str) -> Svg:
-    """A number or letter in a ring, its middle at (x, y)."""
-    ring = tag("circle", cx=x, cy=y, r=11, class_="ring")
-    return group(ring, tag("text", text, x=x, y=y + 5, class_="sign"))
-
-
 def drawing(width: float, height: float, title: str, says: str, id: str, *inside: Svg) -> Svg:
     """A whole drawing with its name and description for those who hear it."""
     return tag(

@@ -107,13 +107,6 @@ def read_command(text: str) -> Command | None:
     return None
 
 
-def says_unsure(text: str) -> bool:
-    """Whether a longer line holds words of doubt: "torn, but I'm not sure"."""
-    plain = f" {_plain(text)} "
-    telling = (said for said, name in _sayings().items() if name == "not sure" and (" " in said or said == "unsure"))
-    return any(f" {saying} " in plain for saying in telling)
-
-
 def _plain(text: str) -> str:
     """Lower case, no apostrophes, no marks at the ends, single blanks."""
     folded = text.casefold().replace("’", "").replace("'", "").replace("/", "", 1 if text.startswith("/") else 0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, Protocol
 
@@ -94,7 +94,7 @@ def read_turn(text: str, focus: Focus, knowledge: Knowledge) -> Turn:
         found.add(Fact("proposals", would))
     acts = acts_of(line, found)
     facts = tuple(fact for fact in _apart(found.facts.values()) if _can_be(fact, knowledge))
-    if acts == {"unsure"} and focus.asked is not None:
+    if acts == {"unsure"} and focus.asked is not None and (heard.marks & _DOUBTING or not _told_again(line)):
         facts = (*facts, Fact(focus.at, NOT_SURE, span=(0, len(line_text)), words=line_text))
     return Turn(
         acts, facts, tuple(found.removes), heard.command,
@@ -117,6 +117,14 @@ def _picks(fact: Fact) -> frozenset[Act]:
     if fact.value is NOT_SURE:
         return frozenset(("unsure",))
     return frozenset(("answer", "trial_result") if fact.question in TRIALS else ("answer",))
+
+
+_DOUBTING = {"unsure", "hum"}
+
+
+def _told_again(line: Line) -> bool:
+    """Whether it tells of something else, such as what is known already: "fountain pen, like i said"."""
+    return bool(gather(replace(line, at="read_back", question=None, choices=(), answers=Answers())).facts)
 
 
 def _can_be(fact: Fact, knowledge: Knowledge) -> bool:

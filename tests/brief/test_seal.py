@@ -15,23 +15,9 @@ from interview.files.answers_file import read_answers
 from interview.files.journal import begin
 from interview.files.kept import Kept
 from knowledge.loading import load
+from tests.test_cli import GOOD
 
-ANSWERS = """
-piece = "collage"
-size = "30 x 40 cm"
-support = ["tissue_paper"]
-opened = ["torn"]
-layers = "flat"
-mounted = "plywood"
-adhesive = "pva"
-hollow = "none"
-media = "no_medium"
-laid_on = ["none"]
-resin_on = "front"
-ways = ["brush", "spray_outdoors"]
-only_one = "replaceable"
-tried = ["none"]
-"""
+ANSWERS = f'size = "30 x 40 cm"\n{GOOD}'
 TIMES = ("--hours", "evenings, sat 9-17", "--from", "saturday")
 LOOKS: dict[str, tuple[str, ...]] = {"plain": (), "full in inches": ("--full", "--inches"), "with hours": TIMES}
 EVERY = [(form, look) for form in FORMS for look in LOOKS]
